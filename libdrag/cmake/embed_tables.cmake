@@ -1,0 +1,87 @@
+# Writes every CSV file of a folder into one C++ header, so that the library carries its tables.
+#
+#   cmake -D OUT=<header to write> -D DATA=<folder of CSV files> -P embed_tables.cmake
+#
+# data/name.csv becomes `struct NameRow` and `inline constexpr NameRow name[]` in namespace
+# libdrag::tables, one member per column: double where every cell of the column is a number, else
+# std::string_view. Numbers are copied as they are written, so none is rounded. Lines that begin with #
+# are left out. Cells hold no commas, quotes, brackets or semicolons.
+
+cmake_minimum_required(VERSION 3.25)
+
+foreach(variable OUT DATA)
+    if(NOT DEFINED ${variable})
+        message(FATAL_ERROR "embed_tables.cmake: -D ${variable}=... is missing")
+    endif()
+endforeach()
+
+set(number "^[-+]?[0-9]+(\\.[0-9]+)?([eE][-+]?[0-9]+)?$")
+set(text "#pragma once\n// Written by embed_tables.cmake; edit the CSV files instead.\n\n")
+string(APPEND text "#include <string_view>\n\nnamespace libdrag::tables {\n")
+
+file(GLOB files "${DATA}/*.csv")
+list(SORT files)
+foreach(file IN LISTS files)
+    cmake_path(GET file STEM name)
+    set(type "")
+    string(REPLACE "_" ";" words "${name}")
+    foreach(word IN LISTS words)
+        string(SUBSTRING "${word}" 0 1 initial)
+        string(SUBSTRING "${word}" 1 -1 rest)
+        string(TOUPPER "${initial}" initial)
+        string(APPEND type "${initial}${rest}")
+    endforeach()
+    string(APPEND type "Row")
+
+    file(STRINGS "${file}" lines REGEX "^[^#]")
+    list(POP_FRONT lines header)
+    string(REPLACE "," ";" columns "${header}")
+    list(LENGTH columns width)
+    math(EXPR last "${width} - 1")
+
+    foreach(i RANGE ${last})
+        set(numeric_${i} TRUE)
+    endforeach()
+    foreach(line IN LISTS lines)
+        string(REPLACE "," ";" cells "${line}")
+        list(LENGTH cells found)
+        if(NOT found EQUAL width)
+            message(FATAL_ERROR "${file}: ${found} cells instead of ${width} in: ${line}")
+        endif()
+        foreach(i RANGE ${last})
+            list(GET cells ${i} cell)
+            if(NOT cell MATCHES "${number}")
+                set(numeric_${i} FALSE)
+            endif()
+        endforeach()
+    endforeach()
+
+    string(APPEND text "\nstruct ${type} {\n")
+    foreach(i RANGE ${last})
+        list(GET columns ${i} column)
+        if(numeric_${i})
+            string(APPEND text "    double ${column};\n")
+        else()
+            string(APPEND text "    std::string_view ${column};\n")
+        endif()
+    endforeach()
+    string(APPEND text "};\ninline constexpr ${type} ${name}[] = {\n")
+    foreach(line IN LISTS lines)
+        string(REPLACE "," ";" cells "${line}")
+        set(row "")
+        foreach(i RANGE ${last})
+            list(GET cells ${i} cell)
+            if(numeric_${i})
+                list(APPEND row "${cell}")
+            else()
+                list(APPEND row "\"${cell}\"")
+            endif()
+        endforeach()
+        list(JOIN row ", " row)
+        string(APPEND text "    {${row}},\n")
+    endforeach()
+    string(APPEND text "};\n")
+endforeach()
+
+string(APPEND text "\n} // namespace libdrag::tables\n")
+file(WRITE "${OUT}" "${text}")

@@ -1,0 +1,92 @@
+#pragma once
+/// @file
+/// How much of a body meets the water: the silhouette along the direction of travel.
+///
+/// Every section of a frustum projects to an ellipse. On the row at height z of the view, the frustum
+/// covers the span between the leftmost and the rightmost point of its sections on that row; the body
+/// covers the union of those spans; the area is the integral of its length over z (model eq. 2).
+
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <vector>
+
+#include <libdrag/posture.hpp>
+
+namespace libdrag {
+
+/// Rows of the default silhouette. The error against a polygon union is then about 1e-4.
+inline constexpr int default_rows = 128;
+
+/// Silhouette of a body along its direction of travel, in its posture.
+ProjectedArea projected_area(PosedBody const& body, int rows = default_rows);
+
+/// Silhouette of any list of frusta along a direction (its length and sign do not matter).
+/// @throws InvalidInput: zero or non-finite direction, rows < 8
+Area silhouette(std::vector<Frustum> const& frusta, Vector3 const& direction, int rows = default_rows);
+
+/// Simple solids with the long axis along x, centred on the origin (the frustum on its mid-height),
+/// made of the same frusta as a body. Metres.
+namespace solids {
+std::vector<Frustum> ellipsoid(double a, double b, double c, int slices); ///< half-axes in x, y, z
+std::vector<Frustum> cylinder(double radius, double length);
+std::vector<Frustum> capsule(double radius, double length, int slices_per_cap); ///< length without caps
+std::vector<Frustum> frustum(double rear_radius, double front_radius, double length);
+} // namespace solids
+
+/// Exact projected areas of the same solids; `tilt` is the angle of the long axis to the view line, in
+/// the x-z plane. SI units, radians; NaN in, NaN out. Elementary geometry; the mean over all directions
+/// of a convex body's projected area is a quarter of its surface (Cauchy).
+namespace closed_form {
+double ellipsoid_projected_area(double a, double b, double c, double tilt);
+double ellipsoid_surface(double a, double b, double c); ///< by Carlson's R_G
+double cylinder_projected_area(double radius, double length, double tilt);
+double capsule_projected_area(double radius, double length, double tilt);
+double frustum_projected_area(double large_radius, double small_radius, double length, double tilt);
+/// Volume of the frustum between ellipses of half-axes (a0, b0) and (a1, b1), Hanavan 1964.
+double elliptical_frustum_volume(double height, double a0, double b0, double a1, double b1);
+} // namespace closed_form
+
+/// Linear interpolation on a uniform grid, clamped at both ends; not finite in, NaN out. Raw doubles so
+/// that batch kernels can share it: n >= 2 values at start, start + step, ...
+inline double uniform_lookup(double const* values, std::size_t n, double start, double step, double x) {
+    double const last = static_cast<double>(n - 1);
+    double const position = std::fmin(std::fmax((x - start) / step, 0.0), last);
+    double const cell = std::fmin(std::floor(position), last - 1.0);
+    double const fraction = position - cell;
+    std::size_t const i = static_cast<std::size_t>(cell);
+    return values[i] + fraction * (values[i + 1] - values[i]) + (x - x);
+}
+
+/// ln A against trunk incline for one swimmer, with what is uncertain about it because dimensions are
+/// estimated or measured with error: ln A(theta; z) = mean(theta) + sum over k of z_k mode_k(theta), the
+/// z_k independent standard normal (the leading Karhunen-Loeve modes of the covariance over theta).
+///
+/// Limitation: the errors of the dimensions are taken as independent. In a person they are not (a broad
+/// waist goes with a broad hip), so the spread is an approximation.
+struct AreaCurve {
+    static constexpr std::size_t max_modes = 3;
+
+    double start = 0.0; ///< first incline of the grid, rad
+    double step = 0.0;  ///< rad
+    std::vector<double> mean; ///< ln(A / 1 m2)
+    std::vector<std::vector<double>> modes; ///< at most `max_modes`, one SD each, same grid as `mean`
+    double variance_kept = 1.0; ///< share of the variance, summed over theta, that the modes carry
+
+    /// Grid 0 to 60 degrees in half degrees; `posture.incline` is ignored.
+    /// @throws InvalidInput as `pose`
+    static AreaCurve of(Body const& body, Posture const& posture = {});
+
+    /// ln(A / 1 m2). Inclines outside the grid take the value at its end.
+    [[nodiscard]] double log_area(Angle theta, std::array<double, max_modes> const& z = {}) const {
+        double result = uniform_lookup(mean.data(), mean.size(), start, step, theta.value());
+        for (std::size_t k = 0; k < modes.size(); ++k)
+            result += z[k] * uniform_lookup(modes[k].data(), modes[k].size(), start, step, theta.value());
+        return result;
+    }
+    [[nodiscard]] ProjectedArea area(Angle theta, std::array<double, max_modes> const& z = {}) const {
+        return ProjectedArea{Area::from_value(std::exp(log_area(theta, z)))};
+    }
+};
+
+} // namespace libdrag

@@ -1,0 +1,97 @@
+#pragma once
+/// @file
+/// The breath: in which stroke cycles it falls, and how the hips sink and come back around it
+/// (model section 5).
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <libdrag/resistance.hpp>
+#include <libdrag/units.hpp>
+
+namespace libdrag {
+
+/// One breath in every `every` arm strokes (crawl) or stroke cycles (butterfly, breaststroke); 0 = none,
+/// as with a snorkel.
+struct Breathing {
+    int every;
+    friend constexpr bool operator==(Breathing a, Breathing b) { return a.every == b.every; }
+};
+
+/// One pattern: `never`, `every-2` ..., `alternate` (= every-3, sides alternating). For backstroke only
+/// `never`: the face is out, no breath lifts the head.
+/// @throws InvalidInput naming what the stroke allows.
+Breathing parse_breathing(std::string_view field, std::string_view text, Stroke stroke);
+/// The same for a list, one pattern per length: "every-3,every-2".
+std::vector<Breathing> parse_breathing_list(std::string_view field, std::string_view text, Stroke stroke);
+std::string to_string(Breathing breathing);
+/// "every 2 arm strokes", "every cycle", "no breath".
+std::string in_words(Breathing breathing, Stroke stroke);
+/// Crawl every second arm stroke, butterfly and breaststroke every cycle, backstroke none (common practice).
+Breathing usual_breathing(Stroke stroke);
+
+/// Breaths per stroke cycle; a crawl cycle is two arm strokes.
+constexpr double breaths_per_cycle(Stroke stroke, Breathing breathing) {
+    if (breathing.every == 0) return 0.0;
+    return (stroke == Stroke::crawl || stroke == Stroke::back ? 2.0 : 1.0) / breathing.every;
+}
+
+/// Share of a stroke cycle that one breath keeps the hips low, by stroke (an assumption: see sources).
+Uncertain pulse_width(Stroke stroke, Coefficients const& coefficients = {});
+
+namespace raw {
+
+/// Raised-cosine pulse of unit height and width, centred on 0 (model eq. 9).
+inline double pulse(double x) { return std::abs(x) < 0.5 ? 0.5 * (1.0 + std::cos(2.0 * pi * x)) : 0.0; }
+
+/// Hip drop as a share of its peak, `t` cycles after a breath's centre, breaths `spacing` cycles apart.
+/// Neighbouring pulses add up where they overlap, to the peak at most: hips that have not come up when the
+/// next breath starts sink from where they are.
+inline double hip_drop_level(double t, double spacing, double width) {
+    double const from_nearest = t - spacing * std::round(t / spacing);
+    int const reach = static_cast<int>(std::ceil(0.5 * width / spacing));
+    double sum = 0.0;
+    for (int k = -reach; k <= reach; ++k) sum += pulse((from_nearest - k * spacing) / width);
+    return std::min(sum, 1.0);
+}
+
+/// Levels of a raised cosine at the nodes of the Gauss-Chebyshev rule: the mean over the pulse of f(level)
+/// is the plain mean of f at these nodes, exact for polynomials f up to degree 7.
+inline constexpr std::array<double, 4> pulse_nodes{0.03806023374435662, 0.3086582838174551, 0.6913417161825449,
+                                                   0.9619397662556434};
+
+/// Mean over time of f(level) for breaths `spacing` cycles apart; f(0) is passed as `at_rest`.
+template <class F> double mean_over_breaths(double spacing, double width, double at_rest, F const& f) {
+    if (width <= spacing) {
+        double sum = 0.0;
+        for (double node : pulse_nodes) sum += f(node);
+        return at_rest + width / spacing * (sum / static_cast<double>(pulse_nodes.size()) - at_rest);
+    }
+    // Overlapping pulses: midpoint rule over half a period, which is symmetric about the breath.
+    constexpr int n = 16;
+    double sum = 0.0;
+    for (int i = 0; i < n; ++i) sum += f(hip_drop_level(0.5 * spacing * (i + 0.5) / n, spacing, width));
+    return sum / n;
+}
+
+} // namespace raw
+
+/// Share of the time the hips are below their rest position.
+double low_share(Stroke stroke, Breathing breathing, double width);
+/// Mean hip drop as a share of its peak.
+double mean_level(Stroke stroke, Breathing breathing, double width);
+
+/// Moment that pitches the hips down when a share of the head is lifted out of the water, about the centre
+/// of buoyancy: M = h m_head g lever (static part of model eq. 10).
+constexpr Torque head_lift_moment(double lifted_share, Mass head, Length lever) {
+    Energy const arm_times_weight = lifted_share * head * standard_gravity() * lever;
+    return arm_times_weight / radians(1.0);
+}
+/// Incline that a moment adds against the pitch stiffness of the body in the water.
+constexpr Angle incline_from_moment(Torque moment, AngularStiffness stiffness) { return moment / stiffness; }
+
+} // namespace libdrag

@@ -1,0 +1,112 @@
+#pragma once
+/// @file
+/// What a fault costs: the race with it less the race without it, for a swimmer who gives what she gave.
+/// Calibrated on the swimmer's own time, so that the absolute drag cancels and only its relative change
+/// remains (model sections 5, 8, 9). Every answer is a median with an interval and its main reasons for
+/// doubt.
+
+#include <array>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include <libdrag/breath.hpp>
+#include <libdrag/race.hpp>
+#include <libdrag/swim.hpp>
+#include <libdrag/uncertainty.hpp>
+
+namespace libdrag {
+
+/// Extra incline a fault adds, as an angle or as how much deeper the hips go:
+/// angle = asin(drop / shoulder-hip distance) (model eq. 1). Without an SD the default reading error of a
+/// side view applies.
+struct HipDrop {
+    std::variant<Angle, Length> drop = radians(0.0);
+    std::optional<std::variant<Angle, Length>> sd{};
+};
+/// @throws InvalidInput for a drop deeper than the shoulder-hip distance allows (45 deg).
+Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body);
+
+enum class Hold {
+    breath, ///< the hips drop with each breath and come back
+    steady  ///< they stay down
+};
+std::string_view to_string(Hold hold);
+/// @throws UnknownKey
+Hold parse_hold(std::string_view text);
+
+/// Breathing of a whole race by stroke, one entry per length of that stroke; a list that ends early goes on
+/// with its last entry. Strokes without a list breathe as usual.
+using BreathingPlan = std::array<std::vector<Breathing>, 4>;
+/// Single events: "every-2" or a list per length "every-3,every-2". Medleys: "fly=every-1,free=every-3".
+/// @throws InvalidInput, UnknownKey
+BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text, Event const& event);
+
+struct CostRequest {
+    Swim swim;
+    Event event;
+    Time time;
+    std::vector<Time> splits{}; ///< of a medley: fly, back, breast, free
+    HipDrop hip_drop{};
+    std::optional<Hold> hold{}; ///< breath, but steady in backstroke events, where no breath lifts the head
+    BreathingPlan breathing{};
+    bool time_includes_fault = true;
+    Underwater underwater = Underwater::usual();
+    bool time_guessed = false; ///< the time was estimated from another event
+};
+
+/// One stroke of the race.
+struct LegCost {
+    Stroke stroke;
+    Time time;
+    Velocity surface_speed;
+    Estimate cost_s;
+    double low_share;         ///< of each stroke cycle that the hips are low
+    double mean_hip_drop_deg; ///< over the surface swimming
+};
+
+struct Cost {
+    CostRequest request;
+    Hold hold;
+    Angle hip_drop; ///< peak
+    Estimate cost_s, per_degree_s;
+    Estimate drag_change; ///< mean extra drag while swimming on the surface, as a fraction
+    double mean_hip_drop_deg;
+    double low_share;
+    double priced_share; ///< surface swimming over the whole time
+    std::vector<LegCost> legs;
+    Because because;
+    std::vector<std::string> notes;    ///< what the evidence says beyond this number
+    std::vector<std::string> cautions; ///< safety and validity
+    Options options;
+    std::vector<double> draws; ///< cost in seconds, in draw order
+};
+
+/// @throws InvalidInput, UnknownKey
+Cost cost(CostRequest const& request, Options const& options = {});
+
+/// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
+/// and not by noise.
+std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops, Options const& options = {});
+
+/// What it takes to gain a wanted time.
+struct Inverse {
+    Time wanted;
+    bool reachable;             ///< by taking away all of the drop, at the median
+    Estimate hip_drop_left_deg; ///< what may be left; 0 where all of it is not enough
+    double chance;              ///< share of draws in which taking away all of it is enough
+    Estimate most_s;            ///< what taking away all of it buys
+};
+/// @throws InvalidInput unless the wanted gain is positive and finite.
+Inverse wanted_gain(Cost const& cost, Time gain);
+
+/// Which hip drop explains the difference between two times, one with and one without the fault.
+/// @throws InvalidInput if the time with the fault is the shorter one.
+struct ImpliedDrop {
+    Estimate hip_drop_deg;
+    double explained; ///< share of draws in which a drop of up to 45 deg explains it
+};
+ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options const& options = {});
+
+} // namespace libdrag

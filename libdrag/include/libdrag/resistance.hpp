@@ -1,0 +1,115 @@
+#pragma once
+/// @file
+/// Drag of a body that holds still (passive: friction, pressure, waves) and of one that swims (active,
+/// by stroke and by the method it was measured with). Model section 4.
+
+#include <string_view>
+
+#include <libdrag/area.hpp>
+#include <libdrag/body.hpp>
+#include <libdrag/posture.hpp>
+#include <libdrag/sources.hpp>
+#include <libdrag/tilt.hpp>
+#include <libdrag/units.hpp>
+#include <libdrag/water.hpp>
+
+namespace libdrag {
+
+// --- friction ---------------------------------------------------------------------------------------
+
+/// Mean friction lines of a flat plate, on wetted area.
+enum class FrictionLine {
+    ittc57,              ///< 0.075/(log10 Re - 2)^2, the default
+    hughes,              ///< 0.067/(log10 Re - 2)^2
+    schoenherr,          ///< 0.242/sqrt(C_F) = log10(Re C_F)
+    prandtl_schlichting, ///< 0.455/(log10 Re)^2.58
+    transition,          ///< the same minus 1700/Re, not below the laminar line
+    blasius              ///< 1.328/sqrt(Re), laminar
+};
+/// @throws InvalidInput for Re below 1000 (the lines have no meaning there).
+DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reynolds Re);
+
+/// Hoerner 1965: how much more than a flat plate a streamlined body of revolution drags, on wetted area.
+/// @param thickness d/l
+double form_factor(double thickness);
+
+// --- waves ------------------------------------------------------------------------------------------
+
+/// v / sqrt(g L).
+Froude froude(Velocity v, Length length);
+/// Wavelength of the transverse waves behind a body at speed v, deep water: 2 pi v2/g.
+Length transverse_wavelength(Velocity v);
+/// Speed at which that wavelength equals the length: sqrt(g L / 2 pi).
+Velocity hull_speed(Length length);
+/// Share of waves in the total drag of a body towed at the surface, against Froude number on length.
+/// Source: Mollendorf et al. 2004, three speeds of seven men, straight lines between.
+double wave_share(Froude Fr, Coefficients const& coefficients = {});
+/// How much of the surface wave drag is left at a depth: exp(-2 g h / v2), the decay of the waves a body
+/// can make (Havelock). Agrees with Vennell et al. 2006: no waves below 1.8 chest depths at 0.9 m/s and
+/// 2.8 at 2.0 m/s.
+double wave_depth_factor(Velocity v, Length depth);
+
+// --- passive ----------------------------------------------------------------------------------------
+
+struct PassiveDrag {
+    Force friction, pressure, wave;
+    bool within_validity; ///< 0.8 to 2.3 m/s, incline up to 15 deg
+
+    [[nodiscard]] constexpr Force total() const { return friction + pressure + wave; }
+};
+
+/// The level body in still water: everything passive drag needs that does not change with speed.
+struct Hull {
+    ProjectedArea projected; ///< level, in its posture
+    WettedArea wetted;
+    Length length;
+    DragCoefficient<area_kind::Projected> pressure_coefficient;
+    TiltShape tilt;
+
+    /// Pressure coefficient: the published total of a level glide under water less the friction of that
+    /// sample (calibrated on Vilas-Boas et al. 2010 alone), times 1.5 less friction for arms at the sides.
+    static Hull of(Body const& body, Posture const& posture, Coefficients const& coefficients = {});
+};
+
+/// Friction + pressure at incline theta by the tilt model, waves on top of both (model eq. 4-6, 8).
+/// @param depth of the body's axis below the surface, 0 = swimming at the surface.
+PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
+                         TiltModel model = TiltModel::blend, Coefficients const& coefficients = {});
+
+// --- active -----------------------------------------------------------------------------------------
+
+enum class Stroke { crawl, back, breast, fly };
+std::string_view to_string(Stroke stroke);       ///< crawl, back, breast, fly
+std::string_view event_word(Stroke stroke);      ///< freestyle, backstroke, breaststroke, butterfly
+/// Accepts the trade's short and long names. @throws UnknownKey
+Stroke parse_stroke(std::string_view text);
+
+/// How active drag was measured: the methods disagree by a factor of two, so no figure goes without one.
+enum class Method { push_off_pads, perturbation, planimetric, residual_thrust, assisted_tow };
+std::string_view to_string(Method method);
+/// @throws UnknownKey
+Method parse_method(std::string_view text);
+
+struct Uncertain {
+    double value, sd;
+};
+/// Active over passive drag at the same speed and incline (model eq. 7). Crawl from the method's own
+/// study; the other strokes scale with the mean of the two studies that measured all four (planimetric,
+/// perturbation), half their difference is carried as uncertainty.
+Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients const& coefficients = {});
+
+// --- known added drag -------------------------------------------------------------------------------
+
+/// Velocity perturbation: drag at free speed v from a known added drag that slowed the swimmer to v_b at
+/// equal power, D = k v^n. @throws InvalidInput unless 0 < v_b < v.
+Force drag_by_perturbation(Force added, Velocity v, Velocity v_b, double n = 2.0);
+/// Assisted tow: drag at free speed v from a tow force that raised it to v_tow at equal power, D = k v2.
+/// @throws InvalidInput unless 0 < v < v_tow.
+Force drag_by_assisted_tow(Force tow, Velocity v, Velocity v_tow);
+
+/// Relative speed change for a relative drag change dk/k at constant power: (1 + dk/k)^(-1/(n+1)) - 1;
+/// at constant thrust: (1 + dk/k)^(-1/n) - 1 (model eq. 11; Toussaint & Beek 1992).
+double speed_change_at_power(double relative_drag_change, double n);
+double speed_change_at_thrust(double relative_drag_change, double n);
+
+} // namespace libdrag

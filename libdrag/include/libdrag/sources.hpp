@@ -1,0 +1,312 @@
+#pragma once
+/// @file
+/// Every published number libdrag uses, once: value, uncertainty, unit, validity, citation and how it
+/// was verified. Formulas read the table at compile time, `dragcalc sources` and Python list the same
+/// rows, and `Coefficients` replaces a row for a what-if. Tables of many numbers (body regressions,
+/// segment data) are CSV files in `libdrag/data/`, each with its source line, embedded at build time.
+
+#include <array>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <libdrag/error.hpp>
+
+namespace libdrag {
+
+/// How a number was verified.
+enum class Verified {
+    read,            ///< the figure was read in the source's text or abstract, or a faithful transcription
+    memory,          ///< recalled, source not opened: never the only support of a tight check
+    computed,        ///< computed here from formulas that are cited
+    derived,         ///< arithmetic on figures that were read
+    definition,      ///< exact by definition or by rule
+    common_practice, ///< a fact of the trade without a source
+    assumption       ///< ours, with a wide uncertainty, where nothing published was found
+};
+std::string_view to_string(Verified how);
+
+struct Reference {
+    std::string_view key, text;
+};
+
+struct Source {
+    std::string_view key;
+    double value;
+    double sd; ///< standard uncertainty or between-subject SD, 0 where none is given
+    std::string_view unit;
+    std::string_view validity; ///< conditions the number belongs to
+    std::string_view reference; ///< key into `references`
+    Verified verified;
+    std::string_view note;
+};
+
+inline constexpr std::array references{
+    Reference{"alves1999", "Alves, Cunha, Gomes-Pereira 1999, Biomechanics and Medicine in Swimming VIII"},
+    Reference{"alves2024", "Alves et al. 2024, J Biomech 177:112390, doi 10.1016/j.jbiomech.2024.112390"},
+    Reference{"ansur2", "2012 US Army Anthropometric Survey (ANSUR II), NATICK/TR-15/007, public domain"},
+    Reference{"blasius1908", "Blasius 1908, Z Math Phys 56:1-37 (laminar flat plate)"},
+    Reference{"caspersen2010", "Caspersen et al. 2010, J Biomech 43:2369-2373"},
+    Reference{"clarys1979", "Clarys 1979, as quoted in Morais et al. 2011, J Hum Kinet 28:5-13"},
+    Reference{"cortesi2024", "Cortesi, Gatta, Carmigniani, Zamparo 2024, J Sports Sci Med 23:17-24, doi 10.52082/jssm.2024.17"},
+    Reference{"craig1979", "Craig & Pendergast 1979, Med Sci Sports 11:278-283"},
+    Reference{"ecsc1993", "Quanjer et al. 1993, ECSC lung volumes, Eur Respir J 6 Suppl 16:5-40"},
+    Reference{"gatta2015", "Gatta et al. 2015, Hum Mov Sci 39:41-54"},
+    Reference{"hoerner1965", "Hoerner 1965, Fluid-Dynamic Drag"},
+    Reference{"hughes1954", "Hughes 1954, Trans RINA 96 (friction line)"},
+    Reference{"iapws_r12", "IAPWS R12-08, viscosity of ordinary water substance"},
+    Reference{"iapws_sr6", "IAPWS SR6-08(2011), liquid water at 0.1 MPa"},
+    Reference{"ittc1957", "ITTC 1957 model-ship correlation line"},
+    Reference{"jorgensen1977", "Jorgensen 1977, NASA TR R-474; Allen & Perkins 1951, NACA TR-1048"},
+    Reference{"libdrag", "libdrag: an assumption of this library, stated with its uncertainty"},
+    Reference{"matsuda2014", "Matsuda et al. 2014, J Hum Kinet 44 (centre of mass); Schnitzler et al. 2010, Int J Sports Med, Hip velocity and arm coordination in front crawl swimming (hip)"},
+    Reference{"mollendorf2004", "Mollendorf et al. 2004, Med Sci Sports Exerc 36:1029-1035, doi 10.1249/01.MSS.0000128179.02306.57, as quoted by Gatta et al. 2013"},
+    Reference{"morais2011", "Morais et al. 2011, J Hum Kinet 28:5-13"},
+    Reference{"narita2017", "Narita, Nakashima, Takagi 2017, J Biomech 54:123-128, doi 10.1016/j.jbiomech.2017.01.037"},
+    Reference{"neumann_kelvin", "Neumann-Kelvin panel results for a submerged spheroid, a/b = 6, axis depth 0.125 L (open data of NeumannKelvin.jl, compared there with Farell 1973 and Baar)"},
+    Reference{"novais2009", "Novais et al. 2009, ACSM 56th annual meeting, no. 2558"},
+    Reference{"passmore2002", "Passmore & Rickers 2002, Sports Eng 5:173-182"},
+    Reference{"pedersen2006", "Pedersen & Kjendlie 2006, Port J Sport Sci 6(S2):75-77"},
+    Reference{"pla2021", "Pla et al. 2021, Front Physiol 12:712652"},
+    Reference{"prandtl1932", "Prandtl-Schlichting turbulent flat plate, with transition term, Schlichting, Boundary-Layer Theory"},
+    Reference{"ribeiro2011", "Ribeiro et al. 2011, Med Sci Sports Exerc 43(5) abstract 2320"},
+    Reference{"rules", "World Aquatics and collegiate rules of swimming"},
+    Reference{"schoenherr1932", "Schoenherr 1932 mean friction line"},
+    Reference{"second50_2023", "Front Sports Act Living 2023;5:1205800 (100 m crawl, n = 11)"},
+    Reference{"sharqawy2010", "Sharqawy, Lienhard, Zubair 2010, Desalination Water Treat 16:354-380"},
+    Reference{"tanaka2001", "Tanaka et al. 2001, Metrologia 38:301-309 (density of water)"},
+    Reference{"teos10", "IOC, SCOR, IAPSO 2010, TEOS-10 manual (reference composition seawater)"},
+    Reference{"toussaint1988", "Toussaint et al. 1988, J Biomech 21:435-438"},
+    Reference{"toussaint_perturbation", "velocity perturbation, youth swimmers at 1.54 m/s, as compared across methods"},
+    Reference{"trade", "common practice among coaches and meet results"},
+    Reference{"unesco1981", "UNESCO 1981, EOS-80, technical paper 36/44"},
+    Reference{"vilasboas2010", "Vilas-Boas et al. 2010, J Appl Biomech 26(3):324"},
+    Reference{"zamparo2009", "Zamparo, Gatta, Pendergast, Capelli 2009, Eur J Appl Physiol 106:195-205, doi 10.1007/s00421-009-1007-8"},
+};
+
+inline constexpr std::array sources{
+// clang-format off
+    // --- added_mass --------------------------------------------------------------------------------
+    Source{"added_mass.boys", 0.268, 0.023, "1", "gliding under water, share of body mass", "caspersen2010", Verified::memory, "girls were not measured"},
+    Source{"added_mass.men", 0.268, 0.029, "1", "gliding under water, share of body mass", "caspersen2010", Verified::memory, "between-swimmer SD; a smooth spheroid of the same fineness has 0.03 to 0.06 (Lamb)"},
+    Source{"added_mass.women", 0.236, 0.016, "1", "gliding under water, share of body mass", "caspersen2010", Verified::memory, ""},
+    // --- body -------------------------------------------------------------------------------------
+    Source{"body.clarys.mass", 6.9256, 0, "cm2/kg", "adults", "clarys1979", Verified::read, "trunk cross-section seen from above; R2 0.50; not for children"},
+    Source{"body.clarys.offset", -377.156, 0, "cm2", "adults", "clarys1979", Verified::read, ""},
+    Source{"body.clarys.stature", 3.5043, 0, "cm2/cm", "adults", "clarys1979", Verified::read, ""},
+    Source{"body.morais.men.depth", 17.019, 0, "cm", "men", "morais2011", Verified::memory, "times chest sagittal diameter in cm; R2 about 0.33"},
+    Source{"body.morais.men.girth", 6.662, 0, "cm", "men", "morais2011", Verified::memory, "times chest perimeter in cm"},
+    Source{"body.morais.men.offset", -210.708, 0, "cm2", "men", "morais2011", Verified::memory, ""},
+    Source{"body.morais.women.depth", 15.382, 0, "cm", "women", "morais2011", Verified::memory, ""},
+    Source{"body.morais.women.girth", 7.002, 0, "cm", "women", "morais2011", Verified::memory, ""},
+    Source{"body.morais.women.offset", -255.70, 0, "cm2", "women", "morais2011", Verified::memory, ""},
+    // --- breath -----------------------------------------------------------------------------------
+    Source{"breath.breast.drag_lower", 6, 0, "1", "of 15 swimmers, breath every second cycle against every cycle", "alves2024", Verified::read, "9 were lower with a breath every cycle; no pooled difference"},
+    Source{"breath.breast.swimmers", 15, 0, "1", "same study", "alves2024", Verified::read, ""},
+    Source{"breath.crawl.upper_drop", 8, 0, "deg", "peak of one crawl breath", "pedersen2006", Verified::derived, "a pulse of 8 deg in every cycle would explain the whole measured 1.7 % of speed: an upper bound"},
+    Source{"breath.every_cycle.speed_loss", 0.017, 0.008, "1", "crawl, 25 m sprint, n = 10", "pedersen2006", Verified::derived, "1.73 to 1.70 m/s, p < 0.05: all causes, propulsion included; the SD is ours"},
+    Source{"breath.fly.trunk_change", 8.5, 0.5, "deg", "butterfly, less skilled women, breathing against not, 75 and 95 % effort", "alves1999", Verified::derived, "maximum trunk angle 32.1 to 24.1 and 33.5 to 24.6 deg; the penalty shrinks in the skilled"},
+    Source{"breath.measured_drop.relative_sd", 0.25, 0, "1", "a hip drop read off a side view", "libdrag", Verified::assumption, "a stated hip drop is uncertain by its absolute SD, and never by more than this share of itself"},
+    Source{"breath.measured_drop.sd", 1.0, 0, "deg", "a hip drop read off a side view", "libdrag", Verified::assumption, "2 pixels of slip on a shoulder-hip line of 120 pixels"},
+    Source{"breath.pulse_width.breast", 0.50, 0.10, "cycle", "breaststroke", "libdrag", Verified::assumption, "share of the cycle the hips stay low for one breath; no published angle-time curve was found"},
+    Source{"breath.pulse_width.crawl", 0.45, 0.10, "cycle", "crawl", "libdrag", Verified::assumption, "share of the cycle the hips stay low for one breath; no published angle-time curve was found"},
+    Source{"breath.pulse_width.fly", 0.50, 0.10, "cycle", "butterfly", "libdrag", Verified::assumption, "share of the cycle the hips stay low for one breath; no published angle-time curve was found"},
+    // --- friction ---------------------------------------------------------------------------------
+    Source{"friction.blasius.numerator", 1.328, 0, "1", "laminar, Re < 5e5", "blasius1908", Verified::memory, "C_F = 1.328 / sqrt(Re)"},
+    Source{"friction.form.cubic", 7.0, 0, "1", "streamlined bodies of revolution, Re > 1e5", "hoerner1965", Verified::read, "1 + 1.5 (d/l)^1.5 + 7 (d/l)^3 on wetted area"},
+    Source{"friction.form.threehalves", 1.5, 0, "1", "streamlined bodies of revolution, Re > 1e5", "hoerner1965", Verified::read, ""},
+    Source{"friction.hughes.numerator", 0.067, 0, "1", "turbulent", "hughes1954", Verified::memory, "C_F = 0.067 / (log10 Re - 2)^2"},
+    Source{"friction.ittc57.numerator", 0.075, 0, "1", "turbulent, Re 1e5 to 1e10", "ittc1957", Verified::read, "C_F = 0.075 / (log10 Re - 2)^2"},
+    Source{"friction.prandtl.exponent", 2.58, 0, "1", "turbulent", "prandtl1932", Verified::read, "C_F = 0.455 / (log10 Re)^2.58 - A/Re"},
+    Source{"friction.prandtl.numerator", 0.455, 0, "1", "turbulent", "prandtl1932", Verified::read, ""},
+    Source{"friction.prandtl.transition", 1700, 0, "1", "transition at Re 5e5", "prandtl1932", Verified::memory, "A in the -A/Re term; clamped to the laminar line where it would fall below it"},
+    Source{"friction.schoenherr.constant", 0.242, 0, "1", "turbulent", "schoenherr1932", Verified::memory, "0.242 / sqrt(C_F) = log10(Re C_F)"},
+    // --- posture ----------------------------------------------------------------------------------
+    Source{"posture.incline.back", 10, 3.5, "deg", "race speed, nobody measured it for this swimmer", "libdrag", Verified::assumption, "as crawl, for want of better"},
+    Source{"posture.incline.breast", 12, 5, "deg", "race speed, cycle mean", "libdrag", Verified::assumption, "between crawl and the less skilled butterfly figures; wide"},
+    Source{"posture.incline.crawl", 10, 3.5, "deg", "race speed, nobody measured it for this swimmer", "libdrag", Verified::assumption, "0.13 m2 minimum projected area reads as about 10 deg, 0.20 m2 cycle mean as 17 (Gatta 2015), 0.24 m2 towed as 21 (Zamparo 2009)"},
+    Source{"posture.incline.fly", 14, 5, "deg", "race speed, cycle mean", "libdrag", Verified::assumption, "maximum trunk angle 24 to 33 deg in the less skilled (Alves 1999); the mean is lower"},
+    Source{"posture.incline.glide", 0, 2, "deg", "gliding under water, nobody measured it", "libdrag", Verified::assumption, "a streamlined glide is held level"},
+    Source{"posture.incline.measured", 0, 1.5, "deg", "read off a side view", "libdrag", Verified::assumption, "only the SD is used: the error of the reading"},
+    // --- race -------------------------------------------------------------------------------------
+    Source{"race.distance_exponent", 1.09, 0.03, "1", "same stroke, 50 to 1500 m", "trade", Verified::common_practice, "time grows as distance^1.09 between events of one stroke; used only to guess a time that was not given"},
+    Source{"race.drag_exponent", 2.2, 0.3, "1", "n in D = k v^n while swimming", "toussaint1988", Verified::read, "2.12 (SD 0.20) men, 2.28 (0.35) women, arms only; 3.3 by residual thrust (Narita 2017) is reached by the what-if"},
+    Source{"race.fade", 0.06, 0.03, "1", "first to last length", "second50_2023", Verified::read, "second 50 of 100 m crawl 5.9 % slower; 0.12 m/s over 200 m long course (Veiga & Roig 2015); matters only when the pattern differs between lengths"},
+    Source{"race.medley.back", 0.255, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, "order fly, back, breast, free; give splits to replace"},
+    Source{"race.medley.breast", 0.292, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
+    Source{"race.medley.fly", 0.222, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
+    Source{"race.medley.free", 0.231, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
+    Source{"race.start_dead_time", 0.7, 0.1, "s", "gun to leaving the block", "trade", Verified::common_practice, "not priced"},
+    Source{"race.start_underwater", 12, 2.5, "m", "flight and under water after the start", "pla2021", Verified::derived, "31.9 (SD 4.9) m under water in 100 m short course taken as one start and three turns; the split between them is ours"},
+    Source{"race.stated_underwater", 0, 0.5, "m", "a distance the coach states", "libdrag", Verified::assumption, "only the SD is used: the error of reading it off the lane ropes"},
+    Source{"race.thrust_closure_weight", 0.3, 0, "1", "share of draws with constant mean thrust instead of power", "libdrag", Verified::assumption, "nobody measured which a swimmer holds when drag changes by a few percent"},
+    Source{"race.turn_dead_time", 1.07, 0.2, "s", "in and out of the wall", "pla2021", Verified::derived, "non-swimming time 34.2 % minus the time under water, over three turns"},
+    Source{"race.turn_underwater", 6.6, 1.6, "m", "under water after each turn", "pla2021", Verified::derived, "as the start"},
+    Source{"race.underwater_speed_ratio", 1.18, 0.05, "1", "speed under water over surface speed", "pla2021", Verified::derived, "2.46 m/s against 68.1 m in 0.658 of 49.5 s"},
+    // --- resistance -------------------------------------------------------------------------------
+    Source{"resistance.active.back.perturbation", 0.37, 0, "1", "drag-area coefficient", "ribeiro2011", Verified::read, ""},
+    Source{"resistance.active.back.planimetric", 26.9, 0, "kg/m", "cycle-mean projected area, Cd 0.30", "gatta2015", Verified::read, ""},
+    Source{"resistance.active.breast.perturbation", 0.72, 0, "1", "drag-area coefficient", "ribeiro2011", Verified::read, ""},
+    Source{"resistance.active.breast.planimetric", 37.5, 0, "kg/m", "cycle-mean projected area, Cd 0.30", "gatta2015", Verified::read, ""},
+    Source{"resistance.active.crawl.perturbation", 0.29, 0, "1", "drag-area coefficient", "ribeiro2011", Verified::read, ""},
+    Source{"resistance.active.crawl.planimetric", 30.0, 0, "kg/m", "cycle-mean projected area, Cd 0.30", "gatta2015", Verified::read, ""},
+    Source{"resistance.active.day_to_day", 0.05, 0, "1", "relative SD of one swimmer's measured k", "narita2017", Verified::derived, "6.5 % and 3.0 % day to day"},
+    Source{"resistance.active.factor.assisted_tow", 2.1, 0.4, "1", "crawl, about 52 kg/m against 25 passive", "cortesi2024", Verified::memory, "k of 52 kg/m recalled from assisted towing studies"},
+    Source{"resistance.active.factor.perturbation", 1.1, 0.2, "1", "crawl, youth, 26 kg/m at 1.54 m/s", "toussaint_perturbation", Verified::derived, "against 23.5 kg/m passive (Narita 2017)"},
+    Source{"resistance.active.factor.push_off_pads", 1.15, 0.2, "1", "crawl, arms only, 28.9 N men, 20.4 N women at 1 m/s", "toussaint1988", Verified::derived, "against 25 and 18 kg/m passive"},
+    Source{"resistance.active.fly.perturbation", 0.32, 0, "1", "drag-area coefficient", "ribeiro2011", Verified::read, ""},
+    Source{"resistance.active.fly.planimetric", 28.5, 0, "kg/m", "cycle-mean projected area, Cd 0.30", "gatta2015", Verified::read, ""},
+    Source{"resistance.active.residual.exponent", 3.3, 0.2, "1", "1.0-1.4 m/s", "narita2017", Verified::read, "D = 32.2 v^3.3 N, against 23.5 v^2 passive in the same study"},
+    Source{"resistance.active.residual.k", 32.2, 2.0, "N", "at 1 m/s", "narita2017", Verified::read, ""},
+    Source{"resistance.active.scatter", 0.12, 0, "1", "between studies of one method", "libdrag", Verified::assumption, "relative SD of an active-over-passive factor beyond its published spread"},
+    Source{"resistance.active.streamlined.planimetric", 19.5, 0, "kg/m", "streamlined kicking, minimum area", "gatta2015", Verified::read, "the passive figure the four strokes are divided by"},
+    Source{"resistance.passive.arms_at_sides", 1.5, 0.12, "1", "drag over that with arms in front", "novais2009", Verified::read, "every source says clearly higher, 1.3 to 1.7"},
+    Source{"resistance.passive.cd", 0.458, 0.076, "1", "glide under water, arms extended, projected area 0.0742 m2, 1.37 m/s, n = 12", "vilasboas2010", Verified::read, "between-swimmer SD; calibration row of the level pressure coefficient"},
+    Source{"resistance.passive.length", 2.36, 0.1, "m", "same sample as the passive drag coefficient", "libdrag", Verified::computed, "estimated body of 1.74 m, fingertip to pointed toe: Reynolds number of the sample"},
+    Source{"resistance.passive.narita.k", 23.5, 2.0, "kg/m", "flume, 0.9-1.5 m/s, 42 points, R2 0.89", "narita2017", Verified::read, "D = 23.5 v^2.0 N, men; the SD is ours"},
+    Source{"resistance.passive.speed", 1.37, 0.124, "m/s", "same sample", "vilasboas2010", Verified::read, ""},
+    Source{"resistance.passive.wetted_over_projected", 25.8, 1.0, "1", "adult body, arms extended", "libdrag", Verified::computed, "wetted over level projected area of the estimated bodies of either sex (25.8 at 1.74 m, 65 kg); takes friction out of the published total"},
+    Source{"resistance.wave.log_odds_sd", 0.5, 0, "1", "of share/(1 - share)", "libdrag", Verified::assumption, "half of towed-men and mannequin shares apart"},
+    Source{"resistance.wave.reference_length", 2.42, 0.08, "m", "men, fingertip to pointed toe", "ansur2", Verified::computed, "estimated body of 1.78 m: turns the speeds of the share curve into Froude numbers"},
+    Source{"resistance.wave.share.1_0", 0.02, 0.02, "1", "surface, 1.0 m/s", "mollendorf2004", Verified::read, "of total drag; 7 men towed in briefs; the SD is ours"},
+    Source{"resistance.wave.share.2_0", 0.20, 0.08, "1", "surface, 2.0 m/s", "mollendorf2004", Verified::read, "a mannequin gave 0.5-0.6 at 1.7 m/s (Vennell 2006, from memory): carried as spread upward"},
+    Source{"resistance.wave.share.2_2", 0.26, 0.09, "1", "surface, 2.2 m/s", "mollendorf2004", Verified::read, ""},
+    // --- stroke ------------------------------------------------------------------------------------
+    Source{"stroke.breath_lag", 0.15, 0.10, "cycle", "from the middle of the pull to the lowest hips", "libdrag", Verified::assumption, "no published angle-time curve was found; moves where in the speed curve the extra drag falls"},
+    Source{"stroke.first_share.breast", 0.30, 0.10, "1", "arms, share of the thrust of a cycle", "libdrag", Verified::assumption, "the legs give the rest"},
+    Source{"stroke.first_share.fly", 0.20, 0.10, "1", "first kick, share of the thrust of a cycle", "libdrag", Verified::assumption, "the pull with the second kick gives the rest"},
+    Source{"stroke.hip_over_centre_of_mass", 1.9, 0.3, "1", "crawl, ratio of the speed fluctuation of the hip to that of the centre of mass", "matsuda2014", Verified::derived, "14.4/7.3 elite and 17.8/9.8 % less skilled; that the hip overstates it is confirmed in crawl (Psycharakis & Sanders 2009) and butterfly, by how much there is not known"},
+    Source{"stroke.kick_share.back", 0.10, 0.05, "1", "six-beat kick as constant thrust, share of the thrust of a cycle", "libdrag", Verified::assumption, ""},
+    Source{"stroke.kick_share.crawl", 0.10, 0.05, "1", "six-beat kick as constant thrust, share of the thrust of a cycle", "libdrag", Verified::assumption, ""},
+    Source{"stroke.pulse_width.back", 0.25, 0.08, "cycle", "one arm", "libdrag", Verified::assumption, "as crawl"},
+    Source{"stroke.pulse_width.breast", 0.25, 0.08, "cycle", "arms, and legs", "libdrag", Verified::assumption, "with the shares so that hip fluctuation comes out at plus or minus 45 to 50 % as in Craig & Pendergast 1979"},
+    Source{"stroke.pulse_width.crawl", 0.25, 0.08, "cycle", "one arm", "libdrag", Verified::assumption, "set with kick share so that hip fluctuation comes out at plus or minus 15 to 20 % as in Craig & Pendergast 1979; no curve of thrust was fitted"},
+    Source{"stroke.pulse_width.fly", 0.25, 0.08, "cycle", "each pulse", "libdrag", Verified::assumption, "as the others: stays below the plus or minus 45 to 50 % of Craig & Pendergast 1979"},
+    Source{"stroke.rate.back", 47, 5, "1/min", "100 m pace", "trade", Verified::common_practice, "stroke cycles per minute; used where no stroke rate is given"},
+    Source{"stroke.rate.breast", 50, 6, "1/min", "100 m pace", "trade", Verified::common_practice, ""},
+    Source{"stroke.rate.crawl", 52, 5, "1/min", "100 m pace", "trade", Verified::common_practice, "elite men 50 to 55"},
+    Source{"stroke.rate.fly", 53, 5, "1/min", "100 m pace", "trade", Verified::common_practice, ""},
+    Source{"stroke.second_after.breast", 0.45, 0.08, "cycle", "middle of the arm pull to middle of the leg kick", "libdrag", Verified::assumption, "slowest between the two, while the legs are drawn up"},
+    Source{"stroke.second_after.fly", 0.40, 0.08, "cycle", "middle of the first kick to middle of the pull with the second kick", "libdrag", Verified::assumption, ""},
+    // --- tilt -------------------------------------------------------------------------------------
+    Source{"tilt.crossflow.axial_cd", 0.40, 0.10, "1", "level body, projected area", "passmore2002", Verified::derived, "Cd0 of the rigid diver; 0.458 in the glide study"},
+    Source{"tilt.crossflow.cd", 1.2, 0.3, "1", "circular section across the flow, sub-critical", "jorgensen1977", Verified::read, "smooth sections drop to 0.3-0.6 in the critical range, which a body at 2 m/s may or may not reach"},
+    Source{"tilt.crossflow.eta.a", 23.009060, 0, "1", "fineness 1 to 40", "jorgensen1977", Verified::read, "eta = 1 - a/(f + b) - (c/(f + d))^2, a fit to the published figure"},
+    Source{"tilt.crossflow.eta.b", 122.769003, 0, "1", "fineness 1 to 40", "jorgensen1977", Verified::read, ""},
+    Source{"tilt.crossflow.eta.c", 13.006453, 0, "1", "fineness 1 to 40", "jorgensen1977", Verified::read, ""},
+    Source{"tilt.crossflow.eta.d", 24.367563, 0, "1", "fineness 1 to 40", "jorgensen1977", Verified::read, ""},
+    Source{"tilt.damped.exponent", 0.35, 0.10, "1", "CdA across areas 0.074 to 0.24 m2", "zamparo2009", Verified::derived, "CdA 0.034, 0.039, 0.050 m2 on 0.074, 0.13, 0.24 m2 (Vilas-Boas 2010, Gatta 2015, Zamparo 2009)"},
+    Source{"tilt.measured_to", 15, 0, "deg", "rigid diver, wind tunnel", "passmore2002", Verified::read, "beyond it every tilt model extrapolates"},
+    Source{"tilt.slope", 3.25, 0.8, "%/deg", "rigid diver, 0 to 15 deg, wind tunnel", "passmore2002", Verified::derived, "+0.013 in Cd per degree on Cd0 0.40: +16 % at 5 deg, +49 % at 15 deg; no free surface"},
+    Source{"tilt.weight.crossflow", 0.10, 0, "1", "share of draws", "libdrag", Verified::assumption, "lower bound"},
+    Source{"tilt.weight.damped", 0.40, 0, "1", "share of draws", "libdrag", Verified::assumption, "fits three studies"},
+    Source{"tilt.weight.projected", 0.10, 0, "1", "share of draws", "libdrag", Verified::assumption, "upper bound beyond 5 deg"},
+    Source{"tilt.weight.slope", 0.40, 0, "1", "share of draws", "libdrag", Verified::assumption, "the only measured human shape"},
+    // --- water ------------------------------------------------------------------------------------
+    Source{"water.eos80.a0", 8.24493e-1, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, "times S"},
+    Source{"water.eos80.a1", -4.0899e-3, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.a2", 7.6438e-5, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.a3", -8.2467e-7, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.a4", 5.3875e-9, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.b0", -5.72466e-3, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, "times S^1.5"},
+    Source{"water.eos80.b1", 1.0227e-4, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.b2", -1.6546e-6, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.c0", 4.8314e-4, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, "times S^2"},
+    Source{"water.eos80.w0", 999.842594, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, "pure-water polynomial in t (IPTS-68)"},
+    Source{"water.eos80.w1", 6.793952e-2, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.w2", -9.095290e-3, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.w3", 1.001685e-4, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.w4", -1.120083e-6, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.eos80.w5", 6.536332e-9, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
+    Source{"water.pool_temperature", 27, 1, "degC", "25 to 28 degC in competition", "rules", Verified::memory, "default"},
+    Source{"water.r12.density", 322.0, 0, "kg/m3", "fresh, all liquid states", "iapws_r12", Verified::memory, "reference constant of the release"},
+    Source{"water.r12.h0", 1.67752, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, "reproduces the release's check values to all digits"},
+    Source{"water.r12.h0_0", 5.20094e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h0_1", 2.22531e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h0_2", -2.81378e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h0_3", 1.61913e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h0_4", -3.25372e-2, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h1", 2.20462, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h1_0", 8.50895e-2, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h1_1", 9.99115e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h1_2", -9.06851e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h1_3", 2.57399e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h2", 0.6366564, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h2_0", -1.08374, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h2_1", 1.88797, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h2_2", -7.72479e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h3", -0.241605, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h3_0", -2.89555e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h3_1", 1.26613, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h3_2", -4.89837e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h3_4", 6.98452e-2, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h3_6", -4.35673e-3, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h4_2", -2.57040e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h4_5", 8.72102e-3, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h5_1", 1.20573e-1, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.h5_6", -5.93264e-4, 0, "1", "fresh, all liquid states", "iapws_r12", Verified::memory, ""},
+    Source{"water.r12.temperature", 647.096, 0, "K", "fresh, all liquid states", "iapws_r12", Verified::memory, "reference constant of the release"},
+    Source{"water.sea_absolute_salinity", 35.16504, 0, "g/kg", "standard seawater", "teos10", Verified::definition, "what practical salinity 35 is in grams of salt"},
+    Source{"water.sea_salinity", 35, 0, "g/kg", "standard seawater", "unesco1981", Verified::definition, ""},
+    Source{"water.sharqawy.a0", 1.541, 0, "1", "sea over pure-water viscosity, 0-180 degC", "sharqawy2010", Verified::memory, "1 + A S + B S^2, S in kg/kg; within 2e-4 of the ITTC sea-water table"},
+    Source{"water.sharqawy.a1", 1.998e-2, 0, "1", "sea over pure-water viscosity, 0-180 degC", "sharqawy2010", Verified::memory, ""},
+    Source{"water.sharqawy.a2", -9.52e-5, 0, "1", "sea over pure-water viscosity, 0-180 degC", "sharqawy2010", Verified::memory, ""},
+    Source{"water.sharqawy.b0", 7.974, 0, "1", "sea over pure-water viscosity, 0-180 degC", "sharqawy2010", Verified::memory, ""},
+    Source{"water.sharqawy.b1", -7.561e-2, 0, "1", "sea over pure-water viscosity, 0-180 degC", "sharqawy2010", Verified::memory, ""},
+    Source{"water.sharqawy.b2", 4.724e-4, 0, "1", "sea over pure-water viscosity, 0-180 degC", "sharqawy2010", Verified::memory, ""},
+    Source{"water.sr6.a1", 280.68, 0, "uPa s", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, "sum of a (T/300 K)^b; within 3e-5 of R12-08 at 15-35 degC"},
+    Source{"water.sr6.a2", 511.45, 0, "uPa s", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.sr6.a3", 61.131, 0, "uPa s", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.sr6.a4", 0.45903, 0, "uPa s", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.sr6.b1", -1.9, 0, "1", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.sr6.b2", -7.7, 0, "1", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.sr6.b3", -19.6, 0, "1", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.sr6.b4", -40, 0, "1", "fresh, liquid, 0.1 MPa, 253-383 K", "iapws_sr6", Verified::memory, ""},
+    Source{"water.tanaka.a1", -3.983035, 0, "degC", "fresh, 0-40 degC", "tanaka2001", Verified::memory, "within 7e-7 of IAPWS-95 at 15-35 degC"},
+    Source{"water.tanaka.a2", 301.797, 0, "degC", "fresh, 0-40 degC", "tanaka2001", Verified::memory, ""},
+    Source{"water.tanaka.a3", 522528.9, 0, "degC", "fresh, 0-40 degC", "tanaka2001", Verified::memory, ""},
+    Source{"water.tanaka.a4", 69.34881, 0, "degC", "fresh, 0-40 degC", "tanaka2001", Verified::memory, ""},
+    Source{"water.tanaka.a5", 999.974950, 0, "kg/m3", "fresh, 0-40 degC", "tanaka2001", Verified::memory, ""},
+    // --- waves -------------------------------------------------------------------------------------
+    Source{"waves.havelock.least_froude", 0.45, 0, "1", "submerged spheroid, Froude number on length", "neumann_kelvin", Verified::derived, "0.75 to 1.21 of the panel solution from here to 0.9; 0.17 to 6.3 of it in the hollows below"},
+    Source{"waves.havelock.most_radius_over_depth", 0.67, 0, "1", "submerged spheroid, radius over axis depth", "neumann_kelvin", Verified::derived, "the nearest to the surface that was compared"},
+    // clang-format on
+};
+
+/// The row of a published number, at compile time (an unknown key is then a compile error) or run time.
+/// @throws UnknownKey
+constexpr Source const& source(std::string_view key) {
+    for (auto const& row : sources)
+        if (row.key == key) return row;
+    throw UnknownKey("source", key, "");
+}
+/// The same for keys that a user typed: the exception names the nearest keys.
+Source const& find_source(std::string_view key);
+constexpr double published(std::string_view key) { return source(key).value; }
+
+/// The full citation of a row.
+constexpr std::string_view citation(Source const& row) {
+    for (auto const& reference : references)
+        if (reference.key == row.reference) return reference.text;
+    throw UnknownKey("reference", row.reference, "");
+}
+
+/// The published numbers with any of them replaced: "what if the slope were 0.02?".
+class Coefficients {
+public:
+    /// @throws UnknownKey, InvalidInput (not finite, or sd < 0)
+    void replace(std::string_view key, double value, double sd);
+    [[nodiscard]] double value(std::string_view key) const;
+    [[nodiscard]] double sd(std::string_view key) const;
+    [[nodiscard]] bool empty() const noexcept { return replaced_.empty(); }
+    [[nodiscard]] std::vector<std::string> replaced() const;
+
+private:
+    struct Row {
+        double value, sd;
+    };
+    std::map<std::string, Row, std::less<>> replaced_;
+};
+
+} // namespace libdrag

@@ -1,0 +1,63 @@
+#pragma once
+/// @file
+/// A swim is a value: what is in the water. `drag` gives all of its resistance at a speed, `drag_estimate`
+/// the same with intervals and what makes them wide.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <libdrag/body.hpp>
+#include <libdrag/breath.hpp>
+#include <libdrag/posture.hpp>
+#include <libdrag/resistance.hpp>
+#include <libdrag/tilt.hpp>
+#include <libdrag/uncertainty.hpp>
+#include <libdrag/water.hpp>
+
+namespace libdrag {
+
+/// streamlined, arms-at-sides, mid-stroke. @throws UnknownKey
+Arms parse_arms(std::string_view text);
+
+struct Swim {
+    Body body;
+    Posture posture{}; ///< its incline is that of the swim: see `incline`
+    Stroke stroke = Stroke::crawl;
+    Method method = Method::planimetric;
+    TiltModel tilt_model = TiltModel::blend;
+    std::optional<Angle> incline{}; ///< the swimmer's own, without the fault; else the stroke's default
+    Water water = fresh_water();
+    Length depth = metres(0.0);                 ///< 0 = at the surface
+    std::optional<SpeedSpecificDrag> measured_k{}; ///< the swimmer's own active k, overrides the methods
+    Coefficients coefficients{};
+};
+
+/// Trunk incline in degrees and its SD: the swimmer's own if measured; level under water in a streamlined
+/// glide; else the stroke's default.
+Uncertain incline_deg(Swim const& swim);
+
+struct Drag {
+    Velocity speed;
+    Angle incline;
+    ProjectedArea projected; ///< at that incline
+    WettedArea wetted;
+    PassiveDrag passive;
+    Force active;
+    double tilt_ratio; ///< r(0 -> incline)
+};
+/// Point values. @throws InvalidInput for a speed outside 0.1 to 4 m/s, depth outside 0 to 5 m.
+Drag drag(Swim const& swim, Velocity v);
+
+struct DragEstimate {
+    Swim swim;
+    Drag point;
+    Estimate passive_N, active_N, passive_k, active_k;
+    Because because_passive, because_active;
+    std::vector<std::string> cautions;
+    Options options;
+};
+/// Monte Carlo over swimmer, body, incline, tilt model, wave share and the method's spread.
+DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options = {});
+
+} // namespace libdrag

@@ -1,0 +1,86 @@
+#pragma once
+/// @file
+/// What a few degrees of trunk incline do to drag at constant speed: the ratio r(from -> to), model
+/// eq. (8). The published evidence disagrees, so four models are named and the default answer blends
+/// the two best supported; the interval draws among all four.
+
+#include <array>
+#include <string_view>
+
+#include <libdrag/area.hpp>
+#include <libdrag/sources.hpp>
+#include <libdrag/units.hpp>
+
+namespace libdrag {
+
+enum class TiltModel {
+    projected, ///< A(to)/A(from), constant coefficient: upper bound beyond 5 deg
+    damped,    ///< (A(to)/A(from))^m, m = 0.35: CdA grows less than area across three studies
+    slope,     ///< (1 + s to)/(1 + s from), s = 3.25 %/deg: a rigid diver in a wind tunnel
+    crossflow, ///< Allen-Perkins/Jorgensen closed body: lower bound
+    blend      ///< mean of damped and slope: the default
+};
+std::string_view to_string(TiltModel model);
+/// @throws UnknownKey with the nearest names.
+TiltModel parse_tilt_model(std::string_view text);
+
+struct TiltParameters {
+    double damped_exponent;    ///< m
+    double slope;              ///< s, per radian
+    double crossflow_cd;       ///< C_dn of the sections
+    double crossflow_axial_cd; ///< C_A0, level body on its projected area
+    static TiltParameters from(Coefficients const& coefficients);
+};
+
+/// What the models need to know of a body in its posture.
+struct TiltShape {
+    AreaCurve area;      ///< silhouette against incline
+    double area_ratio;   ///< planform over level projected area
+    double fineness;     ///< length over the diameter of a circle of the level projected area
+    static TiltShape of(Body const& body, Posture const& level);
+};
+
+/// r(from -> to), 1 where the angles are equal. Total function; angles in the area curve's range.
+double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const& p, Angle from, Angle to);
+
+/// Beyond the 15 deg that were measured every tilt model extrapolates.
+constexpr bool tilt_within_validity(Angle to) { return to.value() <= degrees(published("tilt.measured_to")).value(); }
+
+/// Finite-length factor eta of cross-flow drag against fineness l/d.
+/// Source: Jorgensen 1977, fit to the published figure; agrees within 1 % with finite cylinders.
+double crossflow_efficiency(double fineness);
+
+/// A slender body at incidence (Allen & Perkins 1951, Jorgensen 1977 eq. 2.12, any angle).
+struct InclinedBody {
+    Area reference, planform, base;
+    Volume volume;
+    Length length;
+    double fineness;     ///< length over diameter
+    double munk;         ///< k2 - k1, lateral minus axial added-mass coefficient
+    double axial_cd;     ///< C_A0 on the reference area
+    double crossflow_cd; ///< C_dn
+};
+struct InclinedCoefficients {
+    double normal, axial, drag, lift; ///< on the reference area
+    double munk_moment;               ///< nose-up, on reference area times length
+};
+/// A closed body (base 0) has no potential normal force but keeps its Munk moment.
+InclinedCoefficients inclined(InclinedBody const& body, Angle alpha);
+
+/// Long circular cylinder at angle alpha to the stream, on diameter times length, pressure part
+/// (cross-flow principle, Hoerner 1965 ch. 3): lift C_Dn sin2 cos, drag C_Dn sin3.
+struct CylinderCoefficients {
+    double lift, drag;
+};
+CylinderCoefficients inclined_cylinder(double crossflow_cd, Angle alpha);
+
+/// The formulas on plain SI numbers, for kernels that run over many draws. Angles in radians.
+namespace raw {
+constexpr double slope_ratio(double s, double from, double to) { return (1.0 + s * to) / (1.0 + s * from); }
+/// C_D of a closed body on its level projected area, b = eta C_dn planform/projected.
+constexpr double crossflow_drag(double axial_cd, double b, double sine, double cosine) {
+    return axial_cd * cosine * cosine * cosine + b * sine * sine * sine;
+}
+} // namespace raw
+
+} // namespace libdrag

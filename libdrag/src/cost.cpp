@@ -1,0 +1,544 @@
+#include <libdrag/cost.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <numeric>
+
+#include <libdrag/caution.hpp>
+#include <libdrag/quantity.hpp>
+
+#include "names.hpp"
+#include "tilt_draw.hpp"
+
+namespace libdrag {
+namespace {
+
+constexpr std::array<Named<Hold>, 2> holds{{{"breath", Hold::breath}, {"steady", Hold::steady}}};
+
+/// Largest hip drop the geometry is drawn for.
+constexpr double steepest_deg = 45.0;
+
+constexpr std::size_t index_of(Stroke stroke) { return static_cast<std::size_t>(stroke); }
+
+/// r at the nodes of the breath pulse, averaged, for a block of draws.
+struct TiltColumns {
+    double const *model, *exponent, *slope, *crossflow_cd, *axial_cd, *z0, *z1, *z2;
+};
+
+LIBDRAG_KERNEL kernel::TiltDraw draw_of(TiltColumns const& c, double crossflow_factor, std::size_t i) {
+    return {c.model[i], c.exponent[i], c.slope[i], c.crossflow_cd[i] * crossflow_factor, c.axial_cd[i],
+            c.z0[i],    c.z1[i],       c.z2[i]};
+}
+
+/// Mean of r(theta0 -> theta0 + level delta) over some levels, for a block of draws. Each tilt model is
+/// computed for the draws that have it, gathered into plain arrays.
+template <std::size_t N>
+LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable const& table, TiltColumns const& c,
+                                  double const* theta0, double const* delta, std::size_t n, double* out) {
+    constexpr double per_level = 1.0 / static_cast<double>(N);
+    double mean_level = 0.0;
+    for (double const level : levels) mean_level += per_level * level;
+
+    // Linear in the angle: the mean is the ratio at the mean level. For all draws, as it costs next to nothing.
+    for (std::size_t i = 0; i < n; ++i)
+        out[i] = (1.0 + c.slope[i] * (theta0[i] + mean_level * delta[i])) / (1.0 + c.slope[i] * theta0[i]);
+
+    std::array<std::size_t, block_size> chosen;
+    std::array<double, block_size> mean;
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        chosen[count] = i;
+        count += c.model[i] <= 1.0 ? 1 : 0;
+    }
+    std::array<std::array<double, block_size>, N> log_ratio;
+    for (std::size_t k = 0; k < count; ++k) {
+        std::size_t const i = chosen[k];
+        kernel::TiltDraw const draw = draw_of(c, table.crossflow_factor, i);
+        double const m = draw.model == 0.0 ? 1.0 : draw.exponent;
+        double const rest = kernel::log_area(table, draw, theta0[i]);
+        for (std::size_t j = 0; j < N; ++j)
+            log_ratio[j][k] = m * (kernel::log_area(table, draw, theta0[i] + levels[j] * delta[i]) - rest);
+    }
+    for (std::size_t k = 0; k < count; ++k) {
+        double sum = 0.0;
+        for (std::size_t j = 0; j < N; ++j) sum += kernel::exp(log_ratio[j][k]);
+        mean[k] = per_level * sum;
+    }
+    for (std::size_t k = 0; k < count; ++k) out[chosen[k]] = mean[k];
+
+    count = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        chosen[count] = i;
+        count += c.model[i] == 3.0 ? 1 : 0;
+    }
+    std::array<double, block_size> from, by, axial_cd, b;
+    for (std::size_t k = 0; k < count; ++k) {
+        std::size_t const i = chosen[k];
+        from[k] = theta0[i];
+        by[k] = delta[i];
+        axial_cd[k] = c.axial_cd[i];
+        b[k] = c.crossflow_cd[i] * table.crossflow_factor;
+    }
+    for (std::size_t k = 0; k < count; ++k) {
+        double sum = 0.0;
+        for (std::size_t j = 0; j < N; ++j) sum += kernel::crossflow(axial_cd[k], b[k], from[k] + levels[j] * by[k]);
+        mean[k] = per_level * sum / kernel::crossflow(axial_cd[k], b[k], from[k]);
+    }
+    for (std::size_t k = 0; k < count; ++k) out[chosen[k]] = mean[k];
+}
+
+/// The same at the nodes of the breath pulse, or at 1 alone for a steady drop.
+LIBDRAG_VECTOR_CLONES
+void mean_ratio(TiltTable const& table, TiltColumns const& columns, double const* theta0, double const* delta,
+                bool steady, std::size_t n, double* out) {
+    if (steady) mean_ratio_at(std::array<double, 1>{1.0}, table, columns, theta0, delta, n, out);
+    else mean_ratio_at(raw::pulse_nodes, table, columns, theta0, delta, n, out);
+}
+
+/// Time factor of a drag ratio: R^(1/(n+1)) at constant power, R^(1/n) at constant thrust.
+LIBDRAG_VECTOR_CLONES
+void slowdown(double const* ratio, double const* exponent, double const* closure, double sign, std::size_t n,
+              double* out) {
+    for (std::size_t i = 0; i < n; ++i)
+        out[i] = kernel::pow(ratio[i], sign / (exponent[i] + (closure[i] == 0.0 ? 1.0 : 0.0)));
+}
+
+} // namespace
+
+std::string_view to_string(Hold hold) { return name_of(holds, hold); }
+Hold parse_hold(std::string_view text) { return parse_name("hold", holds, text); }
+
+Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body) {
+    Angle const steepest = degrees(steepest_deg);
+    if (auto const* angle = std::get_if<Angle>(&drop)) return require("hip drop", *angle, radians(0.0), steepest, "deg");
+    Length const depth = std::get<Length>(drop), lever = body.shoulder_hip();
+    require("hip drop", depth, metres(0.0), lever * std::sin(steepest.value()), "cm");
+    return radians(std::asin(depth.value() / lever.value()));
+}
+
+BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text, Event const& event) {
+    BreathingPlan plan;
+    if (!event.medley) {
+        plan[index_of(event.stroke)] = parse_breathing_list(field, text, event.stroke);
+        return plan;
+    }
+    for (std::size_t start = 0; start <= text.size();) {
+        std::size_t const comma = std::min(text.find(',', start), text.size());
+        std::string_view const item = text.substr(start, comma - start);
+        std::size_t const equals = item.find('=');
+        if (equals == std::string_view::npos)
+            throw InvalidInput(field, printable(text), "for a medley, patterns by stroke: fly=every-1,breast=every-1,free=every-2");
+        Stroke const stroke = parse_stroke(item.substr(0, equals));
+        plan[index_of(stroke)].push_back(parse_breathing(field, item.substr(equals + 1), stroke));
+        start = comma + 1;
+    }
+    return plan;
+}
+
+namespace {
+
+/// Lengths of a leg that share a breathing pattern.
+struct Group {
+    Breathing breathing;
+    std::vector<int> lengths; ///< indices within the leg
+};
+
+struct LegModel {
+    Leg leg;
+    bool faulted;
+    std::vector<Group> groups;
+    std::size_t incline, width; ///< input indices
+    Uncertain incline_deg, pulse_width;
+};
+
+/// Everything about a request that does not change from draw to draw.
+class CostModel {
+public:
+    explicit CostModel(CostRequest const& request);
+
+    /// outputs: 0 cost, 1 cost per degree, 2 extra drag, 3 priced share, then one cost per leg
+    static constexpr std::size_t fixed_outputs = 4;
+    Propagation run(Options const& options, double scale = 1.0) const;
+    /// The same with the drop known exactly.
+    Propagation run_at(Angle drop, Options const& options) const;
+
+    Hold hold;
+    Angle hip_drop;
+    std::vector<LegModel> legs;
+    std::vector<Input> inputs;
+    bool any_breath = false, fewer_breaths = false, no_breath = false;
+
+private:
+    LIBDRAG_VECTOR_CLONES void evaluate(Block const& block, double scale, bool by_length) const;
+    double group_share(LegModel const& leg, Group const& group, raw::Surface const& surface, double fade) const;
+
+    CostRequest const& request_;
+    double pool_m_;
+    TiltShape shape_;
+    TiltTable table_;
+    bool by_length_ = false; ///< drop given as a depth
+    std::size_t lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0, turn_dead_ = 0,
+                speed_ratio_ = 0, fade_ = 0;
+    TiltInputs tilt_{};
+};
+
+Hold default_hold(Event const& event) {
+    return !event.medley && event.stroke == Stroke::back ? Hold::steady : Hold::breath;
+}
+
+std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
+    std::vector<Breathing> plan = request.breathing[index_of(leg.stroke)];
+    if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
+    if (plan.size() > static_cast<std::size_t>(leg.lengths))
+        throw InvalidInput("breathing", std::to_string(plan.size()) + " patterns",
+                           "at most one for each of the " + std::to_string(leg.lengths) + " lengths");
+    plan.resize(static_cast<std::size_t>(leg.lengths), plan.back());
+    return plan;
+}
+
+CostModel::CostModel(CostRequest const& request)
+    : hold(request.hold.value_or(default_hold(request.event))),
+      hip_drop(hip_drop_angle(request.hip_drop.drop, request.swim.body)), request_(request),
+      pool_m_(pool_length(request.event.course).value()),
+      shape_(TiltShape::of(request.swim.body, request.swim.posture)), table_(shape_) {
+    Coefficients const& c = request.swim.coefficients;
+    if (hold == Hold::breath && !request.event.medley && request.event.stroke == Stroke::back)
+        throw InvalidInput("hold", "breath", "steady in backstroke, where no breath lifts the head");
+
+    // The drop: its reading error is absolute, but never more than a share of itself.
+    by_length_ = std::holds_alternative<Length>(request.hip_drop.drop);
+    double const drop = by_length_ ? std::get<Length>(request.hip_drop.drop).value() : hip_drop.value();
+    double sd = 0.0;
+    if (request.hip_drop.sd) {
+        if (std::holds_alternative<Length>(*request.hip_drop.sd) != by_length_)
+            throw InvalidInput("hip drop sd", "another kind than the hip drop", "both in degrees or both in centimetres");
+        sd = std::visit([](auto q) { return q.value(); }, *request.hip_drop.sd);
+        require("hip drop sd", sd, 0.0, drop, "");
+    } else {
+        double const reading = degrees(c.value("breath.measured_drop.sd")).value()
+            * (by_length_ ? request.swim.body.shoulder_hip().value() : 1.0);
+        sd = std::min(reading, drop * c.value("breath.measured_drop.relative_sd"));
+    }
+    double const vanishing = 1e-6 * drop; // keeps the cost per degree defined in the last tail
+    inputs.push_back(Input::normal("how far the hips really drop", drop, sd, vanishing));
+    lever_ = inputs.size();
+    BodyDimension const shoulder = request.swim.body.dimension("shoulder_height"), hip = request.swim.body.dimension("hip_height");
+    double const lever = request.swim.body.shoulder_hip().value();
+    double const lever_sd = by_length_ ? std::hypot(shoulder.sd.value(), hip.sd.value()) : 0.0;
+    inputs.push_back(Input::normal(TiltInputs::body_name, lever, lever_sd, 0.5 * lever, 1.5 * lever));
+
+    tilt_ = TiltInputs::append(inputs, request.swim.tilt_model, c);
+
+    char const* const effort = "what a swimmer holds when drag changes (power or thrust, drag exponent)";
+    exponent_ = inputs.size();
+    inputs.push_back(Input::normal(effort, c.value("race.drag_exponent"), c.sd("race.drag_exponent"), 1.0, 4.0));
+    closure_ = inputs.size();
+    double const thrust = c.value("race.thrust_closure_weight");
+    inputs.push_back(Input::choice(effort, {1.0 - thrust, thrust}));
+
+    char const* const under = "how much of the race is start, turns and under water";
+    Underwater const& u = request.underwater;
+    auto const add = [&](Uncertain x, double low, double high) {
+        inputs.push_back(Input::normal(under, x.value, x.sd, std::min(low, x.value), std::max(high, x.value)));
+        return inputs.size() - 1;
+    };
+    double const half_pool = 0.7 * pool_m_;
+    start_ = add(u.start_m, 0.0, std::min(20.0, half_pool));
+    turn_ = add(u.turn_m, 0.0, std::min(15.0, half_pool));
+    start_dead_ = add(u.start_dead_s, 0.0, 2.0);
+    turn_dead_ = add(u.turn_dead_s, 0.0, 3.0);
+    speed_ratio_ = add(u.speed_ratio, 0.8, 2.0);
+    fade_ = inputs.size();
+    inputs.push_back(Input::fixed("how much the race fades", 0.0));
+
+    for (Leg const& leg : libdrag::legs(request.event, request.time, request.splits, c)) {
+        LegModel model{leg, hold == Hold::steady || leg.stroke != Stroke::back, {}, 0, 0, {}, pulse_width(leg.stroke, c)};
+        Swim swim = request.swim;
+        swim.stroke = leg.stroke;
+        model.incline_deg = libdrag::incline_deg(swim);
+        model.incline = inputs.size();
+        inputs.push_back(Input::normal("the swimmer's own incline without the fault", degrees(model.incline_deg.value).value(),
+                                       degrees(model.incline_deg.sd).value(), 0.0, degrees(steepest_deg).value()));
+        model.width = inputs.size();
+        bool const pulsed = hold == Hold::breath && model.faulted;
+        inputs.push_back(pulsed ? Input::normal("how long each breath keeps the hips low", model.pulse_width.value,
+                                                model.pulse_width.sd, 0.1, 0.95)
+                                : Input::fixed("how long each breath keeps the hips low", 1.0));
+        std::vector<Breathing> const plan = plan_of(request, leg);
+        for (int i = 0; i < leg.lengths; ++i) {
+            Breathing const b = hold == Hold::steady ? plan.front() : plan[static_cast<std::size_t>(i)];
+            auto const same = std::find_if(model.groups.begin(), model.groups.end(), [&](Group const& g) { return g.breathing == b; });
+            if (same != model.groups.end()) same->lengths.push_back(i);
+            else model.groups.push_back({b, {i}});
+        }
+        if (pulsed && model.groups.size() > 1)
+            inputs[fade_] = Input::normal("how much the race fades", c.value("race.fade"), c.sd("race.fade"), -0.3, 0.4);
+        for (Group const& group : model.groups) {
+            if (!pulsed) continue;
+            any_breath = any_breath || group.breathing.every > 0;
+            no_breath = no_breath || group.breathing.every == 0;
+            int const many = leg.stroke == Stroke::crawl ? 5 : 3;
+            fewer_breaths = fewer_breaths || group.breathing.every >= many;
+        }
+        legs.push_back(std::move(model));
+    }
+}
+
+/// Share of the leg's surface time that the group's lengths take: distance over a speed that falls evenly
+/// from the first to the last length by `fade`.
+double CostModel::group_share(LegModel const& leg, Group const& group, raw::Surface const& surface, double fade) const {
+    if (leg.groups.size() == 1) return 1.0;
+    auto const duration = [&](int i) {
+        double const through = leg.leg.lengths > 1 ? static_cast<double>(i) / (leg.leg.lengths - 1) : 0.0;
+        return (i == 0 ? surface.first : surface.other) / (1.0 + fade * (0.5 - through));
+    };
+    double all = 0.0, mine = 0.0;
+    for (int i = 0; i < leg.leg.lengths; ++i) all += duration(i);
+    for (int i : group.lengths) mine += duration(i);
+    return mine / all;
+}
+
+LIBDRAG_VECTOR_CLONES
+void CostModel::evaluate(Block const& block, double scale, bool by_length) const {
+    std::size_t const n = block.size;
+    double const* const* const in = block.in;
+    TiltColumns const columns{in[tilt_.first + TiltInputs::model],        in[tilt_.first + TiltInputs::exponent],
+                              in[tilt_.first + TiltInputs::slope],        in[tilt_.first + TiltInputs::crossflow_cd],
+                              in[tilt_.first + TiltInputs::axial_cd],     in[tilt_.first + TiltInputs::mode_0],
+                              in[tilt_.first + TiltInputs::mode_1],       in[tilt_.first + TiltInputs::mode_2]};
+    std::array<double, block_size> delta, peak, ratio, slow;
+    for (std::size_t i = 0; i < n; ++i)
+        delta[i] = scale * (by_length ? std::asin(std::min(in[0][i] / in[lever_][i], 0.99)) : in[0][i]);
+
+    double* const cost_s = block.out[0];
+    double* const extra = block.out[2];
+    double* const priced = block.out[3];
+    std::fill_n(cost_s, n, 0.0);
+    std::fill_n(extra, n, 0.0);
+    std::fill_n(priced, n, 0.0);
+    double const sign = request_.time_includes_fault ? -1.0 : 1.0;
+
+    for (std::size_t l = 0; l < legs.size(); ++l) {
+        LegModel const& leg = legs[l];
+        double* const leg_cost = block.out[fixed_outputs + l];
+        std::fill_n(leg_cost, n, 0.0);
+        bool const steady = hold == Hold::steady;
+        if (leg.faulted) mean_ratio(table_, columns, in[leg.incline], delta.data(), steady, n, peak.data());
+
+        std::array<double, block_size> surface_time, share;
+        share.fill(1.0);
+        std::array<raw::Surface, block_size> surface;
+        for (std::size_t i = 0; i < n; ++i) {
+            surface[i] = raw::surface(pool_m_, leg.leg.lengths, leg.leg.from_start, leg.leg.time.value(), in[start_][i],
+                                      in[turn_][i], in[start_dead_][i], in[turn_dead_][i], in[speed_ratio_][i]);
+            surface_time[i] = surface[i].time;
+            priced[i] += surface[i].time;
+        }
+        if (!leg.faulted) continue;
+        for (Group const& group : leg.groups) {
+            double const breaths = breaths_per_cycle(leg.leg.stroke, group.breathing);
+            if (!steady && breaths == 0.0) continue;
+            for (std::size_t i = 0; i < n; ++i) {
+                double const duty = steady ? 1.0 : in[leg.width][i] * breaths;
+                ratio[i] = 1.0 + duty * (peak[i] - 1.0);
+            }
+            if (!steady) {
+                for (std::size_t i = 0; i < n; ++i) {
+                    double const width = in[leg.width][i];
+                    if (width * breaths <= 1.0) continue;
+                    kernel::TiltDraw const draw = draw_of(columns, table_.crossflow_factor, i);
+                    double const theta0 = in[leg.incline][i];
+                    kernel::TiltState const rest = kernel::tilt_state(table_, draw, theta0);
+                    ratio[i] = raw::mean_over_breaths(1.0 / breaths, width, 1.0, [&](double level) {
+                        return kernel::tilt_ratio(draw, rest, kernel::tilt_state(table_, draw, theta0 + level * delta[i]));
+                    });
+                }
+            }
+            if (leg.groups.size() > 1)
+                for (std::size_t i = 0; i < n; ++i) share[i] = group_share(leg, group, surface[i], in[fade_][i]);
+            slowdown(ratio.data(), in[exponent_], in[closure_], sign, n, slow.data());
+            for (std::size_t i = 0; i < n; ++i) {
+                double const time = surface_time[i] * share[i];
+                leg_cost[i] += sign * time * (slow[i] - 1.0);
+                extra[i] += time * (ratio[i] - 1.0);
+            }
+        }
+        for (std::size_t i = 0; i < n; ++i) cost_s[i] += leg_cost[i];
+    }
+    double const degree = degrees(1.0).value(), whole = request_.time.value();
+    for (std::size_t i = 0; i < n; ++i) {
+        block.out[1][i] = delta[i] > 0.0 ? cost_s[i] / (delta[i] / degree) : 0.0;
+        extra[i] /= priced[i];
+        priced[i] /= whole;
+    }
+}
+
+Propagation CostModel::run(Options const& options, double scale) const {
+    return propagate(inputs, fixed_outputs + legs.size(),
+                     [this, scale](Block const& block) { evaluate(block, scale, by_length_); }, options);
+}
+
+Propagation CostModel::run_at(Angle drop, Options const& options) const {
+    std::vector<Input> exact = inputs;
+    exact[0] = Input::fixed(inputs[0].name, drop.value());
+    return propagate(exact, fixed_outputs + legs.size(),
+                     [this](Block const& block) { evaluate(block, 1.0, false); }, options);
+}
+
+/// Shares of inputs with one name belong together.
+Because merged(Because const& raw) {
+    Because out{{}, raw.in_combination};
+    for (Contribution const& c : raw.ranked) {
+        auto const same = std::find_if(out.ranked.begin(), out.ranked.end(), [&](auto const& x) { return x.input == c.input; });
+        if (same != out.ranked.end()) same->share += c.share;
+        else out.ranked.push_back(c);
+    }
+    std::stable_sort(out.ranked.begin(), out.ranked.end(), [](auto const& a, auto const& b) { return a.share > b.share; });
+    return out;
+}
+
+
+std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
+
+std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c) {
+    std::vector<std::string> notes;
+    auto const has = [&](Stroke stroke) {
+        return std::any_of(model.legs.begin(), model.legs.end(), [&](LegModel const& leg) {
+            return leg.leg.stroke == stroke && leg.faulted && model.hold == Hold::breath;
+        });
+    };
+    if (has(Stroke::crawl) && model.any_breath)
+        notes.push_back("This prices the drag of the breath alone. Breathing every cycle cost sprinters "
+                        + percent(c.value("breath.every_cycle.speed_loss"))
+                        + " of their speed in all (Pedersen & Kjendlie 2006); the rest is lost propulsion.");
+    if (has(Stroke::breast))
+        notes.push_back("Breaststroke: measured drag shows no sure gain from breathing every second cycle (lower in "
+                        + format_number(c.value("breath.breast.drag_lower"), 1) + " of "
+                        + format_number(c.value("breath.breast.swimmers"), 2)
+                        + " swimmers, higher in the others; Alves et al. 2024). Do not skip breaths for speed.");
+    if (has(Stroke::fly))
+        notes.push_back("Butterfly: breathing raised the steepest trunk angle by about "
+                        + format_number(c.value("breath.fly.trunk_change"), 1)
+                        + " deg in less skilled swimmers; the penalty shrinks with skill (Alves et al. 1999).");
+    if (has(Stroke::crawl) && in_degrees(model.hip_drop) > c.value("breath.crawl.upper_drop"))
+        notes.push_back("A drop of more than " + format_number(c.value("breath.crawl.upper_drop"), 1)
+                        + " deg at each crawl breath would cost more speed than has ever been measured: check the reading.");
+    bool const backstroke_free = std::any_of(model.legs.begin(), model.legs.end(), [](LegModel const& leg) { return !leg.faulted; });
+    if (backstroke_free) notes.push_back("Backstroke: no breath lifts the head, so nothing is priced there.");
+    return notes;
+}
+
+std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& request) {
+    std::vector<std::string> cautions = request.swim.body.flags();
+    if (model.no_breath) cautions.emplace_back(caution::breath_holding);
+    if (model.fewer_breaths) cautions.emplace_back(caution::fewer_breaths);
+    double steepest = 0.0;
+    for (LegModel const& leg : model.legs)
+        if (leg.faulted) steepest = std::max(steepest, leg.incline_deg.value + in_degrees(model.hip_drop));
+    if (!tilt_within_validity(degrees(steepest)))
+        cautions.push_back("The hips reach " + format_number(steepest, 2)
+                           + " deg; drag was measured up to "
+                           + format_number(published("tilt.measured_to"), 2) + " deg: extrapolated.");
+    if (request.time_guessed)
+        cautions.emplace_back("The time was not given: guessed from the other event by the usual fall of speed with distance.");
+    return cautions;
+}
+
+} // namespace
+
+Cost cost(CostRequest const& request, Options const& options) {
+    CostModel const model(request);
+    Propagation const run = model.run(options);
+    // Without a drop each degree still has a price: that of the first one.
+    bool const none = model.hip_drop.value() == 0.0;
+    Estimate const per_degree = none ? model.run_at(degrees(1.0), options).estimate(1) : run.estimate(1);
+
+    std::vector<LegCost> legs;
+    double low = 0.0, mean = 0.0, swum = 0.0;
+    for (std::size_t l = 0; l < model.legs.size(); ++l) {
+        LegModel const& leg = model.legs[l];
+        double leg_low = 0.0, leg_mean = 0.0, leg_lengths = leg.leg.lengths;
+        for (Group const& group : leg.groups) {
+            double const part = static_cast<double>(group.lengths.size()) / leg_lengths;
+            bool const steady = model.hold == Hold::steady;
+            double const width = leg.pulse_width.value;
+            if (!leg.faulted) continue;
+            leg_low += part * (steady ? 1.0 : low_share(leg.leg.stroke, group.breathing, width));
+            leg_mean += part * (steady ? 1.0 : mean_level(leg.leg.stroke, group.breathing, width)) * in_degrees(model.hip_drop);
+        }
+        double const time = leg.leg.time.value();
+        low += time * leg_low;
+        mean += time * leg_mean;
+        swum += time;
+        legs.push_back({leg.leg.stroke, leg.leg.time, surface_speed(leg.leg, request.event.course, request.underwater),
+                        run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
+    }
+    return {request, model.hold, model.hip_drop, run.estimate(0), per_degree, run.estimate(2), mean / swum, low / swum,
+            run.estimate(3).median, std::move(legs), merged(run.because(0)), notes_of(model, request.swim.coefficients),
+            cautions_of(model, request), run.options(), run.output(0)};
+}
+
+std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops, Options const& options) {
+    std::vector<Cost> rungs;
+    for (Angle drop : drops) {
+        CostRequest rung = request;
+        rung.hip_drop = {drop, std::nullopt};
+        rungs.push_back(cost(rung, options));
+    }
+    return rungs;
+}
+
+Inverse wanted_gain(Cost const& full, Time gain) {
+    if (!(gain.value() > 0.0 && std::isfinite(gain.value())))
+        throw InvalidInput("wanted gain", format_number(gain.value(), 4) + " s", "more than 0 s");
+    CostModel const model(full.request);
+    // Cost at evenly spaced fractions of each draw's own drop, smallest first.
+    constexpr std::size_t rungs = 21;
+    std::vector<std::vector<double>> ladder;
+    for (std::size_t j = 0; j < rungs; ++j)
+        ladder.push_back(model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(0));
+    std::size_t const draws = ladder.back().size();
+    std::vector<double> left(draws);
+    std::size_t enough = 0;
+    double const drop_deg = in_degrees(model.hip_drop);
+    for (std::size_t i = 0; i < draws; ++i) {
+        double const may_remain = ladder.back()[i] - gain.value();
+        if (may_remain < 0.0) continue; // nothing may be left and even that is not enough
+        ++enough;
+        std::size_t j = 1;
+        while (j < rungs - 1 && ladder[j][i] < may_remain) ++j;
+        double const below = ladder[j - 1][i], above = ladder[j][i];
+        double const part = above > below ? (may_remain - below) / (above - below) : 0.0;
+        left[i] = drop_deg * std::min(1.0, (static_cast<double>(j - 1) + part) / (rungs - 1));
+    }
+    double const chance = static_cast<double>(enough) / static_cast<double>(draws);
+    return {gain, full.cost_s.median >= gain.value(), symmetric_interval(left, full.options.level), chance, full.cost_s};
+}
+
+ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options const& options) {
+    double const difference = (request.time - without).value();
+    if (!(difference > 0.0))
+        throw InvalidInput("time without the fault", format_time(without), "less than the time with it, " + format_time(request.time));
+    CostRequest with = request;
+    with.hip_drop = {};
+    with.time_includes_fault = true;
+    CostModel const model(with);
+    constexpr int step = 1;
+    std::vector<std::vector<double>> ladder;
+    for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step) ladder.push_back(model.run_at(degrees(deg), options).output(0));
+    std::size_t const draws = ladder.front().size();
+    std::vector<double> drop(draws, steepest_deg);
+    std::size_t explained = 0;
+    for (std::size_t i = 0; i < draws; ++i)
+        for (std::size_t j = 1; j < ladder.size(); ++j) {
+            double const below = ladder[j - 1][i], above = ladder[j][i];
+            if (above < difference) continue;
+            ++explained;
+            drop[i] = step * (static_cast<double>(j - 1) + (difference - below) / (above - below));
+            break;
+        }
+    return {symmetric_interval(drop, options.level), static_cast<double>(explained) / static_cast<double>(draws)};
+}
+
+} // namespace libdrag

@@ -1,0 +1,211 @@
+#include <libdrag/resistance.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <boost/math/tools/toms748_solve.hpp>
+
+#include "names.hpp"
+
+namespace libdrag {
+namespace {
+
+constexpr std::array<Named<Method>, 5> methods{{{"push-off-pads", Method::push_off_pads},
+                                                {"perturbation", Method::perturbation},
+                                                {"planimetric", Method::planimetric},
+                                                {"residual-thrust", Method::residual_thrust},
+                                                {"assisted-tow", Method::assisted_tow}}};
+
+constexpr std::array<Named<Stroke>, 16> strokes{
+    {{"crawl", Stroke::crawl},          {"back", Stroke::back},
+     {"breast", Stroke::breast},        {"fly", Stroke::fly},
+     {"free", Stroke::crawl},           {"freestyle", Stroke::crawl},
+     {"front crawl", Stroke::crawl},    {"fr", Stroke::crawl},
+     {"backstroke", Stroke::back},      {"bk", Stroke::back},
+     {"breaststroke", Stroke::breast},  {"br", Stroke::breast},
+     {"butterfly", Stroke::fly},        {"bf", Stroke::fly},
+     {"fl", Stroke::fly},               {"ba", Stroke::back}}};
+
+constexpr std::array<Named<Stroke>, 4> event_words{{{"freestyle", Stroke::crawl},
+                                                    {"backstroke", Stroke::back},
+                                                    {"breaststroke", Stroke::breast},
+                                                    {"butterfly", Stroke::fly}}};
+
+/// C_F of the friction line through the sample that the pressure coefficient is calibrated on.
+double sample_friction_coefficient(Coefficients const& c) {
+    Length const length = metres(c.value("resistance.passive.length"));
+    Reynolds const Re = reynolds(metres_per_second(c.value("resistance.passive.speed")), length,
+                                 fresh_water().kinematic_viscosity());
+    return friction_coefficient(FrictionLine::ittc57, Re).value();
+}
+
+} // namespace
+
+DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reynolds Re) {
+    if (!(Re.value() >= 1e3))
+        throw InvalidInput("Reynolds number", format_number(Re.value(), 3), "1000 or more");
+    double const lg = std::log10(Re.value());
+    auto const prandtl_schlichting = [&] {
+        return published("friction.prandtl.numerator") * std::pow(lg, -published("friction.prandtl.exponent"));
+    };
+    auto const laminar = [&] { return published("friction.blasius.numerator") / std::sqrt(Re.value()); };
+    double C_F = 0.0;
+    switch (line) {
+    case FrictionLine::ittc57: C_F = published("friction.ittc57.numerator") / ((lg - 2.0) * (lg - 2.0)); break;
+    case FrictionLine::hughes: C_F = published("friction.hughes.numerator") / ((lg - 2.0) * (lg - 2.0)); break;
+    case FrictionLine::schoenherr: {
+        auto const residual = [&](double C) {
+            return published("friction.schoenherr.constant") / std::sqrt(C) - std::log10(Re.value() * C);
+        };
+        boost::uintmax_t iterations = 100;
+        auto const bracket = boost::math::tools::toms748_solve(
+            residual, 1e-4, 1.0, boost::math::tools::eps_tolerance<double>(50), iterations);
+        C_F = 0.5 * (bracket.first + bracket.second);
+        break;
+    }
+    case FrictionLine::prandtl_schlichting: C_F = prandtl_schlichting(); break;
+    case FrictionLine::transition:
+        C_F = std::max(prandtl_schlichting() - published("friction.prandtl.transition") / Re.value(), laminar());
+        break;
+    case FrictionLine::blasius: C_F = laminar(); break;
+    }
+    return DragCoefficient<area_kind::Wetted>{C_F};
+}
+
+double form_factor(double thickness) {
+    return 1.0 + published("friction.form.threehalves") * std::pow(thickness, 1.5)
+        + published("friction.form.cubic") * thickness * thickness * thickness;
+}
+
+Froude froude(Velocity v, Length length) {
+    return Froude{v.value() / std::sqrt(standard_gravity().value() * length.value())};
+}
+
+Length transverse_wavelength(Velocity v) { return 2.0 * pi * square(v) / standard_gravity(); }
+
+Velocity hull_speed(Length length) { return sqrt(standard_gravity() * length / (2.0 * pi)); }
+
+double wave_share(Froude Fr, Coefficients const& c) {
+    double const per_speed = 1.0 / std::sqrt(standard_gravity().value() * c.value("resistance.wave.reference_length"));
+    struct Point {
+        double Fr, share;
+    };
+    std::array<Point, 4> const curve{{{0.0, 0.0},
+                                      {1.0 * per_speed, c.value("resistance.wave.share.1_0")},
+                                      {2.0 * per_speed, c.value("resistance.wave.share.2_0")},
+                                      {2.2 * per_speed, c.value("resistance.wave.share.2_2")}}};
+    if (Fr.value() >= curve.back().Fr) return curve.back().share; // not extrapolated beyond 2.2 m/s
+    std::size_t i = 1;
+    while (Fr.value() > curve[i].Fr) ++i;
+    double const part = (Fr.value() - curve[i - 1].Fr) / (curve[i].Fr - curve[i - 1].Fr);
+    return curve[i - 1].share + part * (curve[i].share - curve[i - 1].share);
+}
+
+double wave_depth_factor(Velocity v, Length depth) {
+    return std::exp(-2.0 * standard_gravity().value() * depth.value() / square(v).value());
+}
+
+Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
+    double const C_F = sample_friction_coefficient(c);
+    double const C_P = c.value("resistance.passive.cd") - C_F * c.value("resistance.passive.wetted_over_projected");
+    Posture level = posture;
+    level.incline = radians(0.0);
+    PosedBody const posed = pose(body, level);
+    ProjectedArea const A = projected_area(posed);
+    WettedArea const S = posed.wetted_area();
+    double pressure = C_P;
+    if (posture.arms == Arms::at_sides) {
+        Posture ahead = level;
+        ahead.arms = Arms::overhead;
+        PosedBody const stretched = pose(body, ahead);
+        double const ratio = c.value("resistance.passive.arms_at_sides");
+        double const total = ratio
+            * (C_P * projected_area(stretched).value() + C_F * stretched.wetted_area().value());
+        pressure = (total - C_F * S.value()) / A.value();
+    }
+    return {A, S, posed.length(), DragCoefficient<area_kind::Projected>{pressure}, TiltShape::of(body, level)};
+}
+
+PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
+                         TiltModel model, Coefficients const& c) {
+    Reynolds const Re = reynolds(v, hull.length, water.kinematic_viscosity());
+    Force const friction =
+        drag_force(water.density, v, friction_coefficient(FrictionLine::ittc57, Re), hull.wetted);
+    Force const level_pressure = drag_force(water.density, v, hull.pressure_coefficient, hull.projected);
+    double const r = tilt_ratio(model, hull.tilt, TiltParameters::from(c), radians(0.0), incline);
+    Force const immersed = (friction + level_pressure) * r;
+    double const share = wave_share(froude(v, hull.length), c);
+    Force const wave = immersed * (share / (1.0 - share)) * wave_depth_factor(v, depth);
+    bool const valid = v.value() >= 0.8 && v.value() <= 2.3 && tilt_within_validity(incline);
+    return {friction, immersed - friction, wave, valid};
+}
+
+std::string_view to_string(Stroke stroke) { return name_of(strokes, stroke); }
+std::string_view event_word(Stroke stroke) { return name_of(event_words, stroke); }
+Stroke parse_stroke(std::string_view text) { return parse_name("stroke", strokes, text); }
+std::string_view to_string(Method method) { return name_of(methods, method); }
+Method parse_method(std::string_view text) { return parse_name("method", methods, text); }
+
+Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients const& c) {
+    std::string const name(to_string(stroke));
+    auto const planimetric = [&](std::string const& of) { return c.value("resistance.active." + of + ".planimetric"); };
+    auto const perturbation = [&](std::string const& of) { return c.value("resistance.active." + of + ".perturbation"); };
+    double const by_planimetry = planimetric(name) / planimetric("crawl");
+    double const by_perturbation = perturbation(name) / perturbation("crawl");
+
+    Uncertain crawl{};
+    double stroke_ratio = 0.5 * (by_planimetry + by_perturbation);
+    double stroke_sd = 0.5 * std::abs(by_planimetry - by_perturbation);
+    switch (method) {
+    case Method::push_off_pads:
+        crawl = {c.value("resistance.active.factor.push_off_pads"), c.sd("resistance.active.factor.push_off_pads")};
+        break;
+    case Method::perturbation:
+        crawl = {c.value("resistance.active.factor.perturbation"), c.sd("resistance.active.factor.perturbation")};
+        stroke_ratio = by_perturbation;
+        stroke_sd = 0.0;
+        break;
+    case Method::planimetric: {
+        double const factor = planimetric("crawl") / planimetric("streamlined");
+        crawl = {factor, c.value("resistance.active.scatter") * factor};
+        stroke_ratio = by_planimetry;
+        stroke_sd = 0.0;
+        break;
+    }
+    case Method::residual_thrust: {
+        double const factor = c.value("resistance.active.residual.k") / c.value("resistance.passive.narita.k")
+            * std::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
+        crawl = {factor, c.value("resistance.active.scatter") * factor};
+        break;
+    }
+    case Method::assisted_tow:
+        crawl = {c.value("resistance.active.factor.assisted_tow"), c.sd("resistance.active.factor.assisted_tow")};
+        break;
+    }
+    double const value = crawl.value * stroke_ratio;
+    return {value, value * std::hypot(crawl.sd / crawl.value, stroke_sd / stroke_ratio)};
+}
+
+Force drag_by_perturbation(Force added, Velocity v, Velocity v_b, double n) {
+    if (!(v_b.value() > 0.0 && v_b < v))
+        throw InvalidInput("loaded speed", format(v_b, "m/s", 4), "more than 0 and less than the free speed "
+                                                                  + format(v, "m/s", 4));
+    double const v_n = std::pow(v.value(), n);
+    return added * (v_b.value() * v_n / (v_n * v.value() - std::pow(v_b.value(), n + 1.0)));
+}
+
+Force drag_by_assisted_tow(Force tow, Velocity v, Velocity v_tow) {
+    if (!(v.value() > 0.0 && v < v_tow))
+        throw InvalidInput("towed speed", format(v_tow, "m/s", 4), "more than the free speed " + format(v, "m/s", 4));
+    return tow * (v_tow * square(v) / (cube(v_tow) - cube(v)));
+}
+
+double speed_change_at_power(double relative_drag_change, double n) {
+    return std::pow(1.0 + relative_drag_change, -1.0 / (n + 1.0)) - 1.0;
+}
+double speed_change_at_thrust(double relative_drag_change, double n) {
+    return std::pow(1.0 + relative_drag_change, -1.0 / n) - 1.0;
+}
+
+} // namespace libdrag

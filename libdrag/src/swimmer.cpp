@@ -1,0 +1,183 @@
+#include <libdrag/swimmer.hpp>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <set>
+#include <system_error>
+
+#include <nlohmann/json.hpp>
+#include <unistd.h>
+
+#include <libdrag/quantity.hpp>
+
+#include "names.hpp"
+
+namespace libdrag {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::array<Named<Sex>, 9> sexes{{{"f", Sex::female}, {"m", Sex::male}, {"average", Sex::average},
+                                           {"female", Sex::female}, {"male", Sex::male}, {"woman", Sex::female},
+                                           {"man", Sex::male}, {"w", Sex::female}, {"any", Sex::average}}};
+
+std::vector<std::string_view> const swimmer_keys{"name", "sex", "stature", "mass", "dimensions", "incline", "k"};
+
+constexpr std::uintmax_t largest_file = 1'000'000;
+constexpr int deepest_nesting = 8;
+constexpr char const* example = "{\"stature\": \"172cm\", \"mass\": \"63kg\"}";
+
+std::string_view text_of(std::string const& field, Json const& value) {
+    if (!value.is_string())
+        throw InvalidInput(field, printable(value.dump()), "a text with its unit in quotes, as \"172cm\"");
+    return value.get_ref<std::string const&>();
+}
+
+/// Line and column of the last character the parser took; its own count is already past a line's end.
+std::string place_in(std::string_view text, std::size_t taken) {
+    std::string_view const before = text.substr(0, std::min(taken, text.size()));
+    std::string_view const upto = before.substr(0, before.empty() ? 0 : before.size() - 1);
+    auto const line = 1 + std::count(upto.begin(), upto.end(), '\n');
+    std::size_t const start = upto.rfind('\n') == std::string_view::npos ? 0 : upto.rfind('\n') + 1;
+    return "a syntax error in line " + std::to_string(line) + ", column " + std::to_string(upto.size() - start + 1);
+}
+
+/// Refuses while parsing what the finished JSON no longer shows (a key given twice), and nesting that no
+/// swimmer needs.
+class Guard {
+public:
+    explicit Guard(std::string file) : file_(std::move(file)) {}
+
+    bool operator()(int depth, Json::parse_event_t event, Json const& parsed) {
+        if (depth > deepest_nesting)
+            throw InvalidInput("swimmer file " + file_, "values nested more than " + std::to_string(deepest_nesting) + " deep",
+                               std::string("one JSON object, as ") + example);
+        if (event == Json::parse_event_t::object_start) keys_[depth + 1].clear();
+        if (event == Json::parse_event_t::key && !keys_[depth].insert(parsed.get<std::string>()).second)
+            throw InvalidInput(printable(parsed.get<std::string>()) + " in " + file_, "two values", "one");
+        return true;
+    }
+
+private:
+    std::string file_;
+    std::map<int, std::set<std::string>> keys_;
+};
+
+/// Digits enough to read back as the same double; in the base unit where the usual one rounds.
+template <class Q> std::string exact(Q const& quantity, std::string_view usual, std::string_view base) {
+    constexpr int fewest = 4, most = 17;
+    for (std::string_view const unit : {usual, base})
+        for (int digits = fewest; digits <= most; ++digits) {
+            std::array<char, 40> buffer{};
+            auto* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), in_unit(quantity, unit),
+                                            std::chars_format::general, digits)
+                                  .ptr;
+            std::string text = std::string(buffer.data(), end) + " " + std::string(unit);
+            if (parse<Q>("value", text) == quantity) return text;
+        }
+    return format(quantity, base, most);
+}
+
+} // namespace
+
+std::string_view to_string(Sex sex) { return name_of(sexes, sex); }
+Sex parse_sex(std::string_view text) { return parse_name("sex", sexes, text); }
+
+Body Swimmer::body() const {
+    if (!stature) throw InvalidInput("height", "nothing", "the swimmer's stature, as 172cm or 5ft8in");
+    if (!mass) throw InvalidInput("mass", "nothing", "the swimmer's mass, as 63kg or 139lb");
+    return Body::estimate({sex, *stature, *mass, dimensions});
+}
+
+Swimmer parse_swimmer(std::string_view origin, std::string_view text) {
+    std::string const file = printable(origin);
+    Json json;
+    try {
+        json = Json::parse(text, Guard(file));
+    } catch (Json::parse_error const& error) {
+        throw InvalidInput("swimmer file " + file, place_in(text, error.byte), std::string("JSON there, as in ") + example);
+    } catch (Json::out_of_range const&) {
+        throw InvalidInput("swimmer file " + file, "a number too large", std::string("texts with their units, as in ") + example);
+    }
+    if (!json.is_object()) throw InvalidInput("swimmer file " + file, printable(json.dump()), "one JSON object {...}");
+    Swimmer swimmer;
+    for (auto const& [key, value] : json.items()) {
+        std::string const field = key + " in " + file;
+        if (key == "name") {
+            if (!value.is_string()) throw InvalidInput(field, printable(value.dump()), "a text");
+            swimmer.name = value.get<std::string>();
+        }
+        else if (key == "sex") swimmer.sex = parse_sex(text_of(field, value));
+        else if (key == "stature") swimmer.stature = parse<Length>(field, text_of(field, value));
+        else if (key == "mass") swimmer.mass = parse<Mass>(field, text_of(field, value));
+        else if (key == "incline") swimmer.incline = parse<Angle>(field, text_of(field, value));
+        else if (key == "k") swimmer.k = parse<SpeedSpecificDrag>(field, text_of(field, value));
+        else if (key == "dimensions") {
+            if (!value.is_object()) throw InvalidInput(field, printable(value.dump()), "an object {\"chest_girth\": \"90cm\", ...}");
+            for (auto const& [name, dimension] : value.items()) {
+                std::string const which = printable(name) + " in " + file;
+                swimmer.dimensions[name] = parse<Length>(which, text_of(which, dimension));
+            }
+        } else {
+            std::string const near = nearest(key, swimmer_keys);
+            throw UnknownKey("key in " + file, printable(key),
+                             near.empty() ? "one of name, sex, stature, mass, dimensions, incline, k" : near);
+        }
+    }
+    return swimmer;
+}
+
+Swimmer read_swimmer(std::string const& path) {
+    std::string const field = "swimmer file";
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(path, error)) throw InvalidInput(field, path.empty() ? "nothing" : printable(path), "an existing file");
+    std::uintmax_t const size = std::filesystem::file_size(path, error);
+    if (error || size > largest_file) throw InvalidInput(field, printable(path) + " of " + std::to_string(size) + " bytes", "up to 1 MB");
+    std::ifstream in(path, std::ios::binary);
+    if (!in) throw InvalidInput(field, printable(path), "a file that can be read");
+    std::string const text((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+    if (text.empty()) throw InvalidInput(field, printable(path) + ", which is empty", std::string("JSON, as in ") + example);
+    return parse_swimmer(path, text);
+}
+
+std::string to_json(Swimmer const& swimmer) {
+    Json json;
+    if (!swimmer.name.empty()) json["name"] = swimmer.name;
+    json["sex"] = to_string(swimmer.sex);
+    if (swimmer.stature) json["stature"] = exact(*swimmer.stature, "cm", "m");
+    if (swimmer.mass) json["mass"] = exact(*swimmer.mass, "kg", "kg");
+    for (auto const& [name, value] : swimmer.dimensions) json["dimensions"][name] = exact(value, "cm", "m");
+    if (swimmer.incline) json["incline"] = exact(*swimmer.incline, "deg", "rad");
+    if (swimmer.k) json["k"] = exact(*swimmer.k, "kg/m", "kg/m");
+    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwrite) {
+    std::error_code error;
+    auto const status = std::filesystem::status(path, error);
+    bool const exists = std::filesystem::exists(status);
+    if (path.empty() || (exists && !std::filesystem::is_regular_file(status)))
+        throw InvalidInput("save", path.empty() ? "nothing" : printable(path), "the name of a file, not of a folder or a device");
+    if (exists && !overwrite) throw InvalidInput("save", printable(path) + ", which exists", "a new file, or --force to replace it");
+    std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
+    bool written = false;
+    {
+        std::ofstream out(beside, std::ios::binary | std::ios::trunc);
+        out << to_json(swimmer);
+        out.flush();
+        written = out.good();
+    }
+    if (written) std::filesystem::rename(beside, path, error);
+    if (!written || error) {
+        std::error_code ignored;
+        std::filesystem::remove(beside, ignored);
+        throw InvalidInput("save", printable(path), "a place that can be written to");
+    }
+}
+
+} // namespace libdrag

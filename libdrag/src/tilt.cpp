@@ -1,0 +1,80 @@
+#include <libdrag/tilt.hpp>
+
+#include <cmath>
+
+#include "names.hpp"
+
+namespace libdrag {
+namespace {
+
+constexpr std::array<Named<TiltModel>, 5> tilt_models{{{"projected", TiltModel::projected},
+                                                       {"damped", TiltModel::damped},
+                                                       {"slope", TiltModel::slope},
+                                                       {"crossflow", TiltModel::crossflow},
+                                                       {"blend", TiltModel::blend}}};
+
+} // namespace
+
+std::string_view to_string(TiltModel model) { return name_of(tilt_models, model); }
+TiltModel parse_tilt_model(std::string_view text) { return parse_name("tilt model", tilt_models, text); }
+
+TiltParameters TiltParameters::from(Coefficients const& c) {
+    double const percent_per_degree = 0.01 / degrees(1.0).value();
+    return {c.value("tilt.damped.exponent"), c.value("tilt.slope") * percent_per_degree,
+            c.value("tilt.crossflow.cd"), c.value("tilt.crossflow.axial_cd")};
+}
+
+TiltShape TiltShape::of(Body const& body, Posture const& level) {
+    PosedBody const posed = pose(body, level);
+    double const projected = projected_area(posed).value();
+    return {AreaCurve::of(body, level), posed.planform_area().area().value() / projected,
+            posed.length().value() / std::sqrt(4.0 * projected / pi)};
+}
+
+double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const& p, Angle from, Angle to) {
+    auto const area_to_the = [&](double exponent) {
+        return std::exp(exponent * (shape.area.log_area(to) - shape.area.log_area(from)));
+    };
+    switch (model) {
+    case TiltModel::projected: return area_to_the(1.0);
+    case TiltModel::damped: return area_to_the(p.damped_exponent);
+    case TiltModel::slope: return raw::slope_ratio(p.slope, from.value(), to.value());
+    case TiltModel::crossflow: {
+        double const b = crossflow_efficiency(shape.fineness) * p.crossflow_cd * shape.area_ratio;
+        auto const drag = [&](Angle a) {
+            return raw::crossflow_drag(p.crossflow_axial_cd, b, std::sin(a.value()), std::cos(a.value()));
+        };
+        return drag(to) / drag(from);
+    }
+    case TiltModel::blend:
+        return 0.5 * (tilt_ratio(TiltModel::damped, shape, p, from, to)
+                      + tilt_ratio(TiltModel::slope, shape, p, from, to));
+    }
+    return 1.0;
+}
+
+double crossflow_efficiency(double fineness) {
+    constexpr double a = published("tilt.crossflow.eta.a"), b = published("tilt.crossflow.eta.b"),
+                     c = published("tilt.crossflow.eta.c"), d = published("tilt.crossflow.eta.d");
+    double const second = c / (fineness + d);
+    return 1.0 - a / (fineness + b) - second * second;
+}
+
+InclinedCoefficients inclined(InclinedBody const& body, Angle alpha) {
+    double const s = std::sin(alpha.value()), c = std::cos(alpha.value());
+    double const potential = 2.0 * s * c * std::cos(0.5 * alpha.value()); // sin 2a cos a/2
+    double const A = body.reference.value();
+    double const C_N = body.base.value() / A * potential
+        + crossflow_efficiency(body.fineness) * body.crossflow_cd * body.planform.value() / A * s * s;
+    double const C_A = body.axial_cd * c * c;
+    // Munk's free moment of a closed body (Allen & Perkins 1951): (k2 - k1) V sin 2a / (A L).
+    double const C_m = body.munk * body.volume.value() * 2.0 * s * c / (A * body.length.value());
+    return {C_N, C_A, C_N * s + C_A * c, C_N * c - C_A * s, C_m};
+}
+
+CylinderCoefficients inclined_cylinder(double crossflow_cd, Angle alpha) {
+    double const s = std::sin(alpha.value()), c = std::cos(alpha.value());
+    return {crossflow_cd * s * s * c, crossflow_cd * s * s * s};
+}
+
+} // namespace libdrag

@@ -1,0 +1,91 @@
+#pragma once
+/// The tilt ratio of one Monte Carlo draw: which model holds and its parameters are drawn with everything
+/// else. Branch-free, so that the loop of the cost kernel over a block of draws becomes vector code; the
+/// drag interval uses the same function draw by draw.
+
+#include <array>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include <libdrag/tilt.hpp>
+#include <libdrag/uncertainty.hpp>
+
+#include "vector_math.hpp"
+
+namespace libdrag {
+
+/// Inputs a tilt draw needs, appended to a list of inputs in this order.
+struct TiltInputs {
+    std::size_t first;
+
+    enum Offset : std::size_t { model, exponent, slope, crossflow_cd, axial_cd, mode_0, mode_1, mode_2, count };
+
+    /// @param model blend: drawn among all four by their weights; any other: that one.
+    static TiltInputs append(std::vector<Input>& inputs, TiltModel model, Coefficients const& coefficients);
+
+    static constexpr char const* model_name = "how drag grows with tilt (the models disagree)";
+    static constexpr char const* body_name = "the body's dimensions";
+};
+
+/// Area curve and body constants laid out for the kernel.
+struct TiltTable {
+    /// ln A at a grid point, and how much it changes to the next: mean and modes side by side, so that a
+    /// look-up touches one cache line.
+    struct alignas(64) Cell {
+        std::array<double, 1 + AreaCurve::max_modes> at, change;
+    };
+    static_assert(sizeof(Cell) == 64);
+
+    double per_step;
+    double last; ///< position of the end of the last cell, or a hair before
+    std::vector<Cell> cells;
+    double crossflow_factor; ///< eta planform/projected
+
+    explicit TiltTable(TiltShape const& shape);
+};
+
+namespace kernel {
+
+struct TiltDraw {
+    double model, exponent, slope, crossflow_b, axial_cd;
+    double z0, z1, z2;
+};
+
+/// ln A(theta; z), linear between grid points.
+LIBDRAG_KERNEL double log_area(TiltTable const& table, TiltDraw const& draw, double theta) {
+    double const x = theta * table.per_step;
+    double const low = x < 0.0 ? 0.0 : x;
+    double const position = low > table.last ? table.last : low;
+    int const i = static_cast<int>(position);
+    double const f = position - static_cast<double>(i);
+    TiltTable::Cell const& c = table.cells[static_cast<std::size_t>(i)];
+    std::array<double, 4> part;
+    for (std::size_t k = 0; k < 4; ++k) part[k] = c.at[k] + f * c.change[k];
+    return (part[0] + draw.z0 * part[1]) + (draw.z1 * part[2] + draw.z2 * part[3]);
+}
+
+struct TiltState {
+    double log_area, slope_term, crossflow;
+};
+/// C_D of the cross-flow model at an angle, b = eta C_dn planform/projected.
+LIBDRAG_KERNEL double crossflow(double axial_cd, double b, double theta) {
+    SinCos const sc = sin_cos_2pi(theta * (0.5 / pi));
+    return raw::crossflow_drag(axial_cd, b, sc.sin, sc.cos);
+}
+LIBDRAG_KERNEL TiltState tilt_state(TiltTable const& table, TiltDraw const& draw, double theta) {
+    return {log_area(table, draw, theta), 1.0 + draw.slope * theta,
+            crossflow(draw.axial_cd, draw.crossflow_b, theta)};
+}
+/// r(from -> to) of the model drawn: 0 projected, 1 damped, 2 slope, 3 crossflow.
+LIBDRAG_KERNEL double tilt_ratio(TiltDraw const& draw, TiltState const& from, TiltState const& to) {
+    double const m = draw.model == 0.0 ? 1.0 : draw.exponent;
+    double const by_area = exp(m * (to.log_area - from.log_area));
+    double const by_slope = to.slope_term / from.slope_term;
+    double const by_crossflow = to.crossflow / from.crossflow;
+    double const measured = draw.model == 2.0 ? by_slope : by_crossflow;
+    return draw.model <= 1.0 ? by_area : measured;
+}
+
+} // namespace kernel
+} // namespace libdrag

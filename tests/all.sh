@@ -1,0 +1,41 @@
+#!/bin/sh
+# Installs what the tests need and runs all of them: format, warnings with two compilers, tests optimised and
+# under sanitizers, headers alone, wrong units that must not compile, the installed package. Stops at the
+# first failure. Safe to run again.
+set -eu
+cd "$(dirname "$0")/.."
+
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+# One line per stage; everything a failing stage said.
+stage() {
+    name=$1
+    shift
+    start=$(date +%s)
+    if ! "$@" >"$log" 2>&1; then
+        cat "$log"
+        echo "FAILED: $name: $*"
+        exit 1
+    fi
+    echo "passed: $name ($(($(date +%s) - start)) s)$(sed -n 's/^100% tests passed, 0 tests failed out of \(.*\)/: \1 tests/p' "$log")"
+}
+sources() { # what git would commit, or every file of an unpacked archive
+    { git ls-files --cached --others --exclude-standard 2>/dev/null || find bindings cli libdrag tests -type f; } |
+        grep -E '\.(cpp|hpp)$'
+}
+format_check() { sources | xargs clang-format-14 --dry-run -Werror; }
+build() { cmake --preset "$1" && cmake --build --preset "$1"; }
+
+stage 'packages installed' sh .ci/install test
+stage 'formatted' format_check
+stage 'built by g++ without a warning' build dev
+stage 'each header compiles alone' cmake --build --preset dev-headers
+stage 'tests, optimised' ctest --preset dev -LE 'compile_fail|consumer'
+stage 'wrong units do not compile (g++)' ctest --preset dev -L compile_fail
+stage 'installed package serves a stranger' ctest --preset dev -L consumer
+stage 'built with AddressSanitizer and UBSan' build asan
+stage 'tests under sanitizers' ctest --preset asan
+stage 'built by clang++ without a warning' build clang
+stage 'tests, clang++' ctest --preset clang -LE 'compile_fail|consumer'
+stage 'wrong units do not compile (clang++)' ctest --preset clang -L compile_fail
+echo 'all tests passed'

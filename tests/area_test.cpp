@@ -1,0 +1,363 @@
+#define BOOST_ALLOW_DEPRECATED_HEADERS // Boost.Geometry 1.74 includes some of its own
+#include <libdrag/area.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <random>
+#include <vector>
+
+#include <boost/geometry.hpp>
+#include <boost/geometry/geometries/point_xy.hpp>
+#include <boost/geometry/geometries/polygon.hpp>
+#include <boost/math/quadrature/gauss.hpp>
+
+#include "close.hpp"
+#include "vector3.hpp"
+
+using namespace libdrag;
+using namespace libdrag::literals;
+
+namespace {
+
+Body man() { return Body::estimate({Sex::male, 1.80_m, 75.0_kg}); }
+
+Posture inclined(double angle, Arms arms = Arms::overhead) {
+    Posture posture;
+    posture.arms = arms;
+    posture.incline = degrees(angle);
+    return posture;
+}
+
+/// A solid with its long axis tilted and then rolled about that axis.
+std::vector<Frustum> turned(std::vector<Frustum> frusta, double tilt, double roll) {
+    auto const turn = [&](Vector3 p) { return about_y(about_x(p, roll), tilt); };
+    for (Frustum& f : frusta)
+        for (Section* s : {&f.rear, &f.front}) *s = {turn(s->centre), turn(s->lateral), turn(s->sagittal)};
+    return frusta;
+}
+
+double seen_along_x(std::vector<Frustum> const& frusta) { return silhouette(frusta, {1, 0, 0}).value(); }
+
+/// An independent silhouette: the union of the convex hulls of the end sections of short pieces of every
+/// frustum, each section a polygon of the ellipse's area.
+double polygon_union(std::vector<Frustum> const& frusta) {
+    namespace bg = boost::geometry;
+    using Flat = bg::model::d2::point_xy<double>;
+    using Polygon = bg::model::polygon<Flat>;
+    constexpr int corners = 96, pieces = 2;
+    double const widen = std::sqrt(2.0 * pi / corners / std::sin(2.0 * pi / corners));
+    bg::model::multi_polygon<Polygon> whole;
+    for (Frustum const& f : frusta) {
+        for (int piece = 0; piece < pieces; ++piece) {
+            bg::model::multi_point<Flat> rim;
+            for (double const share : {double(piece) / pieces, double(piece + 1) / pieces}) {
+                auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
+                Vector3 const c = mix(f.rear.centre, f.front.centre), u = mix(f.rear.lateral, f.front.lateral),
+                              v = mix(f.rear.sagittal, f.front.sagittal);
+                for (int i = 0; i < corners; ++i) {
+                    double const t = 2.0 * pi * i / corners;
+                    Vector3 const p = c + (widen * std::cos(t)) * u + (widen * std::sin(t)) * v;
+                    rim.push_back({p.y, p.z});
+                }
+            }
+            Polygon hull;
+            bg::convex_hull(rim, hull);
+            bg::model::multi_polygon<Polygon> next;
+            bg::union_(whole, hull, next);
+            whole = std::move(next);
+        }
+    }
+    return bg::area(whole);
+}
+
+constexpr double in_radians(double angle) { return angle * pi / 180.0; }
+
+} // namespace
+
+// Exact, computed from the formulas: ellipsoid pi b sqrt(c2 cos2 + a2 sin2).
+TEST_CASE("closed form: ellipsoid") {
+    struct Row {
+        double tilt, triaxial, spheroid;
+    };
+    for (Row const& want : {Row{0, .0942477796, .0907920277}, Row{5, .1086922244, .1017213360},
+                            Row{10, .1432445426, .1288231880}, Row{20, .2324318134, .2016052505},
+                            Row{90, .6283185307, .5340707511}}) {
+        CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(want.tilt)), want.triaxial, 1e-9);
+        CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .17, .17, in_radians(want.tilt)), want.spheroid, 1e-9);
+    }
+    CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(30)), .3245890124, 1e-9);
+    CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(45)), .4492587339, 1e-9);
+}
+
+// The same source; the frustum checked there against the hull of 20 000 points.
+TEST_CASE("closed form: cylinder, capsule, frustum") {
+    CHECK_CLOSE(closed_form::cylinder_projected_area(.1, .5, 0), pi * .01, 1e-12);
+    CHECK_CLOSE(closed_form::cylinder_projected_area(.1, .5, in_radians(90)), .1, 1e-12);
+    CHECK_CLOSE(closed_form::capsule_projected_area(.1, .5, in_radians(90)), .1 + pi * .01, 1e-12);
+    CHECK_CLOSE(closed_form::capsule_projected_area(.1, .5, 0), pi * .01, 1e-12);
+    struct Row {
+        double tilt, area;
+    };
+    for (Row const& want : {Row{5, .1251855178}, Row{10, .1241335350}, Row{20, .1419420015}, Row{30, .1617941942},
+                            Row{45, .1845871509}, Row{60, .1958767271}, Row{80, .1909802442}, Row{90, .18}})
+        CHECK_CLOSE(closed_form::frustum_projected_area(.2, .1, .6, in_radians(want.tilt)), want.area, 1e-9);
+    // A frustum without taper is a cylinder.
+    CHECK_CLOSE(closed_form::frustum_projected_area(.1, .1, .5, .4), closed_form::cylinder_projected_area(.1, .5, .4),
+                1e-12);
+}
+
+// Hanavan 1964, exact.
+TEST_CASE("closed form: volume of an elliptical frustum") {
+    CHECK_CLOSE(closed_form::elliptical_frustum_volume(.3, .15, .10, .12, .08), .01149822911, 1e-9);
+    CHECK_CLOSE(closed_form::elliptical_frustum_volume(.3, .1, .1, .06, .06), .006157521601, 1e-9);
+}
+
+// Cauchy: the mean over all directions is a quarter of the surface. Surfaces exact by R_G.
+TEST_CASE("mean projected area of convex bodies") {
+    CHECK_CLOSE(closed_form::ellipsoid_surface(1, .2, .15), 1.758249253078, 1e-11);
+    CHECK_CLOSE(closed_form::ellipsoid_surface(1, .17, .17), 1.699034457613, 1e-11);
+
+    boost::math::quadrature::gauss<double, 30> const rule;
+    auto const spheroid = [](double cosine) {
+        return closed_form::ellipsoid_projected_area(1, .17, .17, std::acos(cosine));
+    };
+    CHECK_CLOSE(rule.integrate(spheroid, 0.0, 1.0), 1.699034457613 / 4.0, 1e-4);
+
+    // Triaxial, through the silhouettes themselves: mean .4395623133.
+    std::vector<Frustum> const body = solids::ellipsoid(1, .2, .15, 300);
+    auto const over_directions = [&](double cosine) {
+        double const sine = std::sqrt(1.0 - cosine * cosine);
+        constexpr int around = 12;
+        double sum = 0.0;
+        for (int i = 0; i < around; ++i) {
+            double const t = 0.5 * pi * (i + 0.5) / around;
+            sum += silhouette(body, {cosine, sine * std::cos(t), sine * std::sin(t)}).value() / around;
+        }
+        return sum;
+    };
+    boost::math::quadrature::gauss<double, 15> const coarse;
+    CHECK_CLOSE(coarse.integrate(over_directions, 0.0, 1.0), .4395623133, 1e-4);
+}
+
+TEST_CASE("silhouettes of simple solids are exact to 0.1 %") {
+    for (double const tilt : {0.0, 5.0, 10.0, 20.0, 30.0, 45.0, 60.0, 80.0, 90.0}) {
+        CAPTURE(tilt);
+        double const t = in_radians(tilt);
+        CHECK_CLOSE(seen_along_x(turned(solids::ellipsoid(1, .2, .15, 200), t, 0)),
+                    closed_form::ellipsoid_projected_area(1, .2, .15, t), 1e-3);
+        for (double const roll : {0.0, 17.0, 90.0, 140.0}) {
+            CAPTURE(roll);
+            double const r = in_radians(roll);
+            CHECK_CLOSE(seen_along_x(turned(solids::ellipsoid(1, .17, .17, 200), t, r)),
+                        closed_form::ellipsoid_projected_area(1, .17, .17, t), 1e-3);
+            CHECK_CLOSE(seen_along_x(turned(solids::cylinder(.1, .5), t, r)),
+                        closed_form::cylinder_projected_area(.1, .5, t), 1e-3);
+            CHECK_CLOSE(seen_along_x(turned(solids::capsule(.1, .5, 60), t, r)),
+                        closed_form::capsule_projected_area(.1, .5, t), 1e-3);
+            CHECK_CLOSE(seen_along_x(turned(solids::frustum(.2, .1, .6), t, r)),
+                        closed_form::frustum_projected_area(.2, .1, .6, t), 1e-3);
+            CHECK_CLOSE(seen_along_x(turned(solids::frustum(.1, .2, .6), t, r)),
+                        closed_form::frustum_projected_area(.2, .1, .6, t), 1e-3);
+        }
+    }
+    // A quarter roll swaps breadth and depth.
+    CHECK_CLOSE(seen_along_x(turned(solids::ellipsoid(1, .2, .15, 200), in_radians(30), in_radians(90))),
+                closed_form::ellipsoid_projected_area(1, .15, .2, in_radians(30)), 1e-3);
+}
+
+TEST_CASE("the area does not depend on how the view is turned") {
+    // Rows run across or along the body, edge-on sections lie along or across them.
+    PosedBody const body = pose(man(), {});
+    double const from_above = silhouette(body.frusta(), {0, 0, 1}, 4000).value();
+    for (double const roll : {30.0, 60.0, 90.0}) {
+        Vector3 const view = about_x({0, 0, 1}, in_radians(roll));
+        CHECK_CLOSE(silhouette(turned(body.frusta(), 0, in_radians(roll)), view, 4000).value(), from_above, 1e-3);
+    }
+    Vector3 const oblique{0.8, 0.3, -0.5};
+    double const area = silhouette(body.frusta(), oblique, 2000).value();
+    CHECK_CLOSE(silhouette(body.frusta(), -3.0 * oblique, 2000).value(), area, 1e-4);
+    for (double const angle : {40.0, 90.0, 200.0})
+        CHECK_CLOSE(silhouette(turned(body.frusta(), 0, in_radians(angle)), about_x(oblique, in_radians(angle)), 2000).value(),
+                    area, 5e-4);
+}
+
+TEST_CASE("posed bodies against a union of polygons") {
+    std::vector<Posture> postures{inclined(0), inclined(4), inclined(10), inclined(25), inclined(50),
+                                  inclined(8, Arms::at_sides)};
+    Posture stroke = inclined(9, Arms::mid_stroke);
+    stroke.roll = degrees(35);
+    postures.push_back(stroke);
+    Posture kick = inclined(12);
+    kick.leg_angle = degrees(35);
+    kick.knee_bend = degrees(90);
+    kick.leg_spread = degrees(35);
+    kick.head_lift = degrees(40);
+    kick.roll = degrees(-10);
+    postures.push_back(kick);
+    Posture rolled = inclined(3);
+    rolled.roll = degrees(25);
+    postures.push_back(rolled);
+    for (Posture const& posture : postures) {
+        CAPTURE(in_degrees(posture.incline));
+        PosedBody const body = pose(man(), posture);
+        CHECK_CLOSE(projected_area(body).value(), polygon_union(body.frusta()), 1e-3);
+    }
+}
+
+// Clarys 0.0773 m2 for this man; Vilas-Boas et al. 2010: 740 +- 102 cm2, gliding with the arms extended,
+// 12 swimmers of both sexes.
+TEST_CASE("a level man of 1.80 m and 75 kg") {
+    double const area = projected_area(pose(man(), {})).value();
+    CHECK(area > 0.070);
+    CHECK(area < 0.078);
+    double const woman = projected_area(pose(Body::estimate({Sex::female, 1.72_m, 63.0_kg}), {})).value();
+    CHECK_WITHIN(0.5 * (area + woman), 0.0740, 0.0102);
+}
+
+TEST_CASE("properties over random bodies and postures") {
+    std::mt19937_64 generator(42);
+    std::uniform_real_distribution<double> unit_random(0.0, 1.0);
+    auto const between = [&](double low, double high) { return low + (high - low) * unit_random(generator); };
+    for (int i = 0; i < 250; ++i) {
+        double const h = between(1.5, 2.0), m = between(18, 30) * h * h;
+        Body const body = Body::estimate({i % 2 == 0 ? Sex::female : Sex::male, metres(h), kilograms(m)});
+        Posture posture;
+        posture.arms = static_cast<Arms>(i % 3);
+        posture.incline = degrees(between(-10, 59));
+        posture.head_lift = degrees(between(0, 40));
+        posture.leg_angle = degrees(between(-10, 40));
+        posture.knee_bend = degrees(between(0, 60));
+        posture.roll = degrees(i % 5 == 0 ? 0.0 : between(-60, 60));
+        CAPTURE(i);
+        PosedBody const posed = pose(body, posture);
+        double const area = projected_area(posed).value();
+        CHECK(std::isfinite(area));
+        CHECK(area > 0.02);
+
+        double parts = 0.0;
+        for (Frustum const& f : posed.frusta()) parts += silhouette({f}, {1, 0, 0}, 16).value();
+        CHECK(area < parts);
+        double low_y = 9, high_y = -9, low_z = 9, high_z = -9;
+        for (Frustum const& f : posed.frusta())
+            for (Section const& s : {f.rear, f.front}) {
+                double const y = std::hypot(s.lateral.y, s.sagittal.y), z = std::hypot(s.lateral.z, s.sagittal.z);
+                low_y = std::min(low_y, s.centre.y - y);
+                high_y = std::max(high_y, s.centre.y + y);
+                low_z = std::min(low_z, s.centre.z - z);
+                high_z = std::max(high_z, s.centre.z + z);
+            }
+        CHECK(area < (high_y - low_y) * (high_z - low_z));
+
+        CHECK_CLOSE(projected_area(posed, 1000).value(), area, 3e-3);
+
+        Posture nearby = posture;
+        nearby.incline = nearby.incline + degrees(0.01);
+        CHECK_CLOSE(projected_area(pose(body, nearby)).value(), area, 3e-3);
+
+        if (posture.arms != Arms::mid_stroke) {
+            Posture other = posture;
+            other.roll = -posture.roll;
+            CHECK_CLOSE(projected_area(pose(body, other)).value(), area, 1e-6);
+        }
+        // Measuring the left half only, as is done for a symmetric body, changes nothing.
+        CHECK_CLOSE(silhouette(posed.frusta(), {1, 0, 0}).value(), area, 1e-6);
+    }
+}
+
+TEST_CASE("views that cannot be") {
+    std::vector<Frustum> const solid = solids::cylinder(.1, .5);
+    CHECK_THROWS_AS((void)silhouette(solid, {0, 0, 0}), InvalidInput);
+    CHECK_THROWS_AS((void)silhouette(solid, {std::nan(""), 0, 1}), InvalidInput);
+    CHECK_THROWS_AS((void)silhouette(solid, {1, 0, 0}, 7), InvalidInput);
+    CHECK_THROWS_AS((void)projected_area(pose(man(), {}), 0), InvalidInput);
+    CHECK(silhouette({}, {1, 0, 0}).value() == 0.0);
+}
+
+TEST_CASE("lookup on a uniform grid") {
+    std::array<double, 4> const values{1.0, 3.0, 4.0, 4.5};
+    auto const at = [&](double x) { return uniform_lookup(values.data(), values.size(), 10.0, 2.0, x); };
+    CHECK(at(10.0) == 1.0);
+    CHECK(at(11.0) == 2.0);
+    CHECK(at(12.0) == 3.0);
+    CHECK(at(15.5) == 4.375);
+    CHECK(at(16.0) == 4.5);
+    CHECK(at(1.0) == 1.0);
+    CHECK(at(99.0) == 4.5);
+    CHECK(std::isnan(at(std::nan(""))));
+}
+
+TEST_CASE("area curve: its mean is the silhouette") {
+    Body const body = man();
+    for (Arms const arms : {Arms::overhead, Arms::at_sides}) {
+        AreaCurve const curve = AreaCurve::of(body, inclined(33, arms)); // the incline is ignored
+        CHECK(curve.start == 0.0);
+        CHECK(curve.mean.size() == 121);
+        CHECK_CLOSE(curve.step, in_radians(0.5), 1e-12);
+        for (double const angle : {0.0, 1.3, 2.5, 4.5, 6.6, 9.1, 11.0, 15.2, 21.7, 28.0, 37.3, 44.0, 59.0}) {
+            CAPTURE(angle);
+            CHECK_CLOSE(curve.area(degrees(angle)).value(),
+                        projected_area(pose(body, inclined(angle, arms)), 400).value(), 2e-3);
+        }
+        CHECK(curve.log_area(degrees(-5)) == curve.mean.front());
+        CHECK(curve.log_area(degrees(75)) == curve.mean.back());
+    }
+}
+
+TEST_CASE("area curve: its spread is that of the dimensions") {
+    Body const body = Body::estimate({Sex::female, 1.70_m, 62.0_kg});
+    AreaCurve const curve = AreaCurve::of(body);
+    CHECK(curve.modes.size() == 3);
+    CHECK(curve.variance_kept > 0.95);
+    CHECK(curve.variance_kept <= 1.0);
+    for (double const angle : {0.0, 10.0, 22.0, 42.0}) {
+        CAPTURE(angle);
+        auto const log_area = [&](Body const& b) {
+            return std::log(projected_area(pose(b, inclined(angle)), 600).value());
+        };
+        double variance = 0.0;
+        for (auto const& info : dimension_list) {
+            BodyDimension const& d = body.dimension(info.name);
+            double const delta = log_area(body.with(info.name, d.value + d.sd)) - log_area(body);
+            variance += delta * delta;
+        }
+        double kept = 0.0;
+        for (std::size_t k = 0; k < 3; ++k) {
+            std::array<double, 3> z{};
+            z[k] = 1.0;
+            double const mode = curve.log_area(degrees(angle), z) - curve.log_area(degrees(angle));
+            kept += mode * mode;
+        }
+        CHECK(std::sqrt(kept) < 1.1 * std::sqrt(variance));
+        CHECK(std::sqrt(kept) > 0.85 * std::sqrt(variance));
+    }
+}
+
+TEST_CASE("area curve: dimensions known exactly leave no spread, measured ones less") {
+    Measurements known{Sex::male, 1.80_m, 75.0_kg};
+    Body const estimated = Body::estimate(known);
+    for (auto const& info : dimension_list) known.measured[std::string(info.name)] = estimated.dimension(info.name).value;
+    known.measured_sd = metres(0.0);
+    AreaCurve const exact = AreaCurve::of(Body::estimate(known));
+    CHECK(exact.modes.empty());
+    CHECK(exact.variance_kept == 1.0);
+    CHECK(exact.log_area(degrees(10), {3.0, 3.0, 3.0}) == exact.log_area(degrees(10)));
+
+    auto const spread = [](AreaCurve const& curve, std::size_t i) {
+        double sum = 0.0;
+        for (auto const& mode : curve.modes) sum += mode[i] * mode[i];
+        return std::sqrt(sum);
+    };
+    known.measured_sd = metres(0.005);
+    AreaCurve const taped = AreaCurve::of(Body::estimate(known)), guessed = AreaCurve::of(estimated);
+    for (std::size_t const i : {0U, 20U, 60U}) CHECK(spread(taped, i) < spread(guessed, i));
+}
+
+TEST_CASE("area curve: heights that barely keep their order") {
+    Measurements known{Sex::male, 1.80_m, 75.0_kg};
+    known.measured["hip_height"] = 0.940_m;
+    known.measured["waist_height"] = 0.941_m;
+    AreaCurve const curve = AreaCurve::of(Body::estimate(known));
+    for (auto const& mode : curve.modes)
+        for (double const value : mode) CHECK(std::isfinite(value));
+}
