@@ -14,7 +14,8 @@ void add_body(CLI::App& app) {
         Text save;
         bool force = false;
     };
-    auto* const sub = app.add_subcommand("body", "dimensions, areas and volume of a swimmer, measured or estimated");
+    auto* const sub =
+        app.add_subcommand("body", "dimensions, areas and volume of a swimmer, measured or estimated");
     auto const command = std::make_shared<BodyCommand>();
     command->swimmer.add(*sub);
     sub->add_option("--save", command->save, "write the swimmer to a JSON file");

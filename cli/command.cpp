@@ -13,7 +13,8 @@ template <class T> T whole_number(char const* field, std::string const& text, ch
     char const* const end = text.data() + text.size();
     auto const [stop, error] = std::from_chars(text.data(), end, value);
     if (text.empty() || error != std::errc{} || stop != end)
-        throw InvalidInput(field, text.empty() ? "nothing" : printable(text), std::string("a whole number in digits, as ") + example);
+        throw InvalidInput(field, text.empty() ? "nothing" : printable(text),
+                           std::string("a whole number in digits, as ") + example);
     return value;
 }
 
@@ -24,8 +25,10 @@ void SwimmerOptions::add(CLI::App& app) {
     app.add_option("--sex", sex, "f, m or average");
     app.add_option("--height", height, "stature with unit: 172cm, 5ft8in");
     app.add_option("--mass", mass, "body mass with unit: 63kg, 139lb");
-    app.add_option("--dim", dimensions, "a measured dimension, repeatable: chest_girth=90cm ('body' lists the names)");
-    app.add_option("--incline", incline, "the swimmer's own trunk incline at race speed without the fault: 9deg");
+    app.add_option("--dim", dimensions,
+                   "a measured dimension, repeatable: chest_girth=90cm ('body' lists the names)");
+    app.add_option("--incline", incline,
+                   "the swimmer's own trunk incline at race speed without the fault: 9deg");
     app.add_option("--k", k, "the swimmer's own measured active drag over speed squared: 28kg/m");
 }
 
@@ -38,7 +41,8 @@ Swimmer SwimmerOptions::swimmer() const {
     if (k) swimmer.k = parse<SpeedSpecificDrag>("k", *k);
     for (std::string const& item : dimensions) {
         std::size_t const equals = item.find('=');
-        if (equals == std::string::npos) throw InvalidInput("dim", printable(item), "name=length, as chest_girth=90cm");
+        if (equals == std::string::npos)
+            throw InvalidInput("dim", printable(item), "name=length, as chest_girth=90cm");
         std::string const name = item.substr(0, equals);
         swimmer.dimensions[name] = parse<Length>(printable(name), item.substr(equals + 1));
     }
@@ -59,29 +63,35 @@ void MonteCarloOptions::add(CLI::App& app) {
     app.add_option("--draws", draws, "Monte Carlo draws")->capture_default_str();
     app.add_option("--seed", seed, "same seed, same answer")->capture_default_str();
     app.add_option("--level", level, "coverage of the intervals, 0.5 to 0.999")->capture_default_str();
-    app.add_option("--threads", threads, "0 = all cores; the answer does not depend on it")->capture_default_str();
+    app.add_option("--threads", threads, "0 = all cores; the answer does not depend on it")
+        ->capture_default_str();
 }
 
 Options MonteCarloOptions::options() const {
-    return {whole_number<std::uint64_t>("draws", draws, "20000"), whole_number<std::uint64_t>("seed", seed, "1"),
-            parse<double>("level", level), whole_number<unsigned>("threads", threads, "2")};
+    return {whole_number<std::uint64_t>("draws", draws, "20000"),
+            whole_number<std::uint64_t>("seed", seed, "1"), parse<double>("level", level),
+            whole_number<unsigned>("threads", threads, "2")};
 }
 
 void CoefficientOptions::add(CLI::App& app) {
-    app.add_option("--set", replaced, "another value for a published number, repeatable: tilt.slope=2.0 or "
-                                      "tilt.slope=2.0+-0.5 ('sources' lists the keys)");
+    app.add_option("--set", replaced,
+                   "another value for a published number, repeatable: tilt.slope=2.0 or "
+                   "tilt.slope=2.0+-0.5 ('sources' lists the keys)");
 }
 
 Coefficients CoefficientOptions::coefficients() const {
     Coefficients out;
     for (std::string const& item : replaced) {
         std::size_t const equals = item.find('=');
-        if (equals == std::string::npos) throw InvalidInput("set", printable(item), "key=value or key=value+-sd");
+        if (equals == std::string::npos)
+            throw InvalidInput("set", printable(item), "key=value or key=value+-sd");
         std::string const key = item.substr(0, equals), rest = item.substr(equals + 1);
         std::size_t const plus_minus = rest.find("+-");
         std::string const field = printable(key);
         double const value = parse<double>(field, rest.substr(0, plus_minus));
-        double const sd = plus_minus == std::string::npos ? find_source(key).sd : parse<double>(field + " sd", rest.substr(plus_minus + 2));
+        double const sd = plus_minus == std::string::npos
+                              ? find_source(key).sd
+                              : parse<double>(field + " sd", rest.substr(plus_minus + 2));
         out.replace(key, value, sd);
     }
     return out;

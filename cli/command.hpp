@@ -40,7 +40,8 @@ struct FormOptions {
 
 /// --draws, --seed, --level, --threads.
 struct MonteCarloOptions {
-    std::string draws = std::to_string(libdrag::Options{}.draws), seed = std::to_string(libdrag::Options{}.seed),
+    std::string draws = std::to_string(libdrag::Options{}.draws),
+                seed = std::to_string(libdrag::Options{}.seed),
                 level = libdrag::format_number(libdrag::Options{}.level, 2), threads = "0";
 
     void add(CLI::App& app);

@@ -15,7 +15,8 @@ struct DragCommand {
     MonteCarloOptions monte_carlo;
     CoefficientOptions coefficients;
     WaterOptions water;
-    std::string speed, posture = "streamlined", stroke = "crawl", method = "planimetric", tilt_model = "blend", depth = "0m";
+    std::string speed, posture = "streamlined", stroke = "crawl", method = "planimetric",
+                       tilt_model = "blend", depth = "0m";
     Text head_lift, leg_angle, roll;
 
     void add(CLI::App& app);
@@ -31,8 +32,13 @@ void DragCommand::add(CLI::App& app) {
     app.add_option("--leg-angle", leg_angle, "legs below the trunk line: 5deg");
     app.add_option("--roll", roll, "about the trunk's axis: 30deg");
     app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
-    app.add_option("--method", method, "active drag as measured by push-off-pads, perturbation, planimetric, residual-thrust or assisted-tow")->capture_default_str();
-    app.add_option("--tilt-model", tilt_model, "blend (all four drawn), projected, damped, slope or crossflow")->capture_default_str();
+    app.add_option("--method", method,
+                   "active drag as measured by push-off-pads, perturbation, planimetric, residual-thrust or "
+                   "assisted-tow")
+        ->capture_default_str();
+    app.add_option("--tilt-model", tilt_model,
+                   "blend (all four drawn), projected, damped, slope or crossflow")
+        ->capture_default_str();
     water.add(app);
     coefficients.add(app);
     monte_carlo.add(app);
@@ -61,7 +67,8 @@ void DragCommand::run() const {
 } // namespace
 
 void add_drag(CLI::App& app) {
-    auto* const sub = app.add_subcommand("drag", "passive and active drag at a speed, by component, with intervals");
+    auto* const sub =
+        app.add_subcommand("drag", "passive and active drag at a speed, by component, with intervals");
     auto const command = std::make_shared<DragCommand>();
     command->add(*sub);
     sub->callback([command] { command->run(); });

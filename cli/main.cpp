@@ -16,10 +16,12 @@ using libdrag::UnknownKey;
 std::string in_our_words(CLI::App const& app, CLI::ParseError const& error) {
     auto const chosen = app.get_subcommands();
     auto const left = app.remaining(true);
-    std::string const help = chosen.empty() ? "dragcalc --help" : "dragcalc " + chosen.front()->get_name() + " --help";
+    std::string const help =
+        chosen.empty() ? "dragcalc --help" : "dragcalc " + chosen.front()->get_name() + " --help";
     std::vector<std::string> names;
     if (chosen.empty())
-        for (auto const* command : app.get_subcommands([](CLI::App const*) { return true; })) names.push_back(command->get_name());
+        for (auto const* command : app.get_subcommands([](CLI::App const*) { return true; }))
+            names.push_back(command->get_name());
     else
         for (auto const* option : chosen.front()->get_options())
             for (auto const& name : option->get_lnames()) names.push_back("--" + name);
@@ -30,32 +32,40 @@ std::string in_our_words(CLI::App const& app, CLI::ParseError const& error) {
         std::string const extra = left.front().substr(0, left.front().find('='));
         bool const is_option = extra.size() > 1 && extra.front() == '-';
         if (!is_option && !chosen.empty())
-            return InvalidInput("argument", printable(left.front()), "options as '" + help + "' lists them; a value with a space needs quotes").what();
+            return InvalidInput("argument", printable(left.front()),
+                                "options as '" + help + "' lists them; a value with a space needs quotes")
+                .what();
         std::string const near = libdrag::nearest(extra, candidates);
-        return UnknownKey(is_option ? "option" : "command", printable(extra), near.empty() ? "one that '" + help + "' lists" : near).what();
+        return UnknownKey(is_option ? "option" : "command", printable(extra),
+                          near.empty() ? "one that '" + help + "' lists" : near)
+            .what();
     }
     if (chosen.empty()) return InvalidInput("command", "nothing", "one that '" + help + "' lists").what();
     if (dynamic_cast<CLI::ArgumentMismatch const*>(&error) != nullptr && message.substr(0, 2) == "--") {
         std::string const name = message.substr(2, message.find_first_of(": ") - 2);
         bool const missing = message.find("missing") != std::string::npos;
-        return InvalidInput(name, missing ? "nothing" : "more than one value", "one value, as '" + help + "' shows").what();
+        return InvalidInput(name, missing ? "nothing" : "more than one value",
+                            "one value, as '" + help + "' shows")
+            .what();
     }
     return message;
 }
 
 void complain(std::string message) {
     // Whatever was typed, one line and no control characters.
-    std::replace_if(message.begin(), message.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }, ' ');
+    std::replace_if(
+        message.begin(), message.end(),
+        [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; }, ' ');
     std::fprintf(stderr, "dragcalc: %s\n", message.c_str());
 }
 
 /// Where to look when no known name comes near.
 std::string unknown(UnknownKey const& error) {
     std::string const message = error.what();
-    if (message.back() == '?') return message;
-    if (error.kind() == "source") return message + "; 'dragcalc sources' lists them";
-    if (error.kind() == "body dimension") return message + "; 'dragcalc body' lists them";
-    return message;
+    if (message.back() == '?' || (error.kind() != "source" && error.kind() != "body dimension"))
+        return message;
+    return "unknown " + error.kind() + " '" + printable(error.key()) + "'; 'dragcalc "
+           + (error.kind() == "source" ? "sources" : "body") + "' lists them";
 }
 
 } // namespace

@@ -12,11 +12,13 @@ void add_sources(CLI::App& app) {
         FormOptions form;
         Text key;
     };
-    auto* const sub = app.add_subcommand("sources", "every published number used: value, uncertainty, validity, citation");
+    auto* const sub =
+        app.add_subcommand("sources", "every published number used: value, uncertainty, validity, citation");
     auto const command = std::make_shared<SourcesCommand>();
     sub->add_option("key", command->key, "one number in full, as tilt.slope");
     command->form.add(*sub);
-    sub->callback([command] { std::fputs(report::sources(command->key, command->form.form()).c_str(), stdout); });
+    sub->callback(
+        [command] { std::fputs(report::sources(command->key, command->form.form()).c_str(), stdout); });
 }
 
 } // namespace dragcalc

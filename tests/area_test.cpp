@@ -1,4 +1,5 @@
 #define BOOST_ALLOW_DEPRECATED_HEADERS // Boost.Geometry 1.74 includes some of its own
+#define BOOST_GEOMETRY_NO_ROBUSTNESS   // its integer rescaling trips -Wmaybe-uninitialized
 #include <libdrag/area.hpp>
 
 #include <algorithm>
@@ -53,7 +54,8 @@ double polygon_union(std::vector<Frustum> const& frusta) {
             bg::model::multi_point<Flat> rim;
             for (double const share : {double(piece) / pieces, double(piece + 1) / pieces}) {
                 auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
-                Vector3 const c = mix(f.rear.centre, f.front.centre), u = mix(f.rear.lateral, f.front.lateral),
+                Vector3 const c = mix(f.rear.centre, f.front.centre),
+                              u = mix(f.rear.lateral, f.front.lateral),
                               v = mix(f.rear.sagittal, f.front.sagittal);
                 for (int i = 0; i < corners; ++i) {
                     double const t = 2.0 * pi * i / corners;
@@ -83,8 +85,10 @@ TEST_CASE("closed form: ellipsoid") {
     for (Row const& want : {Row{0, .0942477796, .0907920277}, Row{5, .1086922244, .1017213360},
                             Row{10, .1432445426, .1288231880}, Row{20, .2324318134, .2016052505},
                             Row{90, .6283185307, .5340707511}}) {
-        CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(want.tilt)), want.triaxial, 1e-9);
-        CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .17, .17, in_radians(want.tilt)), want.spheroid, 1e-9);
+        CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(want.tilt)), want.triaxial,
+                    1e-9);
+        CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .17, .17, in_radians(want.tilt)), want.spheroid,
+                    1e-9);
     }
     CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(30)), .3245890124, 1e-9);
     CHECK_CLOSE(closed_form::ellipsoid_projected_area(1, .2, .15, in_radians(45)), .4492587339, 1e-9);
@@ -99,12 +103,13 @@ TEST_CASE("closed form: cylinder, capsule, frustum") {
     struct Row {
         double tilt, area;
     };
-    for (Row const& want : {Row{5, .1251855178}, Row{10, .1241335350}, Row{20, .1419420015}, Row{30, .1617941942},
-                            Row{45, .1845871509}, Row{60, .1958767271}, Row{80, .1909802442}, Row{90, .18}})
+    for (Row const& want :
+         {Row{5, .1251855178}, Row{10, .1241335350}, Row{20, .1419420015}, Row{30, .1617941942},
+          Row{45, .1845871509}, Row{60, .1958767271}, Row{80, .1909802442}, Row{90, .18}})
         CHECK_CLOSE(closed_form::frustum_projected_area(.2, .1, .6, in_radians(want.tilt)), want.area, 1e-9);
     // A frustum without taper is a cylinder.
-    CHECK_CLOSE(closed_form::frustum_projected_area(.1, .1, .5, .4), closed_form::cylinder_projected_area(.1, .5, .4),
-                1e-12);
+    CHECK_CLOSE(closed_form::frustum_projected_area(.1, .1, .5, .4),
+                closed_form::cylinder_projected_area(.1, .5, .4), 1e-12);
 }
 
 // Hanavan 1964, exact.
@@ -172,19 +177,22 @@ TEST_CASE("the area does not depend on how the view is turned") {
     double const from_above = silhouette(body.frusta(), {0, 0, 1}, 4000).value();
     for (double const roll : {30.0, 60.0, 90.0}) {
         Vector3 const view = about_x({0, 0, 1}, in_radians(roll));
-        CHECK_CLOSE(silhouette(turned(body.frusta(), 0, in_radians(roll)), view, 4000).value(), from_above, 1e-3);
+        CHECK_CLOSE(silhouette(turned(body.frusta(), 0, in_radians(roll)), view, 4000).value(), from_above,
+                    1e-3);
     }
     Vector3 const oblique{0.8, 0.3, -0.5};
     double const area = silhouette(body.frusta(), oblique, 2000).value();
     CHECK_CLOSE(silhouette(body.frusta(), -3.0 * oblique, 2000).value(), area, 1e-4);
     for (double const angle : {40.0, 90.0, 200.0})
-        CHECK_CLOSE(silhouette(turned(body.frusta(), 0, in_radians(angle)), about_x(oblique, in_radians(angle)), 2000).value(),
-                    area, 5e-4);
+        CHECK_CLOSE(
+            silhouette(turned(body.frusta(), 0, in_radians(angle)), about_x(oblique, in_radians(angle)), 2000)
+                .value(),
+            area, 5e-4);
 }
 
 TEST_CASE("posed bodies against a union of polygons") {
-    std::vector<Posture> postures{inclined(0), inclined(4), inclined(10), inclined(25), inclined(50),
-                                  inclined(8, Arms::at_sides)};
+    std::vector<Posture> postures{inclined(0),  inclined(4),  inclined(10),
+                                  inclined(25), inclined(50), inclined(8, Arms::at_sides)};
     Posture stroke = inclined(9, Arms::mid_stroke);
     stroke.roll = degrees(35);
     postures.push_back(stroke);
@@ -241,7 +249,8 @@ TEST_CASE("properties over random bodies and postures") {
         double low_y = 9, high_y = -9, low_z = 9, high_z = -9;
         for (Frustum const& f : posed.frusta())
             for (Section const& s : {f.rear, f.front}) {
-                double const y = std::hypot(s.lateral.y, s.sagittal.y), z = std::hypot(s.lateral.z, s.sagittal.z);
+                double const y = std::hypot(s.lateral.y, s.sagittal.y),
+                             z = std::hypot(s.lateral.z, s.sagittal.z);
                 low_y = std::min(low_y, s.centre.y - y);
                 high_y = std::max(high_y, s.centre.y + y);
                 low_z = std::min(low_z, s.centre.z - z);
@@ -336,7 +345,8 @@ TEST_CASE("area curve: its spread is that of the dimensions") {
 TEST_CASE("area curve: dimensions known exactly leave no spread, measured ones less") {
     Measurements known{Sex::male, 1.80_m, 75.0_kg};
     Body const estimated = Body::estimate(known);
-    for (auto const& info : dimension_list) known.measured[std::string(info.name)] = estimated.dimension(info.name).value;
+    for (auto const& info : dimension_list)
+        known.measured[std::string(info.name)] = estimated.dimension(info.name).value;
     known.measured_sd = metres(0.0);
     AreaCurve const exact = AreaCurve::of(Body::estimate(known));
     CHECK(exact.modes.empty());

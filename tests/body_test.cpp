@@ -81,13 +81,11 @@ TEST_CASE("mean proportions of the sample") {
         char const* variable;
         double men, women;
     };
-    for (Expected const& want : {Expected{"biacromialbreadth", 0.2368, 0.2244},
-                                 Expected{"chestdepth", 0.1446, 0.1520},
-                                 Expected{"chestcircumference", 0.6033, 0.5818},
-                                 Expected{"hipbreadth", 0.1970, 0.2174},
-                                 Expected{"buttockcircumference", 0.5808, 0.6274},
-                                 Expected{"trochanterionheight", 0.5128, 0.5190},
-                                 Expected{"standing_overhead_fingertip_reach_derived", 1.2893, 1.2781}}) {
+    for (Expected const& want :
+         {Expected{"biacromialbreadth", 0.2368, 0.2244}, Expected{"chestdepth", 0.1446, 0.1520},
+          Expected{"chestcircumference", 0.6033, 0.5818}, Expected{"hipbreadth", 0.1970, 0.2174},
+          Expected{"buttockcircumference", 0.5808, 0.6274}, Expected{"trochanterionheight", 0.5128, 0.5190},
+          Expected{"standing_overhead_fingertip_reach_derived", 1.2893, 1.2781}}) {
         CAPTURE(want.variable);
         bool found = false;
         for (Row const& row : rows) {
@@ -152,7 +150,8 @@ TEST_CASE("sex not given: geometric mean, and an SD that covers both") {
     Body const male = Body::estimate({Sex::male, 1.75_m, 68.0_kg});
     for (auto const& info : dimension_list) {
         CAPTURE(info.name);
-        double const f = woman.dimension(info.name).value.value(), m = male.dimension(info.name).value.value();
+        double const f = woman.dimension(info.name).value.value(),
+                     m = male.dimension(info.name).value.value();
         BodyDimension const& got = other.dimension(info.name);
         CHECK_CLOSE(got.value.value(), std::sqrt(f * m), 1e-13);
         CHECK(got.sd.value() > 0.999 * 0.5 * std::abs(m - f));
@@ -180,7 +179,8 @@ TEST_CASE("one dimension changed") {
     CHECK(changed.dimension("hip_girth").sd == body.dimension("hip_girth").sd);
     CHECK_FALSE(changed.dimension("hip_girth").measured);
     for (auto const& info : dimension_list)
-        if (info.name != "hip_girth") CHECK(changed.dimension(info.name).value == body.dimension(info.name).value);
+        if (info.name != "hip_girth")
+            CHECK(changed.dimension(info.name).value == body.dimension(info.name).value);
     CHECK_THROWS_AS((void)body.with("hip_girth", 10.5_m), InvalidInput);
     CHECK_THROWS_AS((void)body.with("hips", 1.0_m), UnknownKey);
     CHECK_THROWS_AS((void)body.with("waist_height", 0.85_m), InvalidInput); // below the hip point
@@ -188,7 +188,8 @@ TEST_CASE("one dimension changed") {
 
 TEST_CASE("shoulder to hip") {
     CHECK_CLOSE(man().shoulder_hip().value(),
-                man().dimension("shoulder_height").value.value() - man().dimension("hip_height").value.value(),
+                man().dimension("shoulder_height").value.value()
+                    - man().dimension("hip_height").value.value(),
                 1e-15);
     // About 0.30 of stature (ANSUR II: 0.8203 - 0.5128).
     CHECK_CLOSE(man().shoulder_hip().value() / 1.80, 0.3075, 0.03);

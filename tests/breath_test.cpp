@@ -12,10 +12,14 @@ using namespace libdrag::literals;
 TEST_CASE("patterns are read and written") {
     CHECK(parse_breathing("breathe", "never", Stroke::crawl).every == 0);
     CHECK(parse_breathing("breathe", "every-2", Stroke::crawl).every == 2);
-    CHECK(parse_breathing("breathe", "alternate", Stroke::crawl) == parse_breathing("breathe", "every-3", Stroke::crawl));
-    CHECK(parse_breathing_list("breathe", "every-3,every-2,never", Stroke::crawl) == std::vector<Breathing>{{3}, {2}, {0}});
-    for (int every : {0, 1, 2, 7, 60}) CHECK(parse_breathing("b", to_string(Breathing{every}), Stroke::crawl).every == every);
-    for (char const* bad : {"", "every-", "every-0", "every--1", "every-61", "every-2x", "sometimes", "Every-2", "2"})
+    CHECK(parse_breathing("breathe", "alternate", Stroke::crawl)
+          == parse_breathing("breathe", "every-3", Stroke::crawl));
+    CHECK(parse_breathing_list("breathe", "every-3,every-2,never", Stroke::crawl)
+          == std::vector<Breathing>{{3}, {2}, {0}});
+    for (int every : {0, 1, 2, 7, 60})
+        CHECK(parse_breathing("b", to_string(Breathing{every}), Stroke::crawl).every == every);
+    for (char const* bad :
+         {"", "every-", "every-0", "every--1", "every-61", "every-2x", "sometimes", "Every-2", "2"})
         CHECK_THROWS_AS(parse_breathing("breathe", bad, Stroke::crawl), InvalidInput);
     CHECK_THROWS_AS(parse_breathing("breathe", "alternate", Stroke::fly), InvalidInput);
     CHECK_THROWS_AS(parse_breathing("breathe", "every-2", Stroke::back), InvalidInput);
@@ -33,7 +37,8 @@ TEST_CASE("breaths per cycle: a crawl cycle is two arm strokes") {
 
 TEST_CASE("the nodes are those of the Gauss-Chebyshev rule") {
     for (int j = 0; j < 4; ++j)
-        CHECK_CLOSE(raw::pulse_nodes[static_cast<std::size_t>(j)], 0.5 * (1.0 - std::cos((2 * j + 1) * pi / 8.0)), 1e-15);
+        CHECK_CLOSE(raw::pulse_nodes[static_cast<std::size_t>(j)],
+                    0.5 * (1.0 - std::cos((2 * j + 1) * pi / 8.0)), 1e-15);
 }
 
 TEST_CASE("mean over a pulse against adaptive quadrature") {
@@ -52,7 +57,8 @@ TEST_CASE("mean over a pulse against adaptive quadrature") {
             std::sort(breaks.begin(), breaks.end());
             double integral = 0.0;
             for (std::size_t i = 1; i < breaks.size(); ++i)
-                integral += gauss_kronrod<double, 31>::integrate(over_time, breaks[i - 1], breaks[i], 10, 1e-12);
+                integral +=
+                    gauss_kronrod<double, 31>::integrate(over_time, breaks[i - 1], breaks[i], 10, 1e-12);
             double const mean = raw::mean_over_breaths(spacing, width, bumpy(0.0), bumpy);
             CHECK_CLOSE(mean, integral / (0.5 * spacing), width <= spacing ? 1e-5 : 2e-3);
         }

@@ -22,10 +22,11 @@ CostRequest exact(CostRequest request, TiltModel model, double thrust_weight = 0
     request.swim.incline = degrees(10.0);
     request.hip_drop.sd = degrees(0.0);
     Coefficients& c = request.swim.coefficients;
-    for (char const* key : {"tilt.damped.exponent", "tilt.slope", "tilt.crossflow.cd", "tilt.crossflow.axial_cd",
-                            "posture.incline.measured", "breath.pulse_width.crawl", "race.drag_exponent",
-                            "race.start_underwater", "race.turn_underwater", "race.start_dead_time",
-                            "race.turn_dead_time", "race.underwater_speed_ratio", "race.fade"})
+    for (char const* key :
+         {"tilt.damped.exponent", "tilt.slope", "tilt.crossflow.cd", "tilt.crossflow.axial_cd",
+          "posture.incline.measured", "breath.pulse_width.crawl", "race.drag_exponent",
+          "race.start_underwater", "race.turn_underwater", "race.start_dead_time", "race.turn_dead_time",
+          "race.underwater_speed_ratio", "race.fade"})
         c.replace(key, published(key), 0.0);
     c.replace("race.thrust_closure_weight", thrust_weight, 0.0);
     request.underwater = Underwater::usual(c);
@@ -48,7 +49,7 @@ TEST_CASE("the answer by hand") {
     Underwater const u = Underwater::usual();
     Leg const leg = legs(parse_event("100 free", Course::lcm), 62.40_s).front();
     double const v = surface_speed(leg, Course::lcm, u).value();
-    double const surface_s = (100.0 - u.start_m.value - u.turn_m.value) / v;
+    double const surface_s = (100.0 - u.start_m.value - u.turn_m.value - u.turn_wall.value()) / v;
     for (TiltModel model : {TiltModel::slope, TiltModel::crossflow})
         for (bool thrust : {false, true})
             for (Hold hold : {Hold::breath, Hold::steady}) {
@@ -57,8 +58,13 @@ TEST_CASE("the answer by hand") {
                 CAPTURE(to_string(hold));
                 CostRequest request = exact(hundred_free(body, 4.0), model, thrust ? 1.0 : 0.0);
                 request.hold = hold;
-                auto const r = [&](double level) { return tilt_ratio(model, shape, p, degrees(10.0), degrees(10.0 + 4.0 * level)); };
-                double const R = hold == Hold::steady ? r(1.0) : raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, r);
+                auto const r = [&](double level) {
+                    return tilt_ratio(model, shape, p, degrees(10.0), degrees(10.0 + 4.0 * level));
+                };
+                double const R =
+                    hold == Hold::steady
+                        ? r(1.0)
+                        : raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, r);
                 double const want = surface_s * (1.0 - std::pow(R, -1.0 / (thrust ? n : n + 1.0)));
                 Cost const c = cost(request, {500});
                 CHECK_CLOSE(c.drag_change.median, R - 1.0, 1e-9);
@@ -84,7 +90,8 @@ TEST_CASE("projected and damped models in the kernel are the plain function too"
 TEST_CASE("crawl breath against measured speed loss") {
     // Pedersen & Kjendlie 2006: breathing every cycle cost 1.7 % of speed, propulsion included. The drag part of
     // a 3 deg pulse stays below it, a pulse of 8 deg comes near it.
-    double const three = speed_loss(cost(hundred_free(woman_172_63(), 3.0))), eight = speed_loss(cost(hundred_free(woman_172_63(), 8.0)));
+    double const three = speed_loss(cost(hundred_free(woman_172_63(), 3.0))),
+                 eight = speed_loss(cost(hundred_free(woman_172_63(), 8.0)));
     CHECK(three < 0.017 * 0.5);
     CHECK(three > 0.003);
     CHECK(eight > 0.011);
@@ -128,7 +135,8 @@ TEST_CASE("orders of the trade over random bodies and events") {
         CostRequest request{Swim{body}, event, race_distance(event) / metres_per_second(speed)};
         request.hip_drop.drop = degrees(deg);
         int const pattern = every(random);
-        if (!event.medley && event.stroke != Stroke::back) request.breathing[static_cast<std::size_t>(event.stroke)] = {Breathing{pattern}};
+        if (!event.medley && event.stroke != Stroke::back)
+            request.breathing[static_cast<std::size_t>(event.stroke)] = {Breathing{pattern}};
 
         Cost const base = cost(request, few);
         CHECK(base.cost_s.low <= base.cost_s.median);
@@ -152,7 +160,8 @@ TEST_CASE("orders of the trade over random bodies and events") {
             rarer.breathing[static_cast<std::size_t>(event.stroke)] = {Breathing{pattern + 1}};
             CHECK(cost(rarer, few).cost_s.median < base.cost_s.median);
             CostRequest listed = request;
-            listed.breathing[static_cast<std::size_t>(event.stroke)].assign(static_cast<std::size_t>(lengths(event)), Breathing{pattern});
+            listed.breathing[static_cast<std::size_t>(event.stroke)].assign(
+                static_cast<std::size_t>(lengths(event)), Breathing{pattern});
             CHECK(cost(listed, few).draws == base.draws);
         }
 
@@ -198,8 +207,10 @@ TEST_CASE("patterns by length: the mean of the lengths, weighted by their time")
     twos.breathing[crawl] = {Breathing{2}};
     threes.breathing[crawl] = {Breathing{3}};
     Options const few{200};
-    double const first = 38.0 / (1.0 + 0.5 * published("race.fade")), second = 43.4 / (1.0 - 0.5 * published("race.fade"));
-    double const want = (first * cost(twos, few).cost_s.median + second * cost(threes, few).cost_s.median) / (first + second);
+    double const first = 38.0 / (1.0 + 0.5 * published("race.fade")),
+                 second = 43.4 / (1.0 - 0.5 * published("race.fade"));
+    double const want =
+        (first * cost(twos, few).cost_s.median + second * cost(threes, few).cost_s.median) / (first + second);
     CHECK_CLOSE(cost(mixed, few).cost_s.median, want, 1e-9);
     mixed.breathing[crawl] = {Breathing{2}, Breathing{3}, Breathing{2}};
     CHECK_THROWS_AS(cost(mixed, few), InvalidInput);
@@ -238,7 +249,8 @@ TEST_CASE("backstroke has no breath to price") {
 TEST_CASE("the ladder, the wanted gain and the implied drop tell one story") {
     CostRequest const request = hundred_free(woman_172_63(), 6.0);
     Cost const full = cost(request);
-    std::vector<Cost> const rungs = what_if(request, {degrees(0.0), degrees(2.0), degrees(4.0), degrees(6.0)});
+    std::vector<Cost> const rungs =
+        what_if(request, {degrees(0.0), degrees(2.0), degrees(4.0), degrees(6.0)});
     CHECK(rungs[0].cost_s.median == 0.0);
     CHECK(rungs[3].draws == full.draws);
     for (std::size_t i = 1; i < rungs.size(); ++i) CHECK(rungs[i].cost_s.median > rungs[i - 1].cost_s.median);
@@ -280,7 +292,8 @@ TEST_CASE("evidence and caution go with the answer") {
 
 TEST_CASE("plans of breathing") {
     Event const free = parse_event("200 free", Course::lcm), medley = parse_event("200 IM", Course::lcm);
-    CHECK(parse_breathing_plan("breathe", "every-3,every-2", free)[crawl] == std::vector<Breathing>{{3}, {2}});
+    CHECK(parse_breathing_plan("breathe", "every-3,every-2", free)[crawl]
+          == std::vector<Breathing>{{3}, {2}});
     BreathingPlan const plan = parse_breathing_plan("breathe", "fly=every-2,free=every-3", medley);
     CHECK(plan[static_cast<std::size_t>(Stroke::fly)] == std::vector<Breathing>{{2}});
     CHECK(plan[crawl] == std::vector<Breathing>{{3}});

@@ -128,7 +128,8 @@ TEST_CASE("what sizes a section") {
     CHECK_CLOSE(norm(chest.sagittal), 0.5 * value("chest_depth"), 1e-9);
     CHECK_CLOSE(ellipse_perimeter(norm(chest.lateral), norm(chest.sagittal)), value("chest_girth"), 1e-6);
     Section const waist = trunk_section_at(body, "waist_height");
-    CHECK_CLOSE(norm(waist.lateral) / norm(waist.sagittal), value("waist_breadth") / value("waist_depth"), 1e-9);
+    CHECK_CLOSE(norm(waist.lateral) / norm(waist.sagittal), value("waist_breadth") / value("waist_depth"),
+                1e-9);
     CHECK_CLOSE(ellipse_perimeter(norm(waist.lateral), norm(waist.sagittal)), value("waist_girth"), 1e-6);
 
     Section const round = trunk_section_at(body.with("chest_depth", 0.40_m), "chest_height");

@@ -15,11 +15,12 @@ TEST_CASE("lengths per event") {
         int lengths;
         double metres;
     };
-    for (Row const& row : {Row{"50 free", Course::lcm, 1, 50}, Row{"1500 free", Course::lcm, 30, 1500},
-                           Row{"1500 free", Course::scm, 60, 1500}, Row{"500 free", Course::scy, 20, 457.2},
-                           Row{"1000 free", Course::scy, 40, 914.4}, Row{"1650 free", Course::scy, 66, 1508.76},
-                           Row{"200 IM", Course::lcm, 4, 200}, Row{"400 IM", Course::scy, 16, 365.76},
-                           Row{"100 medley", Course::scm, 4, 100}, Row{"100 fly", Course::scy, 4, 91.44}}) {
+    for (Row const& row :
+         {Row{"50 free", Course::lcm, 1, 50}, Row{"1500 free", Course::lcm, 30, 1500},
+          Row{"1500 free", Course::scm, 60, 1500}, Row{"500 free", Course::scy, 20, 457.2},
+          Row{"1000 free", Course::scy, 40, 914.4}, Row{"1650 free", Course::scy, 66, 1508.76},
+          Row{"200 IM", Course::lcm, 4, 200}, Row{"400 IM", Course::scy, 16, 365.76},
+          Row{"100 medley", Course::scm, 4, 100}, Row{"100 fly", Course::scy, 4, 91.44}}) {
         CAPTURE(row.event);
         Event const event = parse_event(row.event, row.course);
         CHECK(lengths(event) == row.lengths);
@@ -30,7 +31,8 @@ TEST_CASE("lengths per event") {
 
 TEST_CASE("event names as people write them") {
     Event const event = parse_event("100 free", Course::lcm);
-    for (char const* text : {"100 freestyle", "100m free", "100 m freestyle", "100 FREE", "100free", "100 fr", "100-free", "100 metres free"})
+    for (char const* text : {"100 freestyle", "100m free", "100 m freestyle", "100 FREE", "100free", "100 fr",
+                             "100-free", "100 metres free"})
         CHECK(parse_event(text, Course::lcm) == event);
     CHECK(parse_event("200m butterfly", Course::lcm).stroke == Stroke::fly);
     CHECK(parse_event("200 individual medley", Course::lcm).medley);
@@ -71,16 +73,17 @@ TEST_CASE("surface swimming of a race") {
     // the default figures were derived from this row and give it back.
     Event const event = parse_event("100 free", Course::scm);
     Underwater const u = Underwater::usual();
-    raw::Surface const s = raw::surface(25.0, 4, true, 49.5, u.start_m.value, u.turn_m.value, u.start_dead_s.value,
-                                        u.turn_dead_s.value, u.speed_ratio.value);
-    CHECK_WITHIN(100.0 - s.distance, 31.9, 0.2);
+    raw::Surface const s =
+        raw::surface(25.0, 4, true, 49.5, u.start_m.value, u.turn_m.value, u.start_dead_s.value,
+                     u.turn_dead_s.value, u.speed_ratio.value, u.turn_wall.value());
+    CHECK_WITHIN(100.0 - s.distance - 3 * 1.5, 31.9, 0.2);
     CHECK_WITHIN(1.0 - s.time / 49.5, 0.342, 0.005);
     // Time adds up: surface, under water at its own speed, walls.
     double const v = s.distance / s.time;
-    CHECK_CLOSE(s.time + (100.0 - s.distance) / (1.18 * v) + 0.7 + 3 * 1.07, 49.5, 1e-12);
+    CHECK_CLOSE(s.time + (100.0 - s.distance - 3 * 1.5) / (1.26 * v) + 0.7 + 3 * 1.07, 49.5, 1e-12);
     CHECK_CLOSE(surface_speed(legs(event, 49.5_s).front(), Course::scm, u).value(), v, 1e-12);
     // Fewer walls, more swimming.
-    Underwater const none{{0, 0}, {0, 0}, {0, 0}, {0, 0}, {1, 0}};
+    Underwater const none{{0, 0}, {0, 0}, {0, 0}, {0, 0}, {1, 0}, 0.0_m};
     CHECK_CLOSE(surface_speed(legs(event, 50.0_s).front(), Course::scm, none).value(), 2.0, 1e-12);
 }
 

@@ -6,6 +6,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <libdrag/quantity.hpp>
+
 #include "close.hpp"
 #include "swimmers.hpp"
 
@@ -26,8 +28,8 @@ std::vector<std::string> lines(std::string const& text) {
 }
 
 std::size_t columns(std::string const& line) {
-    return static_cast<std::size_t>(
-        std::count_if(line.begin(), line.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+    return static_cast<std::size_t>(std::count_if(
+        line.begin(), line.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
 }
 
 std::size_t position(std::string const& text, char const* word) {
@@ -60,7 +62,8 @@ TEST_CASE("words, JSON and CSV carry the same numbers") {
     REQUIRE(csv.size() == 2);
     CHECK(std::count(csv[0].begin(), csv[0].end(), ',') == std::count(csv[1].begin(), csv[1].end(), ','));
     CHECK(csv[1].find(json(c.cost_s.median).dump()) != std::string::npos);
-    CHECK(report::costs({c}, Form::words).find(format_number(c.cost_s.median, 2) + " s") != std::string::npos);
+    CHECK(report::costs({c}, Form::words).find(format_number(c.cost_s.median, 2) + " s")
+          != std::string::npos);
 }
 
 TEST_CASE("several events make one table, one list") {
@@ -84,19 +87,23 @@ TEST_CASE("drag, body and sources in every form") {
     Body const body = swimmer.body();
     json const b = json::parse(report::body(swimmer, body, Form::json));
     CHECK(b["dimensions"]["chest_girth"]["measured"] == false);
-    CHECK(b["projected_area_m2"]["arms_at_sides"].get<double>() > b["projected_area_m2"]["arms_overhead"].get<double>());
+    CHECK(b["projected_area_m2"]["arms_at_sides"].get<double>()
+          > b["projected_area_m2"]["arms_overhead"].get<double>());
     CHECK(lines(report::body(swimmer, body, Form::csv)).size() == dimension_list.size() + 1);
     CHECK(report::body(swimmer, body, Form::words).find("from memory") != std::string::npos);
 
     DragEstimate const e = drag_estimate(Swim{body}, 1.5_mps, {2000});
     json const d = json::parse(report::drag(e, Form::json));
-    double const parts = d["passive"]["friction_N"].get<double>() + d["passive"]["pressure_N"].get<double>() + d["passive"]["wave_N"].get<double>();
+    double const parts = d["passive"]["friction_N"].get<double>() + d["passive"]["pressure_N"].get<double>()
+                         + d["passive"]["wave_N"].get<double>();
     CHECK_CLOSE(parts, d["passive"]["point_N"].get<double>(), 1e-12);
     CHECK(lines(report::drag(e, Form::csv)).size() == 2);
     CHECK(report::drag(e, Form::words).find("planimetric") != std::string::npos);
 
-    CHECK(json::parse(report::sources(std::nullopt, Form::json))["sources"].size() == libdrag::sources.size());
+    CHECK(json::parse(report::sources(std::nullopt, Form::json))["sources"].size()
+          == libdrag::sources.size());
     CHECK(json::parse(report::sources("tilt.slope", Form::json))["value"] == 3.25);
     CHECK(report::sources("tilt.slope", Form::words).find("Passmore") != std::string::npos);
-    CHECK_THROWS_WITH_AS(report::sources("tilt.slpe", Form::words), doctest::Contains("tilt.slope"), UnknownKey);
+    CHECK_THROWS_WITH_AS(report::sources("tilt.slpe", Form::words), doctest::Contains("tilt.slope"),
+                         UnknownKey);
 }

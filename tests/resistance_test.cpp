@@ -9,7 +9,9 @@ using namespace libdrag;
 using namespace libdrag::literals;
 
 TEST_CASE("friction lines") {
-    auto const C_F = [](FrictionLine line, double Re) { return friction_coefficient(line, Reynolds{Re}).value(); };
+    auto const C_F = [](FrictionLine line, double Re) {
+        return friction_coefficient(line, Reynolds{Re}).value();
+    };
     // ITTC-57: exact anchors 0.075/16, 0.003; 3e6 computed from the formula.
     CHECK_CLOSE(C_F(FrictionLine::ittc57, 1e6), 0.0046875, 1e-12);
     CHECK_CLOSE(C_F(FrictionLine::ittc57, 1e7), 0.003, 1e-12);
@@ -77,7 +79,8 @@ TEST_CASE("waves vanish with depth") {
 TEST_CASE("passive drag: calibration row and the rows it was not calibrated on") {
     Water const water = fresh_water();
     auto const k = [&](Body const& body, double v, double incline, double depth) {
-        PassiveDrag const d = passive_drag(Hull::of(body, {}), water, metres_per_second(v), degrees(incline), metres(depth));
+        PassiveDrag const d =
+            passive_drag(Hull::of(body, {}), water, metres_per_second(v), degrees(incline), metres(depth));
         return d.total().value() / (v * v);
     };
     // Calibration: Vilas-Boas et al. 2010, glide under water at 1.37 m/s, Cd 0.458 on the projected area, six
@@ -110,24 +113,32 @@ TEST_CASE("passive drag properties") {
     std::mt19937_64 random(3);
     for (int i = 0; i < 25; ++i) {
         Hull const hull = Hull::of(testing::random_body(random), {});
-        for (TiltModel model : {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow, TiltModel::blend}) {
+        for (TiltModel model : {TiltModel::projected, TiltModel::damped, TiltModel::slope,
+                                TiltModel::crossflow, TiltModel::blend}) {
             double previous = 0.0;
             for (double v = 0.5; v < 2.6; v += 0.3) {
-                PassiveDrag const d = passive_drag(hull, fresh_water(), metres_per_second(v), degrees(8.0), 0.0_m, model);
+                PassiveDrag const d =
+                    passive_drag(hull, fresh_water(), metres_per_second(v), degrees(8.0), 0.0_m, model);
                 CHECK(d.friction.value() > 0.0);
                 CHECK(d.pressure.value() > 0.0);
                 CHECK(d.wave.value() >= 0.0);
                 CHECK(d.total().value() > previous);
                 previous = d.total().value();
-                CHECK(passive_drag(hull, fresh_water(), metres_per_second(v), degrees(12.0), 0.0_m, model).total() > d.total());
-                CHECK(passive_drag(hull, fresh_water(), metres_per_second(v), degrees(8.0), 1.0_m, model).total() <= d.total());
+                CHECK(passive_drag(hull, fresh_water(), metres_per_second(v), degrees(12.0), 0.0_m, model)
+                          .total()
+                      > d.total());
+                CHECK(passive_drag(hull, fresh_water(), metres_per_second(v), degrees(8.0), 1.0_m, model)
+                          .total()
+                      <= d.total());
             }
         }
     }
 }
 
 TEST_CASE("active drag by method and stroke") {
-    auto const factor = [](Stroke s, Method m, double v) { return active_factor(s, m, metres_per_second(v)).value; };
+    auto const factor = [](Stroke s, Method m, double v) {
+        return active_factor(s, m, metres_per_second(v)).value;
+    };
     // Narita 2017: 32.2 v^3.3 over 23.5 v^2, and Narita 2018: ratio 1.6 to 1.9 at 1.1 and 1.3 m/s.
     CHECK_CLOSE(factor(Stroke::crawl, Method::residual_thrust, 1.0), 32.2 / 23.5, 1e-12);
     CHECK(factor(Stroke::crawl, Method::residual_thrust, 1.1) > 1.5);
@@ -141,7 +152,8 @@ TEST_CASE("active drag by method and stroke") {
         CHECK(factor(middle, Method::perturbation, 1.5) < factor(Stroke::breast, Method::perturbation, 1.5));
     }
     // The methods differ by a factor of about two at race speed.
-    double const least = factor(Stroke::crawl, Method::perturbation, 1.5), most = factor(Stroke::crawl, Method::assisted_tow, 1.5);
+    double const least = factor(Stroke::crawl, Method::perturbation, 1.5),
+                 most = factor(Stroke::crawl, Method::assisted_tow, 1.5);
     CHECK(most / least > 1.6);
     CHECK(most / least < 2.4);
 }
@@ -175,7 +187,8 @@ TEST_CASE("stroke and method names") {
         CHECK(parse_stroke(to_string(s)) == s);
         CHECK(parse_stroke(event_word(s)) == s);
     }
-    for (Method m : {Method::push_off_pads, Method::perturbation, Method::planimetric, Method::residual_thrust, Method::assisted_tow})
+    for (Method m : {Method::push_off_pads, Method::perturbation, Method::planimetric,
+                     Method::residual_thrust, Method::assisted_tow})
         CHECK(parse_method(to_string(m)) == m);
     CHECK_THROWS_WITH_AS(parse_stroke("brest"), doctest::Contains("breast"), UnknownKey);
     CHECK_THROWS_AS(parse_method("guess"), UnknownKey);

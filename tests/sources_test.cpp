@@ -9,6 +9,7 @@
 #include <string>
 
 #include "close.hpp"
+#include "tables.hpp"
 
 using namespace libdrag;
 
@@ -57,9 +58,10 @@ TEST_CASE("no row without a reader, no reference without a row") {
         bool const whole = code.find("\"" + key + "\"") != std::string::npos;
         bool const by_prefix = code.find("\"" + key.substr(0, last_dot + 1) + "\"") != std::string::npos;
         bool const by_both_ends = code.find("\"" + key.substr(0, first_dot + 1) + "\"") != std::string::npos
-            && code.find("\"" + key.substr(last_dot) + "\"") != std::string::npos;
+                                  && code.find("\"" + key.substr(last_dot) + "\"") != std::string::npos;
         CHECK((whole || by_prefix || by_both_ends));
     }
+    for (auto const& row : tables::evidence) cited.insert(row.reference);
     for (auto const& reference : references) {
         CAPTURE(reference.key);
         CHECK(cited.count(reference.key) == 1);

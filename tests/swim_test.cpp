@@ -12,7 +12,8 @@ TEST_CASE("one function gives all of a swim's drag") {
     Swim const swim{testing::man_180_75()};
     Drag const d = drag(swim, 1.5_mps);
     CHECK_CLOSE(in_degrees(d.incline), 10.0, 1e-12);
-    CHECK_CLOSE(d.active / d.passive.total(), active_factor(Stroke::crawl, Method::planimetric, 1.5_mps).value, 1e-12);
+    CHECK_CLOSE(d.active / d.passive.total(),
+                active_factor(Stroke::crawl, Method::planimetric, 1.5_mps).value, 1e-12);
     CHECK(d.tilt_ratio > 1.0);
     CHECK_CLOSE(d.projected.value(), std::exp(AreaCurve::of(swim.body).log_area(d.incline)), 1e-12);
 }
@@ -20,7 +21,8 @@ TEST_CASE("one function gives all of a swim's drag") {
 TEST_CASE("a measured k overrides the methods") {
     Swim swim{testing::man_180_75()};
     swim.measured_k = SpeedSpecificDrag::from_value(30.0);
-    for (double v : {1.2, 1.8}) CHECK_CLOSE(drag(swim, metres_per_second(v)).active.value(), 30.0 * v * v, 1e-12);
+    for (double v : {1.2, 1.8})
+        CHECK_CLOSE(drag(swim, metres_per_second(v)).active.value(), 30.0 * v * v, 1e-12);
     DragEstimate const e = drag_estimate(swim, 1.5_mps);
     CHECK_CLOSE(e.active_k.median, 30.0, 0.01);
 }
@@ -41,12 +43,14 @@ TEST_CASE("the interval holds the point and grows with ignorance") {
 
 TEST_CASE("the point of the Monte Carlo is the plain function: same physics both ways") {
     // All spreads off, one tilt model: every draw is the point value, from another code path.
-    for (TiltModel model : {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow}) {
+    for (TiltModel model :
+         {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow}) {
         Swim swim{testing::man_180_75()};
         swim.tilt_model = model;
         swim.incline = degrees(12.3);
-        for (char const* key : {"tilt.damped.exponent", "tilt.slope", "tilt.crossflow.cd", "tilt.crossflow.axial_cd",
-                                "posture.incline.measured", "resistance.passive.cd", "resistance.active.scatter"})
+        for (char const* key :
+             {"tilt.damped.exponent", "tilt.slope", "tilt.crossflow.cd", "tilt.crossflow.axial_cd",
+              "posture.incline.measured", "resistance.passive.cd", "resistance.active.scatter"})
             swim.coefficients.replace(key, published(key), 0.0);
         swim.coefficients.replace("resistance.wave.log_odds_sd", 0.0, 0.0);
         swim.coefficients.replace("resistance.active.scatter", 0.0, 0.0);

@@ -44,7 +44,9 @@ TEST_CASE("broken files say where and what") {
     refused("{\"dimensions\": [1]}", "object");
     refused("{\"sex\": \"x\"}", "unknown sex");
     CHECK_THROWS_WITH(parse_swimmer("x.json", "{}").body(), doctest::Contains("height"));
-    CHECK_THROWS_AS(parse_swimmer("x.json", R"({"stature":"172cm","mass":"63kg","dimensions":{"nose":"6cm"}})").body(), UnknownKey);
+    CHECK_THROWS_AS(
+        parse_swimmer("x.json", R"({"stature":"172cm","mass":"63kg","dimensions":{"nose":"6cm"}})").body(),
+        UnknownKey);
 }
 
 TEST_CASE("an existing file is never lost") {
@@ -62,9 +64,11 @@ TEST_CASE("an existing file is never lost") {
     CHECK_CLOSE(read_swimmer(path).mass->value(), 63.0, 1e-12);
     write_swimmer(swimmer, path, true);
     CHECK_CLOSE(read_swimmer(path).mass->value(), 64.0, 1e-12);
-    CHECK_THROWS_AS(write_swimmer(swimmer, (folder / "no" / "such" / "place.json").string(), true), InvalidInput);
+    CHECK_THROWS_AS(write_swimmer(swimmer, (folder / "no" / "such" / "place.json").string(), true),
+                    InvalidInput);
     // Nothing is left beside it.
-    CHECK(std::distance(std::filesystem::directory_iterator(folder), std::filesystem::directory_iterator{}) == 1);
+    CHECK(std::distance(std::filesystem::directory_iterator(folder), std::filesystem::directory_iterator{})
+          == 1);
     CHECK_THROWS_AS(read_swimmer((folder / "absent.json").string()), InvalidInput);
     CHECK_THROWS_AS(read_swimmer(folder.string()), InvalidInput);
     std::ofstream((folder / "empty.json").string()).flush();

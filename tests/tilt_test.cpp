@@ -12,7 +12,8 @@ using libdrag::testing::man_180_75;
 namespace {
 
 double percent(TiltModel model, TiltShape const& shape, double from_deg, double to_deg) {
-    return 100.0 * (tilt_ratio(model, shape, TiltParameters::from({}), degrees(from_deg), degrees(to_deg)) - 1.0);
+    return 100.0
+           * (tilt_ratio(model, shape, TiltParameters::from({}), degrees(from_deg), degrees(to_deg)) - 1.0);
 }
 
 } // namespace
@@ -35,7 +36,9 @@ TEST_CASE("from 8 deg, three more degrees by the four models") {
     CHECK(crossflow >= 3.0);
     CHECK(crossflow <= 7.0);
     double const blend = percent(TiltModel::blend, shape, 8, 11);
-    CHECK_CLOSE(blend, 0.5 * (percent(TiltModel::damped, shape, 8, 11) + percent(TiltModel::slope, shape, 8, 11)), 1e-12);
+    CHECK_CLOSE(blend,
+                0.5 * (percent(TiltModel::damped, shape, 8, 11) + percent(TiltModel::slope, shape, 8, 11)),
+                1e-12);
 }
 
 TEST_CASE("the models agree from level to 5 deg, where the evidence does") {
@@ -49,7 +52,8 @@ TEST_CASE("ratio properties") {
     TiltParameters const p = TiltParameters::from({});
     for (int i = 0; i < 40; ++i) {
         TiltShape const shape = TiltShape::of(testing::random_body(random), {});
-        for (TiltModel model : {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow, TiltModel::blend}) {
+        for (TiltModel model : {TiltModel::projected, TiltModel::damped, TiltModel::slope,
+                                TiltModel::crossflow, TiltModel::blend}) {
             CAPTURE(to_string(model));
             CHECK(tilt_ratio(model, shape, p, Angle(9.0_deg), Angle(9.0_deg)) == 1.0);
             double previous = 1.0;
@@ -59,7 +63,8 @@ TEST_CASE("ratio properties") {
                 previous = r;
             }
             double const there = tilt_ratio(model, shape, p, Angle(4.0_deg), Angle(12.0_deg));
-            if (model != TiltModel::blend) CHECK_CLOSE(there * tilt_ratio(model, shape, p, Angle(12.0_deg), Angle(4.0_deg)), 1.0, 1e-12);
+            if (model != TiltModel::blend)
+                CHECK_CLOSE(there * tilt_ratio(model, shape, p, Angle(12.0_deg), Angle(4.0_deg)), 1.0, 1e-12);
         }
     }
 }
@@ -87,16 +92,24 @@ TEST_CASE("cross-flow efficiency of finite bodies") {
 TEST_CASE("slender bodies at incidence") {
     // Computed from Jorgensen 1977 eq. 2.12 for a prolate spheroid L = 2.0, d = 0.34, C_A0 = 0.20.
     double const A = pi * 0.34 * 0.34 / 4.0;
-    InclinedBody const spheroid{Area::from_value(A), Area::from_value(5.882353 * A), Area::from_value(0.0),
-                                Volume::from_value(0.121056), metres(2.0), 2.0 / 0.34, 0.868323, 0.20, 1.2};
+    InclinedBody const spheroid{Area::from_value(A),
+                                Area::from_value(5.882353 * A),
+                                Area::from_value(0.0),
+                                Volume::from_value(0.121056),
+                                metres(2.0),
+                                2.0 / 0.34,
+                                0.868323,
+                                0.20,
+                                1.2};
     struct Row {
         double alpha, C_N, C_A, C_D, C_L, C_m;
     };
-    for (Row const& row : {Row{0, 0, .200000, .200000, 0, 0}, Row{2, .005470, .199756, .199826, -.001504, .040381},
-                           Row{5, .034117, .198481, .200699, .016689, .100522},
-                           Row{10, .135432, .193969, .214540, .099692, .197989},
-                           Row{15, .300866, .186603, .258114, .242318, .289441},
-                           Row{20, .525393, .176604, .345649, .433306, .372098}}) {
+    for (Row const& row :
+         {Row{0, 0, .200000, .200000, 0, 0}, Row{2, .005470, .199756, .199826, -.001504, .040381},
+          Row{5, .034117, .198481, .200699, .016689, .100522},
+          Row{10, .135432, .193969, .214540, .099692, .197989},
+          Row{15, .300866, .186603, .258114, .242318, .289441},
+          Row{20, .525393, .176604, .345649, .433306, .372098}}) {
         CAPTURE(row.alpha);
         InclinedCoefficients const c = inclined(spheroid, degrees(row.alpha));
         CHECK_WITHIN(c.normal, row.C_N, 2e-6);
@@ -106,15 +119,29 @@ TEST_CASE("slender bodies at incidence") {
         CHECK_WITHIN(c.munk_moment, row.C_m, 2e-6);
     }
     // Blunt base, l/d = 10, S_b = A, A_p/A = 0.93 * 40/pi, alpha = 10 deg (computed).
-    InclinedBody const blunt{Area::from_value(1.0), Area::from_value(0.93 * 40.0 / pi), Area::from_value(1.0),
-                             Volume::from_value(1.0), metres(1.0), 10.0, 0.0, 0.0, 1.2};
+    InclinedBody const blunt{Area::from_value(1.0),
+                             Area::from_value(0.93 * 40.0 / pi),
+                             Area::from_value(1.0),
+                             Volume::from_value(1.0),
+                             metres(1.0),
+                             10.0,
+                             0.0,
+                             0.0,
+                             1.2};
     CHECK_CLOSE(inclined(blunt, Angle(10.0_deg)).normal, 0.633563, 1e-6);
 }
 
 TEST_CASE("a closed body without cross-flow drag has no normal force but keeps its Munk moment") {
     // d'Alembert; Munk 1924.
-    InclinedBody const closed{Area::from_value(0.09), Area::from_value(0.5), Area::from_value(0.0),
-                              Volume::from_value(0.12), metres(2.0), 6.0, 0.87, 0.2, 0.0};
+    InclinedBody const closed{Area::from_value(0.09),
+                              Area::from_value(0.5),
+                              Area::from_value(0.0),
+                              Volume::from_value(0.12),
+                              metres(2.0),
+                              6.0,
+                              0.87,
+                              0.2,
+                              0.0};
     for (double deg : {1.0, 10.0, 45.0, 80.0}) {
         InclinedCoefficients const c = inclined(closed, degrees(deg));
         CHECK(c.normal == 0.0);
@@ -123,7 +150,8 @@ TEST_CASE("a closed body without cross-flow drag has no normal force but keeps i
 }
 
 TEST_CASE("names") {
-    for (TiltModel model : {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow, TiltModel::blend})
+    for (TiltModel model :
+         {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow, TiltModel::blend})
         CHECK(parse_tilt_model(to_string(model)) == model);
     CHECK_THROWS_WITH_AS(parse_tilt_model("slop"), doctest::Contains("slope"), UnknownKey);
 }

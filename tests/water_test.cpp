@@ -12,16 +12,16 @@ TEST_CASE("viscosity of the IAPWS release's check states") {
     struct Row {
         double kelvin, rho, mu;
     };
-    for (Row const& row : {Row{298.15, 998, 889.735100}, Row{298.15, 1200, 1437.649467},
-                           Row{373.15, 1000, 307.883622}, Row{433.15, 1, 14.538324},
-                           Row{433.15, 1000, 217.685358}, Row{873.15, 1, 32.619287},
-                           Row{873.15, 100, 35.802262}, Row{873.15, 600, 77.430195},
-                           Row{1173.15, 1, 44.217245}, Row{1173.15, 100, 47.640433},
-                           Row{1173.15, 400, 64.154608}}) {
+    for (Row const& row :
+         {Row{298.15, 998, 889.735100}, Row{298.15, 1200, 1437.649467}, Row{373.15, 1000, 307.883622},
+          Row{433.15, 1, 14.538324}, Row{433.15, 1000, 217.685358}, Row{873.15, 1, 32.619287},
+          Row{873.15, 100, 35.802262}, Row{873.15, 600, 77.430195}, Row{1173.15, 1, 44.217245},
+          Row{1173.15, 100, 47.640433}, Row{1173.15, 400, 64.154608}}) {
         CAPTURE(row.kelvin);
         CAPTURE(row.rho);
         // To the last digit printed.
-        CHECK_WITHIN(1e6 * fresh_viscosity_r12(row.kelvin, Density::from_value(row.rho)).value(), row.mu, 5.1e-7);
+        CHECK_WITHIN(1e6 * fresh_viscosity_r12(row.kelvin, Density::from_value(row.rho)).value(), row.mu,
+                     5.1e-7);
     }
 }
 
@@ -78,7 +78,8 @@ TEST_CASE("defaults, flags and refusals") {
 
 TEST_CASE("warmer water is thinner and lighter; the sea is heavier and thicker") {
     for (double t = 5.0; t < 39.0; t += 0.5) {
-        Water const cool = fresh_water(Celsius{t}), warm = fresh_water(Celsius{t + 0.5}), sea = sea_water(Celsius{t});
+        Water const cool = fresh_water(Celsius{t}), warm = fresh_water(Celsius{t + 0.5}),
+                    sea = sea_water(Celsius{t});
         CHECK(warm.density < cool.density);
         CHECK(warm.viscosity < cool.viscosity);
         CHECK(sea.density > cool.density);

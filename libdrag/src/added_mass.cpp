@@ -98,14 +98,16 @@ EllipsoidAddedMass added_mass_coefficients(Ellipsoid const& body) {
 MomentOfInertia added_inertia(Density rho, Spheroid const& body) {
     double const k = added_mass_coefficients(body).rotation;
     Mass const displaced = rho * body.volume();
-    return MomentOfInertia::from_value(
-        k * displaced.value() * (square(body.length) + square(body.diameter)).value() / 20.0);
+    return MomentOfInertia::from_value(k * displaced.value()
+                                       * (square(body.length) + square(body.diameter)).value() / 20.0);
 }
 
 SwimmerAddedMass swimmer_added_mass(Sex sex, AgeGroup age, Mass body, Coefficients const& c) {
     require("body mass", body, kilograms(std::numeric_limits<double>::min()),
             kilograms(std::numeric_limits<double>::max()), "kg");
-    auto const fraction_of = [&](char const* key) { return SwimmerAddedMass{c.value(key) * body, c.sd(key) * body}; };
+    auto const fraction_of = [&](std::string_view key) {
+        return SwimmerAddedMass{c.value(key) * body, c.sd(key) * body};
+    };
     if (age == AgeGroup::child) return fraction_of("added_mass.boys");
     auto const men = fraction_of("added_mass.men");
     auto const women = fraction_of("added_mass.women");
@@ -114,8 +116,9 @@ SwimmerAddedMass swimmer_added_mass(Sex sex, AgeGroup age, Mass body, Coefficien
     case Sex::female: return women;
     case Sex::average: break;
     }
-    double const scatter = std::hypot(0.5 * (men.sd + women.sd).value(), 0.5 * (men.mass - women.mass).value());
-    return {0.5 * (men.mass + women.mass), kilograms(scatter)};
+    double const within = 0.5 * (men.sd + women.sd).value();
+    double const between = 0.5 * (men.mass - women.mass).value();
+    return {0.5 * (men.mass + women.mass), kilograms(std::hypot(within, between))};
 }
 
 } // namespace libdrag

@@ -1,6 +1,7 @@
 #include <libdrag/area.hpp>
 
 #include <algorithm>
+#include <limits>
 #include <string>
 #include <utility>
 
@@ -51,9 +52,11 @@ struct Span {
 class Swath {
 public:
     Swath(Outline const& a, Outline const& b)
-        : a_(a), d_{b.centre_y - a.centre_y, b.centre_z - a.centre_z, b.half_height - a.half_height,
-                    b.half_width - a.half_width, b.lean - a.lean},
-          top_slope_(d_.centre_z + d_.half_height), bottom_slope_(d_.centre_z - d_.half_height),
+        : a_(a),
+          d_{b.centre_y - a.centre_y, b.centre_z - a.centre_z, b.half_height - a.half_height,
+             b.half_width - a.half_width, b.lean - a.lean},
+          top_slope_(d_.centre_z + d_.half_height),
+          bottom_slope_(d_.centre_z - d_.half_height),
           low_(std::min(a.centre_z - a.half_height, b.centre_z - b.half_height)),
           high_(std::max(a.centre_z + a.half_height, b.centre_z + b.half_height)),
           bounds_{std::min(a.centre_y - reach(a), b.centre_y - reach(b)),
@@ -112,11 +115,13 @@ private:
         double const q = (s * top_slope_ - row.below_top) * (row.above_bottom - s * bottom_slope_);
         double const u = row.z - a_.centre_z - s * d_.centre_z;
         return centre
-               + ((a_.lean + s * d_.lean) * u + side * half_width * std::sqrt(std::max(q, 0.0))) / half_height;
+               + ((a_.lean + s * d_.lean) * u + side * half_width * std::sqrt(std::max(q, 0.0)))
+                     / half_height;
     }
 
     /// One Newton step for the place of the outermost edge, from the closed form for similar sections.
-    [[nodiscard]] double refined(Row const& row, double s, double A, double B, double root_D, double side) const {
+    [[nodiscard]] double refined(Row const& row, double s, double A, double B, double root_D,
+                                 double side) const {
         double const half_height = a_.half_height + s * d_.half_height;
         double const q = (s * top_slope_ - row.below_top) * (row.above_bottom - s * bottom_slope_);
         if (half_height <= 0.0 || q <= 0.0) return s;
@@ -136,7 +141,9 @@ private:
 
     /// Outermost edge of all sections on the row.
     [[nodiscard]] double farthest(Row const& row, double side) const {
-        auto const outer = [side](double p, double q) { return side > 0.0 ? std::max(p, q) : std::min(p, q); };
+        auto const outer = [side](double p, double q) {
+            return side > 0.0 ? std::max(p, q) : std::min(p, q);
+        };
         auto const at_ends = [&] { return outer(edge(row, row.from, side), edge(row, row.to, side)); };
         if (!has_extreme_) return at_ends();
         // Q(s) = A s2 + B s + C, D its discriminant; at the extreme Q' = -side g sqrt(D / curvature).
@@ -166,12 +173,13 @@ private:
 /// Outlines of a frustum, cut in halves until linear interpolation between outlines is good to 0.4 % of
 /// their size, and twice at most to bring ends of different shape closer together. Cuts are needed where
 /// sections are seen nearly edge-on and the axis bends, at the shoulders and in the feet.
-void add_swaths(std::vector<Swath>& swaths, Section const& rear, Section const& front, Vector3 across, Vector3 up,
-                int depth = 0) {
+void add_swaths(std::vector<Swath>& swaths, Section const& rear, Section const& front, Vector3 across,
+                Vector3 up, int depth = 0) {
     auto const mean = [](Vector3 a, Vector3 b) { return 0.5 * (a + b); };
     Section const middle{mean(rear.centre, front.centre), mean(rear.lateral, front.lateral),
                          mean(rear.sagittal, front.sagittal)};
-    Outline const a = outline(rear, across, up), b = outline(front, across, up), m = outline(middle, across, up);
+    Outline const a = outline(rear, across, up), b = outline(front, across, up),
+                  m = outline(middle, across, up);
     double const deviation = std::abs(m.half_height - 0.5 * (a.half_height + b.half_height))
                              + std::abs(m.half_width - 0.5 * (a.half_width + b.half_width))
                              + std::abs(m.lean - 0.5 * (a.lean + b.lean));
@@ -207,10 +215,27 @@ void unite(std::vector<Span>& spans, Span added) {
     }
 }
 
-bool on_the_right(Part part) { return part == Part::right_arm || part == Part::right_leg; }
+/// Fejer's second rule: nodes crowd towards both ends, exact for polynomials of degree < nodes.
+template <class F> double integral(F const& f, double from, double to, int nodes) {
+    double const centre = 0.5 * (from + to), half = 0.5 * (to - from);
+    double sum = 0.0;
+    for (int i = 1; i <= nodes; ++i) {
+        double const t = pi * i / (nodes + 1), sine = std::sin(t), cosine = std::cos(t);
+        // sum over odd j of sin(j t) / j, by the recurrence of sin((j + 2) t)
+        double weight = 0.0, previous = -sine, current = sine;
+        double const twice_cos_2t = 2.0 * (2.0 * cosine * cosine - 1.0);
+        for (int j = 1; j <= nodes; j += 2) {
+            weight += current / j;
+            double const next = twice_cos_2t * current - previous;
+            previous = current;
+            current = next;
+        }
+        sum += weight * sine * f(centre - half * cosine);
+    }
+    return sum * half * 4.0 / (nodes + 1);
+}
 
-bool lower(Swath const& a, Swath const& b) { return a.low() < b.low(); }
-bool higher(Swath const& a, Swath const& b) { return a.high() < b.high(); }
+bool on_the_right(Part part) { return part == Part::right_arm || part == Part::right_leg; }
 
 /// @param mirrored the right half mirrors the left about the plane y = 0, which holds the direction:
 /// only the left half is then measured
@@ -222,56 +247,52 @@ double silhouette_area(std::vector<Frustum> const& frusta, Vector3 direction, in
 
     std::vector<Swath> swaths;
     swaths.reserve(2 * frusta.size());
-    std::vector<double> breaks; // rows where a part of the body begins or ends
+    std::vector<double> ends; // rows where a part of the body begins or ends
     for (std::size_t i = 0; i < frusta.size();) {
         Part const part = frusta[i].part;
-        std::size_t const first = swaths.size();
-        for (; i < frusta.size() && frusta[i].part == part; ++i)
-            if (!mirrored || !on_the_right(part)) add_swaths(swaths, frusta[i].rear, frusta[i].front, across, up);
-        if (swaths.size() == first) continue;
-        auto const begin = swaths.begin() + static_cast<std::ptrdiff_t>(first);
-        breaks.push_back(std::min_element(begin, swaths.end(), lower)->low());
-        breaks.push_back(std::max_element(begin, swaths.end(), higher)->high());
+        double low = std::numeric_limits<double>::max(), high = std::numeric_limits<double>::lowest();
+        for (; i < frusta.size() && frusta[i].part == part; ++i) {
+            if (mirrored && on_the_right(part)) continue;
+            std::size_t const first = swaths.size();
+            add_swaths(swaths, frusta[i].rear, frusta[i].front, across, up);
+            for (std::size_t k = first; k < swaths.size(); ++k) {
+                low = std::min(low, swaths[k].low());
+                high = std::max(high, swaths[k].high());
+            }
+        }
+        if (low > high) continue;
+        ends.push_back(low);
+        ends.push_back(high);
     }
     if (swaths.empty()) return 0.0;
     // The broadest first: much of the rest is then hidden and need not be computed.
-    std::vector<Swath const*> order;
-    for (Swath const& s : swaths) order.push_back(&s);
-    std::sort(order.begin(), order.end(), [](Swath const* a, Swath const* b) {
-        return a->bounds().right - a->bounds().left > b->bounds().right - b->bounds().left;
+    std::sort(swaths.begin(), swaths.end(), [](Swath const& a, Swath const& b) {
+        return a.bounds().right - a.bounds().left > b.bounds().right - b.bounds().left;
     });
 
     std::vector<Span> spans;
     auto const width = [&](double z) {
         spans.clear();
-        for (Swath const* s : order)
-            if (s->low() <= z && z <= s->high() && !covered(spans, s->bounds())) unite(spans, s->span(z));
+        for (Swath const& s : swaths)
+            if (s.low() <= z && z <= s.high() && !covered(spans, s.bounds())) unite(spans, s.span(z));
         double sum = 0.0;
         for (Span const& s : spans)
             sum += mirrored ? 2.0 * std::max(s.right - std::max(s.left, 0.0), 0.0) : s.right - s.left;
         return sum;
     };
-    // The width starts and ends with an infinite slope where a part does, so the rows are shared among the
-    // stretches between such places, and within each crowd towards its ends: midpoint rule in t after the
-    // substitution z = centre + half (15 t - 10 t3 + 3 t5) / 8.
-    std::sort(breaks.begin(), breaks.end());
-    double const low = breaks.front(), high = breaks.back();
+    // The slope of the width is infinite where a part begins or ends: the rows are shared among the
+    // stretches between such places.
+    std::sort(ends.begin(), ends.end());
+    double const total = ends.back() - ends.front();
     double area = 0.0;
-    for (double from = low; from < high;) {
-        double to = high;
-        for (double const b : breaks)
-            if (b > from + 0.03 * (high - low) && b < high - 0.03 * (high - low)) {
-                to = b;
-                break;
-            }
-        double const centre = 0.5 * (from + to), half = 0.5 * (to - from);
-        int const nodes = std::max(4, static_cast<int>(std::lround(rows * (to - from) / (high - low))));
-        for (int i = 0; i < nodes; ++i) {
-            double const t = (2.0 * i + 1.0) / nodes - 1.0, t2 = t * t;
-            double const z = centre + half * t * (15.0 - 10.0 * t2 + 3.0 * t2 * t2) / 8.0;
-            area += width(z) * half * (15.0 / 8.0) * square(1.0 - t2) * (2.0 / nodes);
-        }
-        from = to;
+    for (std::size_t i = 1, from = 0; i < ends.size(); ++i) {
+        bool const last = i + 1 == ends.size();
+        if (!last && (ends[i] - ends[from] < 0.01 * total || ends.back() - ends[i] < 0.01 * total)) continue;
+        double const share = (ends[i] - ends[from]) / total;
+        if (share > 0.0)
+            area += integral(width, ends[from], ends[i],
+                             std::max(4, static_cast<int>(std::lround(rows * share))));
+        from = i;
     }
     return area;
 }
@@ -290,8 +311,8 @@ constexpr double degree = pi / 180.0;
 /// Inclines where silhouettes are computed, degrees; between them makima.
 constexpr std::array mean_knots{0.0,  1.0,  2.0,  3.0,  4.0,  5.0,  6.0,  7.0,  8.0,  9.0,  10.0, 12.0,
                                 14.0, 16.0, 18.0, 20.0, 23.0, 26.0, 30.0, 35.0, 40.0, 46.0, 53.0, 60.0};
-constexpr std::array mode_knots{0.0, 2.0, 4.0, 6.0, 8.0, 10.0, 13.0, 17.0, 22.0, 30.0, 42.0, 60.0};
-constexpr int mode_rows = 40; ///< differences of silhouettes with equal rows: their common error cancels
+constexpr std::array mode_knots{0.0, 2.0, 4.0, 6.0, 9.0, 13.0, 19.0, 28.0, 42.0, 60.0};
+constexpr int mode_rows = 24; ///< differences of silhouettes with equal rows: their common error cancels
 
 /// The body with dimension i one SD larger, or, where that would turn the order of its heights, one SD
 /// smaller or a tenth of it; and by how many SD it was moved.
@@ -308,8 +329,8 @@ std::pair<Body, double> shifted(Body const& body, std::size_t i) {
 }
 
 template <std::size_t N>
-std::vector<double> on_grid(std::array<double, N> const& knots, std::vector<double> values, AreaCurve const& grid,
-                            std::size_t size) {
+std::vector<double> on_grid(std::array<double, N> const& knots, std::vector<double> values,
+                            AreaCurve const& grid, std::size_t size) {
     std::vector<double> x;
     for (double const knot : knots) x.push_back(knot * degree);
     boost::math::interpolators::makima<std::vector<double>> const curve(std::move(x), std::move(values));
@@ -341,7 +362,8 @@ Section section(double x, double y, double z) { return {{x, 0, 0}, {0, y, 0}, {0
 
 std::vector<Frustum> chain(std::vector<Section> const& sections) {
     std::vector<Frustum> frusta;
-    for (std::size_t i = 1; i < sections.size(); ++i) frusta.push_back({sections[i - 1], sections[i], Part::trunk});
+    for (std::size_t i = 1; i < sections.size(); ++i)
+        frusta.push_back({sections[i - 1], sections[i], Part::trunk});
     return frusta;
 }
 
@@ -424,7 +446,8 @@ AreaCurve AreaCurve::of(Body const& body, Posture const& posture) {
     level.incline = radians(0);
     PosedBody const posed = pose(body, level);
     std::vector<double> mean;
-    for (double const knot : mean_knots) mean.push_back(log_projected_area(posed, knot * degree, default_rows));
+    for (double const knot : mean_knots)
+        mean.push_back(log_projected_area(posed, knot * degree, default_rows));
     curve.mean = on_grid(mean_knots, std::move(mean), curve, size);
 
     constexpr Eigen::Index knots = mode_knots.size();
@@ -447,7 +470,8 @@ AreaCurve AreaCurve::of(Body const& body, Posture const& posture) {
     Eigen::VectorXd weight(knots);
     for (Eigen::Index i = 0; i < knots; ++i) {
         auto const k = static_cast<std::size_t>(i);
-        double const before = mode_knots[k == 0 ? 0 : k - 1], after = mode_knots[std::min(k + 1, mode_knots.size() - 1)];
+        double const before = mode_knots[k == 0 ? 0 : k - 1],
+                     after = mode_knots[std::min(k + 1, mode_knots.size() - 1)];
         weight[i] = std::sqrt(0.5 * (after - before));
     }
     Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> const solver(weight.asDiagonal() * covariance
@@ -457,7 +481,8 @@ AreaCurve AreaCurve::of(Body const& body, Posture const& posture) {
     double kept = 0.0;
     for (Eigen::Index k = 0; k < static_cast<Eigen::Index>(max_modes); ++k) {
         double const variance = std::max(solver.eigenvalues()[knots - 1 - k], 0.0);
-        Eigen::VectorXd mode = std::sqrt(variance) * solver.eigenvectors().col(knots - 1 - k).cwiseQuotient(weight);
+        Eigen::VectorXd mode =
+            std::sqrt(variance) * solver.eigenvectors().col(knots - 1 - k).cwiseQuotient(weight);
         if (mode.sum() < 0.0) mode = -mode; // a sign of its own, whatever the solver's
         curve.modes.push_back(on_grid(mode_knots, {mode.begin(), mode.end()}, curve, size));
         kept += variance;

@@ -31,7 +31,8 @@ struct RegressionPair {
 constexpr auto find_regressions() {
     std::array<RegressionPair, dimension_list.size()> pairs{};
     for (std::size_t i = 0; i < pairs.size(); ++i)
-        pairs[i] = {&regression("FEMALE", dimension_list[i].ansur), &regression("MALE", dimension_list[i].ansur)};
+        pairs[i] = {&regression("FEMALE", dimension_list[i].ansur),
+                    &regression("MALE", dimension_list[i].ansur)};
     return pairs;
 }
 constexpr auto regressions = find_regressions();
@@ -49,9 +50,9 @@ BodyDimension estimate_dimension(std::size_t i, Sex sex, Length stature, Mass ma
     auto const& female = *regressions[i].female;
     auto const& male = *regressions[i].male;
     switch (sex) {
-        case Sex::female: return dimension(ln_mm(female), female.see_ln);
-        case Sex::male: return dimension(ln_mm(male), male.see_ln);
-        case Sex::average: break;
+    case Sex::female: return dimension(ln_mm(female), female.see_ln);
+    case Sex::male: return dimension(ln_mm(male), male.see_ln);
+    case Sex::average: break;
     }
     // Either sex with probability one half: within-sex variance plus the variance of two equal points.
     double const half_gap = 0.5 * (ln_mm(male) - ln_mm(female));
@@ -62,14 +63,15 @@ BodyDimension estimate_dimension(std::size_t i, Sex sex, Length stature, Mass ma
 /// @throws InvalidInput if the heights of the body, from the floor up, are not in that order. (The hip
 /// point and the crotch lie so close that measurement can put either above the other.)
 void require_order(Body const& body) {
-    constexpr std::array<std::array<std::string_view, 2>, 8> below_above{{{"ankle_height", "knee_height"},
-                                                                          {"knee_height", "crotch_height"},
-                                                                          {"knee_height", "hip_height"},
-                                                                          {"crotch_height", "waist_height"},
-                                                                          {"hip_height", "waist_height"},
-                                                                          {"waist_height", "chest_height"},
-                                                                          {"chest_height", "shoulder_height"},
-                                                                          {"shoulder_height", "overhead_reach"}}};
+    constexpr std::array<std::array<std::string_view, 2>, 8> below_above{
+        {{"ankle_height", "knee_height"},
+         {"knee_height", "crotch_height"},
+         {"knee_height", "hip_height"},
+         {"crotch_height", "waist_height"},
+         {"hip_height", "waist_height"},
+         {"waist_height", "chest_height"},
+         {"chest_height", "shoulder_height"},
+         {"shoulder_height", "overhead_reach"}}};
     for (auto const& [below, above] : below_above) {
         BodyDimension const& low = body.dimension(below);
         BodyDimension const& high = body.dimension(above);
@@ -135,11 +137,14 @@ Length Body::shoulder_hip() const {
 std::vector<std::string> Body::flags() const {
     std::vector<std::string> sentences;
     if (stature_ < metres(1.45) || mass_ < kilograms(40.0))
-        sentences.push_back("The body is child-sized: the estimates come from adults, whose proportions differ.");
+        sentences.push_back(
+            "The body is child-sized: the estimates come from adults, whose proportions differ.");
     if (stature_ > metres(2.05) || mass_ > kilograms(130.0))
-        sentences.push_back("The body is larger than the sample the estimates come from (up to 2.05 m, 130 kg).");
+        sentences.push_back(
+            "The body is larger than the sample the estimates come from (up to 2.05 m, 130 kg).");
     if (sex_ == Sex::average)
-        sentences.push_back("Sex is not given: dimensions are the mean of a woman's and a man's, with a wider scatter.");
+        sentences.push_back(
+            "Sex is not given: dimensions are the mean of a woman's and a man's, with a wider scatter.");
     for (std::string const level : {"chest", "waist", "hip"}) {
         BodyDimension const& girth = dimension(level + "_girth");
         BodyDimension const& depth = dimension(level + "_depth");
@@ -159,8 +164,8 @@ TrunkCrossSection Body::clarys() const {
 TrunkCrossSection Body::morais() const {
     double const girth = 100.0 * dimension("chest_girth").value.value();
     double const depth = 100.0 * dimension("chest_depth").value.value();
-    double const men = published("body.morais.men.girth") * girth
-                       + published("body.morais.men.depth") * depth + published("body.morais.men.offset");
+    double const men = published("body.morais.men.girth") * girth + published("body.morais.men.depth") * depth
+                       + published("body.morais.men.offset");
     double const women = published("body.morais.women.girth") * girth
                          + published("body.morais.women.depth") * depth
                          + published("body.morais.women.offset");

@@ -13,7 +13,8 @@ constexpr int fewest_breaths = 60;
 std::string allowed_patterns(Stroke stroke) {
     switch (stroke) {
     case Stroke::crawl: return "never, alternate, every-1, every-2, every-3 ... every-60 (arm strokes)";
-    case Stroke::back: return "never (the face is out of the water: price a steady hip drop with --hold steady)";
+    case Stroke::back:
+        return "never (the face is out of the water: price a steady hip drop with --hold steady)";
     default: return "never, every-1, every-2 ... every-60 (stroke cycles)";
     }
 }
@@ -22,7 +23,8 @@ std::string allowed_patterns(Stroke stroke) {
 
 Breathing parse_breathing(std::string_view field, std::string_view text, Stroke stroke) {
     auto const refuse = [&]() -> Breathing {
-        throw InvalidInput(field, text.empty() ? "nothing" : printable(text), allowed_patterns(stroke) + " for " + std::string(to_string(stroke)));
+        throw InvalidInput(field, text.empty() ? "nothing" : printable(text),
+                           allowed_patterns(stroke) + " for " + std::string(to_string(stroke)));
     };
     if (text == "never") return {0};
     if (stroke == Stroke::back) return refuse();

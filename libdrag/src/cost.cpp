@@ -21,41 +21,42 @@ constexpr double steepest_deg = 45.0;
 
 constexpr std::size_t index_of(Stroke stroke) { return static_cast<std::size_t>(stroke); }
 
-/// r at the nodes of the breath pulse, averaged, for a block of draws.
+/// Inputs of the tilt models for a block of draws.
 struct TiltColumns {
     double const *model, *exponent, *slope, *crossflow_cd, *axial_cd, *z0, *z1, *z2;
 };
 
 LIBDRAG_KERNEL kernel::TiltDraw draw_of(TiltColumns const& c, double crossflow_factor, std::size_t i) {
-    return {c.model[i], c.exponent[i], c.slope[i], c.crossflow_cd[i] * crossflow_factor, c.axial_cd[i],
-            c.z0[i],    c.z1[i],       c.z2[i]};
+    return {c.model[i],    c.exponent[i], c.slope[i], c.crossflow_cd[i] * crossflow_factor,
+            c.axial_cd[i], c.z0[i],       c.z1[i],    c.z2[i]};
 }
 
 /// Mean of r(theta0 -> theta0 + level delta) over some levels, for a block of draws. Each tilt model is
 /// computed for the draws that have it, gathered into plain arrays.
 template <std::size_t N>
-LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable const& table, TiltColumns const& c,
-                                  double const* theta0, double const* delta, std::size_t n, double* out) {
+LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable const& table,
+                                  TiltColumns const& c, double const* theta0, double const* delta,
+                                  std::size_t n, double* out) {
     constexpr double per_level = 1.0 / static_cast<double>(N);
     double mean_level = 0.0;
     for (double const level : levels) mean_level += per_level * level;
 
     // Linear in the angle: the mean is the ratio at the mean level. For all draws, as it costs next to nothing.
     for (std::size_t i = 0; i < n; ++i)
-        out[i] = (1.0 + c.slope[i] * (theta0[i] + mean_level * delta[i])) / (1.0 + c.slope[i] * theta0[i]);
+        out[i] = raw::slope_ratio(c.slope[i], theta0[i], theta0[i] + mean_level * delta[i]);
 
     std::array<std::size_t, block_size> chosen;
     std::array<double, block_size> mean;
     std::size_t count = 0;
     for (std::size_t i = 0; i < n; ++i) {
         chosen[count] = i;
-        count += c.model[i] <= 1.0 ? 1 : 0;
+        count += kernel::by_area(c.model[i]) ? 1 : 0;
     }
     std::array<std::array<double, block_size>, N> log_ratio;
     for (std::size_t k = 0; k < count; ++k) {
         std::size_t const i = chosen[k];
         kernel::TiltDraw const draw = draw_of(c, table.crossflow_factor, i);
-        double const m = draw.model == 0.0 ? 1.0 : draw.exponent;
+        double const m = kernel::area_exponent(draw);
         double const rest = kernel::log_area(table, draw, theta0[i]);
         for (std::size_t j = 0; j < N; ++j)
             log_ratio[j][k] = m * (kernel::log_area(table, draw, theta0[i] + levels[j] * delta[i]) - rest);
@@ -70,7 +71,7 @@ LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable
     count = 0;
     for (std::size_t i = 0; i < n; ++i) {
         chosen[count] = i;
-        count += c.model[i] == 3.0 ? 1 : 0;
+        count += kernel::by_crossflow(c.model[i]) ? 1 : 0;
     }
     std::array<double, block_size> from, by, axial_cd, b;
     for (std::size_t k = 0; k < count; ++k) {
@@ -82,7 +83,8 @@ LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable
     }
     for (std::size_t k = 0; k < count; ++k) {
         double sum = 0.0;
-        for (std::size_t j = 0; j < N; ++j) sum += kernel::crossflow(axial_cd[k], b[k], from[k] + levels[j] * by[k]);
+        for (std::size_t j = 0; j < N; ++j)
+            sum += kernel::crossflow(axial_cd[k], b[k], from[k] + levels[j] * by[k]);
         mean[k] = per_level * sum / kernel::crossflow(axial_cd[k], b[k], from[k]);
     }
     for (std::size_t k = 0; k < count; ++k) out[chosen[k]] = mean[k];
@@ -111,7 +113,8 @@ Hold parse_hold(std::string_view text) { return parse_name("hold", holds, text);
 
 Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body) {
     Angle const steepest = degrees(steepest_deg);
-    if (auto const* angle = std::get_if<Angle>(&drop)) return require("hip drop", *angle, radians(0.0), steepest, "deg");
+    if (auto const* angle = std::get_if<Angle>(&drop))
+        return require("hip drop", *angle, radians(0.0), steepest, "deg");
     Length const depth = std::get<Length>(drop), lever = body.shoulder_hip();
     require("hip drop", depth, metres(0.0), lever * std::sin(steepest.value()), "cm");
     return radians(std::asin(depth.value() / lever.value()));
@@ -128,7 +131,8 @@ BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text
         std::string_view const item = text.substr(start, comma - start);
         std::size_t const equals = item.find('=');
         if (equals == std::string_view::npos)
-            throw InvalidInput(field, printable(text), "for a medley, patterns by stroke: fly=every-1,breast=every-1,free=every-2");
+            throw InvalidInput(field, printable(text),
+                               "for a medley, patterns by stroke: fly=every-1,breast=every-1,free=every-2");
         Stroke const stroke = parse_stroke(item.substr(0, equals));
         plan[index_of(stroke)].push_back(parse_breathing(field, item.substr(equals + 1), stroke));
         start = comma + 1;
@@ -171,15 +175,16 @@ public:
 
 private:
     LIBDRAG_VECTOR_CLONES void evaluate(Block const& block, double scale, bool by_length) const;
-    double group_share(LegModel const& leg, Group const& group, raw::Surface const& surface, double fade) const;
+    double group_share(LegModel const& leg, Group const& group, raw::Surface const& surface,
+                       double fade) const;
 
     CostRequest const& request_;
     double pool_m_;
     TiltShape shape_;
     TiltTable table_;
     bool by_length_ = false; ///< drop given as a depth
-    std::size_t lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0, turn_dead_ = 0,
-                speed_ratio_ = 0, fade_ = 0;
+    std::size_t lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0,
+                turn_dead_ = 0, speed_ratio_ = 0, fade_ = 0;
     TiltInputs tilt_{};
 };
 
@@ -192,17 +197,21 @@ std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
     if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
     if (plan.size() > static_cast<std::size_t>(leg.lengths))
         throw InvalidInput("breathing", std::to_string(plan.size()) + " patterns",
-                           "at most one for each of the " + std::to_string(leg.lengths) + " lengths");
+                           "at most one for each length, and the race has " + std::to_string(leg.lengths)
+                               + (leg.lengths == 1 ? " length" : " lengths"));
     plan.resize(static_cast<std::size_t>(leg.lengths), plan.back());
     return plan;
 }
 
 CostModel::CostModel(CostRequest const& request)
     : hold(request.hold.value_or(default_hold(request.event))),
-      hip_drop(hip_drop_angle(request.hip_drop.drop, request.swim.body)), request_(request),
+      hip_drop(hip_drop_angle(request.hip_drop.drop, request.swim.body)),
+      request_(request),
       pool_m_(pool_length(request.event.course).value()),
-      shape_(TiltShape::of(request.swim.body, request.swim.posture)), table_(shape_) {
+      shape_(TiltShape::of(request.swim.body, request.swim.posture)),
+      table_(shape_) {
     Coefficients const& c = request.swim.coefficients;
+    require_possible(request.swim);
     if (hold == Hold::breath && !request.event.medley && request.event.stroke == Stroke::back)
         throw InvalidInput("hold", "breath", "steady in backstroke, where no breath lifts the head");
 
@@ -212,18 +221,21 @@ CostModel::CostModel(CostRequest const& request)
     double sd = 0.0;
     if (request.hip_drop.sd) {
         if (std::holds_alternative<Length>(*request.hip_drop.sd) != by_length_)
-            throw InvalidInput("hip drop sd", "another kind than the hip drop", "both in degrees or both in centimetres");
+            throw InvalidInput("hip drop sd", "another kind than the hip drop",
+                               "both in degrees or both in centimetres");
         sd = std::visit([](auto q) { return q.value(); }, *request.hip_drop.sd);
-        require("hip drop sd", sd, 0.0, drop, "");
+        if (by_length_) require("hip drop sd", metres(sd), metres(0.0), metres(drop), "cm");
+        else require("hip drop sd", radians(sd), radians(0.0), radians(drop), "deg");
     } else {
         double const reading = degrees(c.value("breath.measured_drop.sd")).value()
-            * (by_length_ ? request.swim.body.shoulder_hip().value() : 1.0);
+                               * (by_length_ ? request.swim.body.shoulder_hip().value() : 1.0);
         sd = std::min(reading, drop * c.value("breath.measured_drop.relative_sd"));
     }
     double const vanishing = 1e-6 * drop; // keeps the cost per degree defined in the last tail
     inputs.push_back(Input::normal("how far the hips really drop", drop, sd, vanishing));
     lever_ = inputs.size();
-    BodyDimension const shoulder = request.swim.body.dimension("shoulder_height"), hip = request.swim.body.dimension("hip_height");
+    BodyDimension const shoulder = request.swim.body.dimension("shoulder_height"),
+                        hip = request.swim.body.dimension("hip_height");
     double const lever = request.swim.body.shoulder_hip().value();
     double const lever_sd = by_length_ ? std::hypot(shoulder.sd.value(), hip.sd.value()) : 0.0;
     inputs.push_back(Input::normal(TiltInputs::body_name, lever, lever_sd, 0.5 * lever, 1.5 * lever));
@@ -232,15 +244,18 @@ CostModel::CostModel(CostRequest const& request)
 
     char const* const effort = "what a swimmer holds when drag changes (power or thrust, drag exponent)";
     exponent_ = inputs.size();
-    inputs.push_back(Input::normal(effort, c.value("race.drag_exponent"), c.sd("race.drag_exponent"), 1.0, 4.0));
+    inputs.push_back(
+        Input::normal(effort, c.value("race.drag_exponent"), c.sd("race.drag_exponent"), 1.0, 4.0));
     closure_ = inputs.size();
-    double const thrust = c.value("race.thrust_closure_weight");
+    double const thrust =
+        require("race.thrust_closure_weight", c.value("race.thrust_closure_weight"), 0.0, 1.0, "");
     inputs.push_back(Input::choice(effort, {1.0 - thrust, thrust}));
 
     char const* const under = "how much of the race is start, turns and under water";
     Underwater const& u = request.underwater;
     auto const add = [&](Uncertain x, double low, double high) {
-        inputs.push_back(Input::normal(under, x.value, x.sd, std::min(low, x.value), std::max(high, x.value)));
+        inputs.push_back(
+            Input::normal(under, x.value, x.sd, std::min(low, x.value), std::max(high, x.value)));
         return inputs.size() - 1;
     };
     double const half_pool = 0.7 * pool_m_;
@@ -253,27 +268,36 @@ CostModel::CostModel(CostRequest const& request)
     inputs.push_back(Input::fixed("how much the race fades", 0.0));
 
     for (Leg const& leg : libdrag::legs(request.event, request.time, request.splits, c)) {
-        LegModel model{leg, hold == Hold::steady || leg.stroke != Stroke::back, {}, 0, 0, {}, pulse_width(leg.stroke, c)};
+        LegModel model{leg,
+                       hold == Hold::steady || leg.stroke != Stroke::back,
+                       {},
+                       0,
+                       0,
+                       {},
+                       pulse_width(leg.stroke, c)};
         Swim swim = request.swim;
         swim.stroke = leg.stroke;
         model.incline_deg = libdrag::incline_deg(swim);
         model.incline = inputs.size();
-        inputs.push_back(Input::normal("the swimmer's own incline without the fault", degrees(model.incline_deg.value).value(),
-                                       degrees(model.incline_deg.sd).value(), 0.0, degrees(steepest_deg).value()));
+        inputs.push_back(Input::normal(
+            "the swimmer's own incline without the fault", degrees(model.incline_deg.value).value(),
+            degrees(model.incline_deg.sd).value(), 0.0, degrees(steepest_deg).value()));
         model.width = inputs.size();
         bool const pulsed = hold == Hold::breath && model.faulted;
-        inputs.push_back(pulsed ? Input::normal("how long each breath keeps the hips low", model.pulse_width.value,
-                                                model.pulse_width.sd, 0.1, 0.95)
+        inputs.push_back(pulsed ? Input::normal("how long each breath keeps the hips low",
+                                                model.pulse_width.value, model.pulse_width.sd, 0.1, 0.95)
                                 : Input::fixed("how long each breath keeps the hips low", 1.0));
         std::vector<Breathing> const plan = plan_of(request, leg);
         for (int i = 0; i < leg.lengths; ++i) {
             Breathing const b = hold == Hold::steady ? plan.front() : plan[static_cast<std::size_t>(i)];
-            auto const same = std::find_if(model.groups.begin(), model.groups.end(), [&](Group const& g) { return g.breathing == b; });
+            auto const same = std::find_if(model.groups.begin(), model.groups.end(),
+                                           [&](Group const& g) { return g.breathing == b; });
             if (same != model.groups.end()) same->lengths.push_back(i);
             else model.groups.push_back({b, {i}});
         }
         if (pulsed && model.groups.size() > 1)
-            inputs[fade_] = Input::normal("how much the race fades", c.value("race.fade"), c.sd("race.fade"), -0.3, 0.4);
+            inputs[fade_] =
+                Input::normal("how much the race fades", c.value("race.fade"), c.sd("race.fade"), -0.3, 0.4);
         for (Group const& group : model.groups) {
             if (!pulsed) continue;
             any_breath = any_breath || group.breathing.every > 0;
@@ -287,7 +311,8 @@ CostModel::CostModel(CostRequest const& request)
 
 /// Share of the leg's surface time that the group's lengths take: distance over a speed that falls evenly
 /// from the first to the last length by `fade`.
-double CostModel::group_share(LegModel const& leg, Group const& group, raw::Surface const& surface, double fade) const {
+double CostModel::group_share(LegModel const& leg, Group const& group, raw::Surface const& surface,
+                              double fade) const {
     if (leg.groups.size() == 1) return 1.0;
     auto const duration = [&](int i) {
         double const through = leg.leg.lengths > 1 ? static_cast<double>(i) / (leg.leg.lengths - 1) : 0.0;
@@ -303,10 +328,11 @@ LIBDRAG_VECTOR_CLONES
 void CostModel::evaluate(Block const& block, double scale, bool by_length) const {
     std::size_t const n = block.size;
     double const* const* const in = block.in;
-    TiltColumns const columns{in[tilt_.first + TiltInputs::model],        in[tilt_.first + TiltInputs::exponent],
-                              in[tilt_.first + TiltInputs::slope],        in[tilt_.first + TiltInputs::crossflow_cd],
-                              in[tilt_.first + TiltInputs::axial_cd],     in[tilt_.first + TiltInputs::mode_0],
-                              in[tilt_.first + TiltInputs::mode_1],       in[tilt_.first + TiltInputs::mode_2]};
+    TiltColumns const columns{
+        in[tilt_.first + TiltInputs::model],    in[tilt_.first + TiltInputs::exponent],
+        in[tilt_.first + TiltInputs::slope],    in[tilt_.first + TiltInputs::crossflow_cd],
+        in[tilt_.first + TiltInputs::axial_cd], in[tilt_.first + TiltInputs::mode_0],
+        in[tilt_.first + TiltInputs::mode_1],   in[tilt_.first + TiltInputs::mode_2]};
     std::array<double, block_size> delta, peak, ratio, slow;
     for (std::size_t i = 0; i < n; ++i)
         delta[i] = scale * (by_length ? std::asin(std::min(in[0][i] / in[lever_][i], 0.99)) : in[0][i]);
@@ -318,6 +344,7 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
     std::fill_n(extra, n, 0.0);
     std::fill_n(priced, n, 0.0);
     double const sign = request_.time_includes_fault ? -1.0 : 1.0;
+    double const wall_m = request_.underwater.turn_wall.value();
 
     for (std::size_t l = 0; l < legs.size(); ++l) {
         LegModel const& leg = legs[l];
@@ -330,8 +357,9 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
         share.fill(1.0);
         std::array<raw::Surface, block_size> surface;
         for (std::size_t i = 0; i < n; ++i) {
-            surface[i] = raw::surface(pool_m_, leg.leg.lengths, leg.leg.from_start, leg.leg.time.value(), in[start_][i],
-                                      in[turn_][i], in[start_dead_][i], in[turn_dead_][i], in[speed_ratio_][i]);
+            surface[i] = raw::surface(pool_m_, leg.leg.lengths, leg.leg.from_start, leg.leg.time.value(),
+                                      in[start_][i], in[turn_][i], in[start_dead_][i], in[turn_dead_][i],
+                                      in[speed_ratio_][i], wall_m);
             surface_time[i] = surface[i].time;
             priced[i] += surface[i].time;
         }
@@ -351,12 +379,14 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
                     double const theta0 = in[leg.incline][i];
                     kernel::TiltState const rest = kernel::tilt_state(table_, draw, theta0);
                     ratio[i] = raw::mean_over_breaths(1.0 / breaths, width, 1.0, [&](double level) {
-                        return kernel::tilt_ratio(draw, rest, kernel::tilt_state(table_, draw, theta0 + level * delta[i]));
+                        return kernel::tilt_ratio(
+                            draw, rest, kernel::tilt_state(table_, draw, theta0 + level * delta[i]));
                     });
                 }
             }
             if (leg.groups.size() > 1)
-                for (std::size_t i = 0; i < n; ++i) share[i] = group_share(leg, group, surface[i], in[fade_][i]);
+                for (std::size_t i = 0; i < n; ++i)
+                    share[i] = group_share(leg, group, surface[i], in[fade_][i]);
             slowdown(ratio.data(), in[exponent_], in[closure_], sign, n, slow.data());
             for (std::size_t i = 0; i < n; ++i) {
                 double const time = surface_time[i] * share[i];
@@ -375,29 +405,32 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
 }
 
 Propagation CostModel::run(Options const& options, double scale) const {
-    return propagate(inputs, fixed_outputs + legs.size(),
-                     [this, scale](Block const& block) { evaluate(block, scale, by_length_); }, options);
+    return propagate(
+        inputs, fixed_outputs + legs.size(),
+        [this, scale](Block const& block) { evaluate(block, scale, by_length_); }, options);
 }
 
 Propagation CostModel::run_at(Angle drop, Options const& options) const {
     std::vector<Input> exact = inputs;
     exact[0] = Input::fixed(inputs[0].name, drop.value());
-    return propagate(exact, fixed_outputs + legs.size(),
-                     [this](Block const& block) { evaluate(block, 1.0, false); }, options);
+    return propagate(
+        exact, fixed_outputs + legs.size(), [this](Block const& block) { evaluate(block, 1.0, false); },
+        options);
 }
 
 /// Shares of inputs with one name belong together.
 Because merged(Because const& raw) {
     Because out{{}, raw.in_combination};
     for (Contribution const& c : raw.ranked) {
-        auto const same = std::find_if(out.ranked.begin(), out.ranked.end(), [&](auto const& x) { return x.input == c.input; });
+        auto const same = std::find_if(out.ranked.begin(), out.ranked.end(),
+                                       [&](auto const& x) { return x.input == c.input; });
         if (same != out.ranked.end()) same->share += c.share;
         else out.ranked.push_back(c);
     }
-    std::stable_sort(out.ranked.begin(), out.ranked.end(), [](auto const& a, auto const& b) { return a.share > b.share; });
+    std::stable_sort(out.ranked.begin(), out.ranked.end(),
+                     [](auto const& a, auto const& b) { return a.share > b.share; });
     return out;
 }
-
 
 std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
 
@@ -413,18 +446,22 @@ std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c)
                         + percent(c.value("breath.every_cycle.speed_loss"))
                         + " of their speed in all (Pedersen & Kjendlie 2006); the rest is lost propulsion.");
     if (has(Stroke::breast))
-        notes.push_back("Breaststroke: measured drag shows no sure gain from breathing every second cycle (lower in "
-                        + format_number(c.value("breath.breast.drag_lower"), 1) + " of "
-                        + format_number(c.value("breath.breast.swimmers"), 2)
-                        + " swimmers, higher in the others; Alves et al. 2024). Do not skip breaths for speed.");
+        notes.push_back(
+            "Breaststroke: measured drag shows no sure gain from breathing every second cycle (lower in "
+            + format_number(c.value("breath.breast.drag_lower"), 1) + " of "
+            + format_number(c.value("breath.breast.swimmers"), 2)
+            + " swimmers, higher in the others; Alves et al. 2024). Do not skip breaths for speed.");
     if (has(Stroke::fly))
-        notes.push_back("Butterfly: breathing raised the steepest trunk angle by about "
-                        + format_number(c.value("breath.fly.trunk_change"), 1)
-                        + " deg in less skilled swimmers; the penalty shrinks with skill (Alves et al. 1999).");
+        notes.push_back(
+            "Butterfly: breathing raised the steepest trunk angle by about "
+            + format_number(c.value("breath.fly.trunk_change"), 1)
+            + " deg in less skilled swimmers; the penalty shrinks with skill (Alves et al. 1999).");
     if (has(Stroke::crawl) && in_degrees(model.hip_drop) > c.value("breath.crawl.upper_drop"))
         notes.push_back("A drop of more than " + format_number(c.value("breath.crawl.upper_drop"), 1)
-                        + " deg at each crawl breath would cost more speed than has ever been measured: check the reading.");
-    bool const backstroke_free = std::any_of(model.legs.begin(), model.legs.end(), [](LegModel const& leg) { return !leg.faulted; });
+                        + " deg at each crawl breath would cost more speed than has ever been measured: "
+                          "check the reading.");
+    bool const backstroke_free =
+        std::any_of(model.legs.begin(), model.legs.end(), [](LegModel const& leg) { return !leg.faulted; });
     if (backstroke_free) notes.push_back("Backstroke: no breath lifts the head, so nothing is priced there.");
     return notes;
 }
@@ -437,11 +474,11 @@ std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& 
     for (LegModel const& leg : model.legs)
         if (leg.faulted) steepest = std::max(steepest, leg.incline_deg.value + in_degrees(model.hip_drop));
     if (!tilt_within_validity(degrees(steepest)))
-        cautions.push_back("The hips reach " + format_number(steepest, 2)
-                           + " deg; drag was measured up to "
+        cautions.push_back("The hips reach " + format_number(steepest, 2) + " deg; drag was measured up to "
                            + format_number(published("tilt.measured_to"), 2) + " deg: extrapolated.");
     if (request.time_guessed)
-        cautions.emplace_back("The time was not given: guessed from the other event by the usual fall of speed with distance.");
+        cautions.emplace_back(
+            "The time was not given: guessed from the other event by the usual fall of speed with distance.");
     return cautions;
 }
 
@@ -465,21 +502,36 @@ Cost cost(CostRequest const& request, Options const& options) {
             double const width = leg.pulse_width.value;
             if (!leg.faulted) continue;
             leg_low += part * (steady ? 1.0 : low_share(leg.leg.stroke, group.breathing, width));
-            leg_mean += part * (steady ? 1.0 : mean_level(leg.leg.stroke, group.breathing, width)) * in_degrees(model.hip_drop);
+            leg_mean += part * (steady ? 1.0 : mean_level(leg.leg.stroke, group.breathing, width))
+                        * in_degrees(model.hip_drop);
         }
         double const time = leg.leg.time.value();
         low += time * leg_low;
         mean += time * leg_mean;
         swum += time;
-        legs.push_back({leg.leg.stroke, leg.leg.time, surface_speed(leg.leg, request.event.course, request.underwater),
+        legs.push_back({leg.leg.stroke, leg.leg.time,
+                        surface_speed(leg.leg, request.event.course, request.underwater),
                         run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
     }
-    return {request, model.hold, model.hip_drop, run.estimate(0), per_degree, run.estimate(2), mean / swum, low / swum,
-            run.estimate(3).median, std::move(legs), merged(run.because(0)), notes_of(model, request.swim.coefficients),
-            cautions_of(model, request), run.options(), run.output(0)};
+    return {request,
+            model.hold,
+            model.hip_drop,
+            run.estimate(0),
+            per_degree,
+            run.estimate(2),
+            mean / swum,
+            low / swum,
+            run.estimate(3).median,
+            std::move(legs),
+            merged(run.because(0)),
+            notes_of(model, request.swim.coefficients),
+            cautions_of(model, request),
+            run.options(),
+            run.output(0)};
 }
 
-std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops, Options const& options) {
+std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops,
+                          Options const& options) {
     std::vector<Cost> rungs;
     for (Angle drop : drops) {
         CostRequest rung = request;
@@ -490,8 +542,9 @@ std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& 
 }
 
 Inverse wanted_gain(Cost const& full, Time gain) {
-    if (!(gain.value() > 0.0 && std::isfinite(gain.value())))
-        throw InvalidInput("wanted gain", format_number(gain.value(), 4) + " s", "more than 0 s");
+    if (!(gain.value() > 0.0 && gain < full.request.time))
+        throw InvalidInput("wanted gain", format_number(gain.value(), 4) + " s",
+                           "more than 0 s and less than the race, " + format_time(full.request.time));
     CostModel const model(full.request);
     // Cost at evenly spaced fractions of each draw's own drop, smallest first.
     constexpr std::size_t rungs = 21;
@@ -513,20 +566,24 @@ Inverse wanted_gain(Cost const& full, Time gain) {
         left[i] = drop_deg * std::min(1.0, (static_cast<double>(j - 1) + part) / (rungs - 1));
     }
     double const chance = static_cast<double>(enough) / static_cast<double>(draws);
-    return {gain, full.cost_s.median >= gain.value(), symmetric_interval(left, full.options.level), chance, full.cost_s};
+    return {gain, full.cost_s.median >= gain.value(), symmetric_interval(left, full.options.level), chance,
+            full.cost_s};
 }
 
 ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options const& options) {
+    require_race_time("time without", request.event, without);
     double const difference = (request.time - without).value();
     if (!(difference > 0.0))
-        throw InvalidInput("time without the fault", format_time(without), "less than the time with it, " + format_time(request.time));
+        throw InvalidInput("time without the fault", format_time(without),
+                           "less than the time with it, " + format_time(request.time));
     CostRequest with = request;
     with.hip_drop = {};
     with.time_includes_fault = true;
     CostModel const model(with);
     constexpr int step = 1;
     std::vector<std::vector<double>> ladder;
-    for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step) ladder.push_back(model.run_at(degrees(deg), options).output(0));
+    for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step)
+        ladder.push_back(model.run_at(degrees(deg), options).output(0));
     std::size_t const draws = ladder.front().size();
     std::vector<double> drop(draws, steepest_deg);
     std::size_t explained = 0;
@@ -538,7 +595,8 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
             drop[i] = step * (static_cast<double>(j - 1) + (difference - below) / (above - below));
             break;
         }
-    return {symmetric_interval(drop, options.level), static_cast<double>(explained) / static_cast<double>(draws)};
+    return {symmetric_interval(drop, options.level),
+            static_cast<double>(explained) / static_cast<double>(draws)};
 }
 
 } // namespace libdrag

@@ -204,18 +204,18 @@ private:
     /// Half-breadth of the trunk where the arms leave it.
     [[nodiscard]] double shoulder_half_breadth() const {
         switch (posture_.arms) {
-            case Arms::overhead: return shape_.head_half.breadth + 2.0 * shape_.upper_arm;
-            case Arms::at_sides: return std::max(shoulder_joint() - shape_.upper_arm, shape_.neck);
-            case Arms::mid_stroke: break;
+        case Arms::overhead: return shape_.head_half.breadth + 2.0 * shape_.upper_arm;
+        case Arms::at_sides: return std::max(shoulder_joint() - shape_.upper_arm, shape_.neck);
+        case Arms::mid_stroke: break;
         }
         return 0.5 * shape_.shoulder_breadth;
     }
     /// Distance of the arm's axis from the trunk's at the shoulder.
     [[nodiscard]] double shoulder_joint() const {
         switch (posture_.arms) {
-            case Arms::overhead: return shape_.head_half.breadth + shape_.upper_arm;
-            case Arms::at_sides: return 0.5 * shape_.deltoid_breadth - shape_.upper_arm;
-            case Arms::mid_stroke: break;
+        case Arms::overhead: return shape_.head_half.breadth + shape_.upper_arm;
+        case Arms::at_sides: return 0.5 * shape_.deltoid_breadth - shape_.upper_arm;
+        case Arms::mid_stroke: break;
         }
         return 0.5 * shape_.shoulder_breadth - shape_.upper_arm;
     }
@@ -270,17 +270,19 @@ private:
         double const shank_angle = thigh_angle - posture_.knee_bend.value();
         auto const back = [](double angle) { return Vector3{-std::cos(angle), 0, -std::sin(angle)}; };
         Vector3 const hip{b.crotch, b.thigh, 0};
-        Vector3 const knee_point = hip + b.thigh_length * back(thigh_angle) + (b.lower_thigh - b.thigh) * left;
-        Vector3 const ankle_point
-            = knee_point + b.shank_length * back(shank_angle) + (b.ankle - b.lower_thigh) * left;
-        Vector3 const toe_point
-            = ankle_point + b.foot_length * back(shank_angle) + (0.5 * b.foot_breadth - b.ankle) * left;
+        Vector3 const knee_point =
+            hip + b.thigh_length * back(thigh_angle) + (b.lower_thigh - b.thigh) * left;
+        Vector3 const ankle_point =
+            knee_point + b.shank_length * back(shank_angle) + (b.ankle - b.lower_thigh) * left;
+        Vector3 const toe_point =
+            ankle_point + b.foot_length * back(shank_angle) + (0.5 * b.foot_breadth - b.ankle) * left;
         double const spread = posture_.leg_spread.value();
-        auto const place = [&](Vector3 p) {
-            return mirrored(hip + about_z(p - hip, -spread), side);
-        };
+        auto const place = [&](Vector3 p) { return mirrored(hip + about_z(p - hip, -spread), side); };
         add_chain(frusta_, side > 0 ? Part::left_leg : Part::right_leg, stations,
-                  {{0.0, place(hip)}, {knee, place(knee_point)}, {ankle, place(ankle_point)}, {toes, place(toe_point)}},
+                  {{0.0, place(hip)},
+                   {knee, place(knee_point)},
+                   {ankle, place(ankle_point)},
+                   {toes, place(toe_point)}},
                   about_z(left, -side * spread));
     }
 
@@ -310,9 +312,9 @@ private:
 
     void arm(double side) {
         switch (posture_.arms) {
-            case Arms::overhead: overhead_arm(side); break;
-            case Arms::at_sides: arm_at_side(side); break;
-            case Arms::mid_stroke: side > 0 ? reaching_arm(side) : pulling_arm(side); break;
+        case Arms::overhead: overhead_arm(side); break;
+        case Arms::at_sides: arm_at_side(side); break;
+        case Arms::mid_stroke: side > 0 ? reaching_arm(side) : pulling_arm(side); break;
         }
     }
 
@@ -336,7 +338,8 @@ private:
         Shape const& b = shape_;
         HalfAxes const hand{hand_half_thickness * b.hand_breadth, 0.5 * b.hand_breadth}; // palm on the thigh
         ArmStations const arm = arm_stations(1.0, hand);
-        double const elbow_y = std::max(b.waist_half.breadth, b.chest_half.breadth) + elbow_to_forearm * b.forearm;
+        double const elbow_y =
+            std::max(b.waist_half.breadth, b.chest_half.breadth) + elbow_to_forearm * b.forearm;
         double const wrist_y = std::max(b.hip_half.breadth, 2.0 * b.thigh) + b.wrist;
         double const tip_y = 2.0 * b.thigh + hand.breadth;
         straight_arm(side, arm, -1.0, {shoulder_joint(), elbow_y, wrist_y, tip_y});
@@ -344,8 +347,8 @@ private:
 
     void reaching_arm(double side) {
         Shape const& b = shape_;
-        ArmStations const arm
-            = arm_stations(overhead_scale(), {0.5 * b.hand_breadth, hand_half_thickness * b.hand_breadth});
+        ArmStations const arm =
+            arm_stations(overhead_scale(), {0.5 * b.hand_breadth, hand_half_thickness * b.hand_breadth});
         double const y = shoulder_joint();
         straight_arm(side, arm, 1.0, {y, y, y, y});
     }
@@ -370,7 +373,8 @@ private:
     /// Middle of the pull: upper arm out and down, elbow bent by some 80 degrees, hand under the body.
     void pulling_arm(double side) {
         Shape const& b = shape_;
-        ArmStations const arm = arm_stations(1.0, {0.5 * b.hand_breadth, hand_half_thickness * b.hand_breadth});
+        ArmStations const arm =
+            arm_stations(1.0, {0.5 * b.hand_breadth, hand_half_thickness * b.hand_breadth});
         Vector3 const upper = unit({0.30, 0.75, -0.60}), lower = unit({-0.10, -0.45, -0.90});
         Vector3 const shoulder{b.shoulder, shoulder_joint(), 0};
         Vector3 const elbow = shoulder + arm.elbow * upper;

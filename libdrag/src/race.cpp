@@ -14,7 +14,8 @@
 namespace libdrag {
 namespace {
 
-constexpr std::array<Named<Course>, 3> courses{{{"lcm", Course::lcm}, {"scm", Course::scm}, {"scy", Course::scy}}};
+constexpr std::array<Named<Course>, 3> courses{
+    {{"lcm", Course::lcm}, {"scm", Course::scm}, {"scy", Course::scy}}};
 constexpr std::array<Stroke, 4> medley_order{Stroke::fly, Stroke::back, Stroke::breast, Stroke::crawl};
 
 bool in_yards(Course course) { return course == Course::scy; }
@@ -32,9 +33,9 @@ std::vector<int> distances(Course course, Stroke stroke) {
 }
 
 std::string short_name(Event const& event) {
-    std::string const word = event.medley ? "medley"
-        : event.stroke == Stroke::crawl   ? "free"
-                                          : std::string(to_string(event.stroke));
+    std::string const word = event.medley                    ? "medley"
+                             : event.stroke == Stroke::crawl ? "free"
+                                                             : std::string(to_string(event.stroke));
     return std::to_string(event.distance) + " " + word;
 }
 
@@ -44,8 +45,9 @@ void require_swimmable(std::string const& field, Length distance, Time time) {
     double const mean_speed = distance.value() / time.value();
     if (time.value() > 0.0 && mean_speed <= fastest && mean_speed >= slowest) return;
     throw InvalidInput(field, format_time(time),
-                       format_time(distance / metres_per_second(fastest)) + " to " + format_time(distance / metres_per_second(slowest))
-                           + " (mean speed " + format_number(fastest, 2) + " to " + format_number(slowest, 1) + " m/s)");
+                       format_time(distance / metres_per_second(fastest)) + " to "
+                           + format_time(distance / metres_per_second(slowest)) + " (mean speed "
+                           + format_number(fastest, 2) + " to " + format_number(slowest, 1) + " m/s)");
 }
 
 std::string lower(std::string_view text) {
@@ -79,7 +81,7 @@ std::string in_words(Course course) {
 
 std::string to_string(Event const& event) {
     return std::to_string(event.distance) + (in_yards(event.course) ? " yd " : " m ")
-        + (event.medley ? "medley" : std::string(event_word(event.stroke)));
+           + (event.medley ? "medley" : std::string(event_word(event.stroke)));
 }
 
 std::vector<Event> events(Course course) {
@@ -100,8 +102,10 @@ Event parse_event(std::string_view text, Course course) {
     auto const unknown = [&]() -> Event {
         std::vector<std::string_view> const candidates(names.begin(), names.end());
         std::string near = nearest(word, candidates);
-        if (near.empty()) near = "one of " + std::accumulate(names.begin() + 1, names.end(), names.front(),
-                                                             [](std::string a, std::string const& b) { return a + ", " + b; });
+        if (near.empty())
+            near = "one of "
+                   + std::accumulate(names.begin() + 1, names.end(), names.front(),
+                                     [](std::string a, std::string const& b) { return a + ", " + b; });
         throw UnknownKey("event in " + in_words(course), printable(text), near);
     };
 
@@ -114,9 +118,14 @@ Event parse_event(std::string_view text, Course course) {
     strip();
     for (std::string const unit : {"yards", "yard", "yd", "y", "metres", "meters", "m"}) {
         std::size_t const n = unit.size();
-        if (rest.compare(0, n, unit) != 0 || rest.size() == n || std::isalpha(static_cast<unsigned char>(rest[n]))) continue;
+        if (rest.compare(0, n, unit) != 0 || rest.size() == n
+            || std::isalpha(static_cast<unsigned char>(rest[n])))
+            continue;
         if ((unit[0] == 'y') != in_yards(course))
-            throw InvalidInput("event", printable(text), in_yards(course) ? "yards, as the course is scy" : "metres, as the course is " + std::string(to_string(course)));
+            throw InvalidInput("event", printable(text),
+                               in_yards(course)
+                                   ? "yards, as the course is scy"
+                                   : "metres, as the course is " + std::string(to_string(course)));
         rest.erase(0, n);
         break;
     }
@@ -133,14 +142,17 @@ Event parse_event(std::string_view text, Course course) {
     return std::find(known.begin(), known.end(), event) != known.end() ? event : unknown();
 }
 
-Length race_distance(Event const& event) { return pool_length(event.course) * static_cast<double>(lengths(event)); }
+Length race_distance(Event const& event) {
+    return pool_length(event.course) * static_cast<double>(lengths(event));
+}
 
 int lengths(Event const& event) { return event.distance / (event.course == Course::lcm ? 50 : 25); }
 
 Underwater Underwater::usual(Coefficients const& c) {
     auto const row = [&](std::string_view key) { return Uncertain{c.value(key), c.sd(key)}; };
-    return {row("race.start_underwater"), row("race.turn_underwater"), row("race.start_dead_time"),
-            row("race.turn_dead_time"), row("race.underwater_speed_ratio")};
+    return {row("race.start_underwater"),       row("race.turn_underwater"),
+            row("race.start_dead_time"),        row("race.turn_dead_time"),
+            row("race.underwater_speed_ratio"), metres(c.value("race.turn_wall_distance"))};
 }
 
 Uncertain stated_underwater(std::string_view field, Length distance, Coefficients const& c) {
@@ -148,10 +160,16 @@ Uncertain stated_underwater(std::string_view field, Length distance, Coefficient
     return {distance.value(), c.sd("race.stated_underwater")};
 }
 
+void require_race_time(std::string_view field, Event const& event, Time time) {
+    require_swimmable(std::string(field) + " for " + to_string(event), race_distance(event), time);
+}
+
 std::vector<Leg> legs(Event const& event, Time time, std::vector<Time> const& splits, Coefficients const& c) {
-    require_swimmable("time for " + to_string(event), race_distance(event), time);
+    require_race_time("time", event, time);
     if (!event.medley) {
-        if (!splits.empty()) throw InvalidInput("splits", std::to_string(splits.size()) + " of them", "none unless the event is a medley");
+        if (!splits.empty())
+            throw InvalidInput("splits", std::to_string(splits.size()) + " of them",
+                               "none unless the event is a medley");
         return {{event.stroke, lengths(event), true, time}};
     }
     std::array<double, 4> share{};
@@ -161,13 +179,18 @@ std::vector<Leg> legs(Event const& event, Time time, std::vector<Time> const& sp
         double const sum = std::accumulate(share.begin(), share.end(), 0.0);
         for (double& s : share) s /= sum;
     } else {
-        if (splits.size() != 4) throw InvalidInput("splits", std::to_string(splits.size()) + " of them", "four: fly, back, breast, free");
+        if (splits.size() != 4)
+            throw InvalidInput("splits", std::to_string(splits.size()) + " of them",
+                               "four: fly, back, breast, free");
         double sum = 0.0;
         for (std::size_t i = 0; i < 4; ++i) {
-            require_swimmable("split for " + std::string(event_word(medley_order[i])), 0.25 * race_distance(event), splits[i]);
+            require_swimmable("split for " + std::string(event_word(medley_order[i])),
+                              0.25 * race_distance(event), splits[i]);
             sum += splits[i].value();
         }
-        if (!(std::abs(sum - time.value()) < 0.05)) throw InvalidInput("splits", "a sum of " + format_time(seconds(sum)), "the whole time " + format_time(time));
+        if (!(std::abs(sum - time.value()) < 0.05))
+            throw InvalidInput("splits", "a sum of " + format_time(seconds(sum)),
+                               "the whole time " + format_time(time));
         for (std::size_t i = 0; i < 4; ++i) share[i] = splits[i].value() / time.value();
     }
     std::vector<Leg> out;
@@ -177,16 +200,19 @@ std::vector<Leg> legs(Event const& event, Time time, std::vector<Time> const& sp
 }
 
 Velocity surface_speed(Leg const& leg, Course course, Underwater const& u) {
-    raw::Surface const s =
-        raw::surface(pool_length(course).value(), leg.lengths, leg.from_start, leg.time.value(), u.start_m.value,
-                     u.turn_m.value, u.start_dead_s.value, u.turn_dead_s.value, u.speed_ratio.value);
+    raw::Surface const s = raw::surface(
+        pool_length(course).value(), leg.lengths, leg.from_start, leg.time.value(), u.start_m.value,
+        u.turn_m.value, u.start_dead_s.value, u.turn_dead_s.value, u.speed_ratio.value, u.turn_wall.value());
     if (!(s.distance > 0.0 && s.time > 0.0 && s.time <= leg.time.value()))
-        throw InvalidInput("start and turns", "nothing left to swim on the surface", "less under water and at the walls than the whole race");
+        throw InvalidInput("start and turns", "nothing left to swim on the surface",
+                           "less under water and at the walls than the whole race");
     return metres_per_second(s.distance / s.time);
 }
 
 Time guessed_time(Event const& known, Time time, Event const& other, Coefficients const& c) {
-    return time * std::pow(static_cast<double>(other.distance) / known.distance, c.value("race.distance_exponent"));
+    return time
+           * std::pow(static_cast<double>(other.distance) / known.distance,
+                      c.value("race.distance_exponent"));
 }
 
 } // namespace libdrag

@@ -26,8 +26,8 @@ std::string paragraph(std::string_view label, std::string_view text) {
     for (std::size_t start = 0; start < text.size();) {
         std::size_t const space = std::min(text.find(' ', start), text.size());
         std::string_view const word = text.substr(start, space - start);
-        std::size_t const columns = static_cast<std::size_t>(
-            std::count_if(word.begin(), word.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+        std::size_t const columns = static_cast<std::size_t>(std::count_if(
+            word.begin(), word.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
         if (!fresh && width + 1 + columns > page_width) {
             out += line + "\n";
             line = std::string(indent, ' ');
@@ -46,11 +46,18 @@ std::string paragraph(std::string_view label, std::string_view text) {
     return out + line + "\n";
 }
 
-std::string number(double x, int digits = 2) { return format_number(x, digits); }
+/// What is too small to matter to a reader is 0.
+std::string number(double x, int digits = 2) {
+    constexpr double least = 5e-4;
+    return format_number(std::abs(x) < least ? 0.0 : x, digits);
+}
 std::string percent(double fraction, int digits = 2) { return number(100.0 * fraction, digits) + " %"; }
 
 /// Seconds to hundredths where they matter, else two digits: a cost is never better known than that.
-std::string in_seconds(double s) { return std::abs(s) < 0.1 ? fmt::format("{:.2f}", s) : number(s); }
+std::string in_seconds(double s) {
+    if (std::abs(s) < 0.005) return "0.00"; // never "-0.00"
+    return std::abs(s) < 0.1 ? fmt::format("{:.2f}", s) : number(s);
+}
 std::string range(Estimate const& e) { return in_seconds(e.low) + " to " + in_seconds(e.high); }
 std::string level(Estimate const& e) { return fmt::format("{:.3g} %", 100.0 * e.level); }
 
@@ -73,40 +80,45 @@ std::string pattern_words(Cost const& c) {
         if (leg.stroke == Stroke::back) continue;
         auto plan = c.request.breathing[static_cast<std::size_t>(leg.stroke)];
         if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
-        bool const all_one = std::all_of(plan.begin(), plan.end(), [&](Breathing b) { return b == plan.front(); });
+        bool const all_one =
+            std::all_of(plan.begin(), plan.end(), [&](Breathing b) { return b == plan.front(); });
         std::string words = in_words(plan.front(), leg.stroke);
         if (!all_one) {
             words.clear();
             for (Breathing b : plan) words += (words.empty() ? "" : ", ") + to_string(b);
             words += " by length";
         }
-        out += (out.empty() ? "" : "; ") + (c.legs.size() > 1 ? std::string(to_string(leg.stroke)) + " " : "") + words;
+        out += (out.empty() ? "" : "; ") + (c.legs.size() > 1 ? std::string(to_string(leg.stroke)) + " " : "")
+               + words;
     }
     return out;
 }
 
 std::string heading(Cost const& c) {
     std::string const fault = c.hold == Hold::steady
-        ? "hips " + drop_words(c) + " lower all the way"
-        : "hips " + drop_words(c) + " lower at each breath; " + pattern_words(c);
-    return fmt::format("{}, {}, {}{}: {}\n\n", to_string(c.request.event), in_words(c.request.event.course),
+                                  ? "hips " + drop_words(c) + " lower all the way"
+                                  : "hips " + drop_words(c) + " lower at each breath; " + pattern_words(c);
+    return fmt::format("{}, {}, {}{}:\n{}\n\n", to_string(c.request.event), in_words(c.request.event.course),
                        c.request.time_guessed ? "about " : "", format_time(c.request.time), fault);
 }
 
 std::string meaning(Cost const& c) {
     bool const with = c.request.time_includes_fault;
     Time const other = c.request.time + seconds(with ? -c.cost_s.median : c.cost_s.median);
-    return fmt::format("{} → about {} {} it; each degree less is worth about {} s ({})", format_time(c.request.time),
-                       about(other), with ? "without" : "with", in_seconds(c.per_degree_s.median), range(c.per_degree_s));
+    return fmt::format("{} → about {} {} it; each degree less is worth about {} s ({})",
+                       format_time(c.request.time), about(other), with ? "without" : "with",
+                       in_seconds(c.per_degree_s.median), range(c.per_degree_s));
 }
 
 std::string origin(Cost const& c) {
     std::string low = c.hold == Hold::steady
-        ? "hips low all the time"
-        : fmt::format("hips low for {} of each stroke cycle, {} deg lower on average", percent(c.low_share), number(c.mean_hip_drop_deg));
-    return fmt::format("{}; {} more drag while swimming ({} to {}); {} of the race is surface swimming, the part priced",
-                       low, percent(c.drag_change.median), number(100.0 * c.drag_change.low), percent(c.drag_change.high),
-                       percent(c.priced_share));
+                          ? "hips low all the time"
+                          : fmt::format("hips low for {} of each stroke cycle, {} deg lower on average",
+                                        percent(c.low_share), number(c.mean_hip_drop_deg));
+    return fmt::format(
+        "{}; {} more drag while swimming ({} to {}); {} of the race is surface swimming, the part priced",
+        low, percent(c.drag_change.median), number(100.0 * c.drag_change.low), percent(c.drag_change.high),
+        percent(c.priced_share));
 }
 
 std::string doubts(Because const& because) {
@@ -114,11 +126,13 @@ std::string doubts(Because const& because) {
     int rank = 1;
     for (Contribution const& part : because.ranked) {
         if (part.share < 0.01 || rank > 5) break;
-        out += paragraph(rank == 1 ? "Doubt" : "", fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
+        out += paragraph(rank == 1 ? "Doubt" : "",
+                         fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
         ++rank;
     }
     if (rank == 1) return paragraph("Doubt", "none: nothing varies");
-    if (because.in_combination > 0.01) out += paragraph("", "several of them together: " + percent(because.in_combination));
+    if (because.in_combination > 0.01)
+        out += paragraph("", "several of them together: " + percent(because.in_combination));
     return out;
 }
 
@@ -135,7 +149,8 @@ Json json_of(Estimate const& e) {
 
 Json json_of(Because const& because) {
     Json list = Json::array();
-    for (Contribution const& part : because.ranked) list.push_back({{"input", part.input}, {"share", part.share}});
+    for (Contribution const& part : because.ranked)
+        list.push_back({{"input", part.input}, {"share", part.share}});
     return list;
 }
 
@@ -189,25 +204,29 @@ std::string joined(std::vector<std::string> const& sentences) {
     return out;
 }
 
-constexpr std::string_view csv_head = "event,course,time_s,hip_drop_deg,cost_s,cost_low_s,cost_high_s,level,per_degree_s,"
-                                      "drag_change,mean_hip_drop_deg,priced_share,cautions\n";
+constexpr std::string_view csv_head =
+    "event,course,time_s,hip_drop_deg,cost_s,cost_low_s,cost_high_s,level,per_degree_s,"
+    "drag_change,mean_hip_drop_deg,priced_share,cautions\n";
 std::string csv_row(Cost const& c) {
     return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(to_string(c.request.event)),
-                       to_string(c.request.event.course), cell(c.request.time.value()), cell(in_degrees(c.hip_drop)),
-                       cell(c.cost_s.median), cell(c.cost_s.low), cell(c.cost_s.high), cell(c.cost_s.level),
-                       cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg), cell(c.priced_share),
+                       to_string(c.request.event.course), cell(c.request.time.value()),
+                       cell(in_degrees(c.hip_drop)), cell(c.cost_s.median), cell(c.cost_s.low),
+                       cell(c.cost_s.high), cell(c.cost_s.level), cell(c.per_degree_s.median),
+                       cell(c.drag_change.median), cell(c.mean_hip_drop_deg), cell(c.priced_share),
                        cell(joined(c.cautions)));
 }
 
 std::string one_cost(Cost const& c) {
     std::string out = heading(c);
-    out += paragraph("Cost", fmt::format("{} s ({} range {} s)", in_seconds(c.cost_s.median), level(c.cost_s), range(c.cost_s)));
+    out += paragraph("Cost", fmt::format("{} s ({} range {} s)", in_seconds(c.cost_s.median), level(c.cost_s),
+                                         range(c.cost_s)));
     out += paragraph("Meaning", meaning(c));
     out += paragraph("Comes from", origin(c));
     if (c.legs.size() > 1) {
         std::string parts;
         for (LegCost const& leg : c.legs)
-            parts += fmt::format("{}{} {} s", parts.empty() ? "" : ", ", to_string(leg.stroke), in_seconds(leg.cost_s.median));
+            parts += fmt::format("{}{} {} s", parts.empty() ? "" : ", ", to_string(leg.stroke),
+                                 in_seconds(leg.cost_s.median));
         out += paragraph("By stroke", parts);
     }
     out += doubts(c.because);
@@ -237,16 +256,17 @@ std::string costs(std::vector<Cost> const& results, Form form) {
     if (results.size() == 1) return one_cost(results.front());
 
     Cost const& first = results.front();
-    std::string out = fmt::format("{}: hips {} lower {}\n\n", in_words(first.request.event.course), drop_words(first),
-                                  first.hold == Hold::steady ? "all the way" : "at each breath");
+    std::string out =
+        fmt::format("{}: hips {} lower {}\n\n", in_words(first.request.event.course), drop_words(first),
+                    first.hold == Hold::steady ? "all the way" : "at each breath");
     out += fmt::format("  {:<20} {:>10} {:>8}  {:<15} {:>12} {:>11} {:>7}\n", "event", "time", "cost s",
                        level(first.cost_s) + " range", "s per degree", "extra drag", "priced");
     std::vector<std::string> notes, cautions;
     for (Cost const& c : results) {
         out += fmt::format("  {:<20} {:>10} {:>8}  {:<15} {:>12} {:>11} {:>7}\n", to_string(c.request.event),
-                           (c.request.time_guessed ? "~" : "") + format_time(c.request.time), in_seconds(c.cost_s.median),
-                           range(c.cost_s), in_seconds(c.per_degree_s.median), percent(c.drag_change.median),
-                           percent(c.priced_share));
+                           (c.request.time_guessed ? "~" : "") + format_time(c.request.time),
+                           in_seconds(c.cost_s.median), range(c.cost_s), in_seconds(c.per_degree_s.median),
+                           percent(c.drag_change.median), percent(c.priced_share));
         add_unique(notes, c.notes);
         add_unique(cautions, c.cautions);
     }
@@ -265,7 +285,8 @@ std::string ladder(Cost const& given, std::vector<Cost> const& rungs, Form form)
         return out;
     }
     std::string out = one_cost(given) + "\n  What if the hips dropped\n";
-    out += fmt::format("  {:>10} {:>8}  {:<15} {:>12}\n", "drop", "cost s", level(given.cost_s) + " range", "extra drag");
+    out += fmt::format("  {:>10} {:>8}  {:<15} {:>12}\n", "drop", "cost s", level(given.cost_s) + " range",
+                       "extra drag");
     for (Cost const& c : rungs)
         out += fmt::format("  {:>10} {:>8}  {:<15} {:>12}\n", number(in_degrees(c.hip_drop)) + " deg",
                            in_seconds(c.cost_s.median), range(c.cost_s), percent(c.drag_change.median));
@@ -277,14 +298,16 @@ std::string wanted(Cost const& given, Inverse const& inverse, Form form) {
     std::string const gain = in_seconds(inverse.wanted.value()) + " s";
     std::string answer;
     if (inverse.reachable)
-        answer = fmt::format("To gain {}: bring the hip drop from {} deg down to about {} deg. Chance that taking all of it "
-                             "away is enough: {}.",
-                             gain, number(drop), number(inverse.hip_drop_left_deg.median), percent(inverse.chance));
+        answer = fmt::format(
+            "To gain {}: bring the hip drop from {} deg down to about {} deg. Chance that taking all of it "
+            "away is enough: {}.",
+            gain, number(drop), number(inverse.hip_drop_left_deg.median), percent(inverse.chance));
     else
-        answer = fmt::format("{} cannot be bought this way: taking all of the drop away buys about {} s ({} range {} s). "
-                             "Chance that it is enough: {}.",
-                             gain, in_seconds(inverse.most_s.median), level(inverse.most_s), range(inverse.most_s),
-                             percent(inverse.chance));
+        answer = fmt::format(
+            "{} cannot be bought this way: taking all of the drop away buys about {} s ({} range {} s). "
+            "Chance that it is enough: {}.",
+            gain, in_seconds(inverse.most_s.median), level(inverse.most_s), range(inverse.most_s),
+            percent(inverse.chance));
     if (form == Form::json)
         return dump({{"given", json_of(given)},
                      {"wanted_s", inverse.wanted.value()},
@@ -294,9 +317,11 @@ std::string wanted(Cost const& given, Inverse const& inverse, Form form) {
                      {"most_s", json_of(inverse.most_s)},
                      {"answer", answer}});
     if (form == Form::csv)
-        return fmt::format("wanted_s,reachable,hip_drop_left_deg,chance,most_s,most_low_s,most_high_s\n{},{},{},{},{},{},{}\n",
-                           cell(inverse.wanted.value()), inverse.reachable, cell(inverse.hip_drop_left_deg.median),
-                           cell(inverse.chance), cell(inverse.most_s.median), cell(inverse.most_s.low), cell(inverse.most_s.high));
+        return fmt::format("wanted_s,reachable,hip_drop_left_deg,chance,most_s,most_low_s,most_high_s\n{},{},"
+                           "{},{},{},{},{}\n",
+                           cell(inverse.wanted.value()), inverse.reachable,
+                           cell(inverse.hip_drop_left_deg.median), cell(inverse.chance),
+                           cell(inverse.most_s.median), cell(inverse.most_s.low), cell(inverse.most_s.high));
     return one_cost(given) + "\n" + paragraph("Wanted", answer);
 }
 
@@ -310,26 +335,33 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
                      {"explained", result.explained},
                      {"cautions", request.swim.body.flags()}});
     if (form == Form::csv)
-        return fmt::format("event,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,explained\n{},{},{},{},{},{},{}\n",
-                           cell(to_string(request.event)), cell(request.time.value()), cell(without.value()),
-                           cell(result.hip_drop_deg.median), cell(result.hip_drop_deg.low), cell(result.hip_drop_deg.high),
-                           cell(result.explained));
-    std::string const answer = result.explained < 0.5
-        ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as well"
-        : fmt::format("a hip drop of about {} deg ({} range {} to {} deg), if drag alone makes the difference",
-                      number(result.hip_drop_deg.median), level(result.hip_drop_deg), number(result.hip_drop_deg.low),
-                      number(result.hip_drop_deg.high));
-    return fmt::format("{}, {}: {} with the fault, {} without\n\n", to_string(request.event), in_words(request.event.course),
-                       format_time(request.time), format_time(without))
-        + paragraph("Implies", answer)
-        + paragraph("Doubt", fmt::format("in {} of the draws no drop of up to 45 deg explains it; two single swims differ by more than "
-                                         "that for other reasons", percent(1.0 - result.explained)))
-        + remarks({}, request.swim.body.flags());
+        return fmt::format(
+            "event,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,explained\n{},{},{},{},{},{},{}\n",
+            cell(to_string(request.event)), cell(request.time.value()), cell(without.value()),
+            cell(result.hip_drop_deg.median), cell(result.hip_drop_deg.low), cell(result.hip_drop_deg.high),
+            cell(result.explained));
+    std::string const answer =
+        result.explained < 0.5
+            ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as "
+              "well"
+            : fmt::format(
+                "a hip drop of about {} deg ({} range {} to {} deg), if drag alone makes the difference",
+                number(result.hip_drop_deg.median), level(result.hip_drop_deg),
+                number(result.hip_drop_deg.low), number(result.hip_drop_deg.high));
+    return fmt::format("{}, {}: {} with the fault, {} without\n\n", to_string(request.event),
+                       in_words(request.event.course), format_time(request.time), format_time(without))
+           + paragraph("Implies", answer)
+           + paragraph("Doubt", fmt::format("in {} of the draws no drop of up to 45 deg explains it; two "
+                                            "single swims differ by more than "
+                                            "that for other reasons",
+                                            percent(1.0 - result.explained)))
+           + remarks({}, request.swim.body.flags());
 }
 
 std::string drag(DragEstimate const& e, Form form) {
     Drag const& p = e.point;
-    std::string const stroke(to_string(e.swim.stroke)), method = e.swim.measured_k ? "measured" : std::string(to_string(e.swim.method));
+    std::string const stroke(to_string(e.swim.stroke)),
+        method = e.swim.measured_k ? "measured" : std::string(to_string(e.swim.method));
     if (form == Form::json) {
         Json json;
         json["speed_m_s"] = p.speed.value();
@@ -341,12 +373,21 @@ std::string drag(DragEstimate const& e, Form form) {
         json["projected_area_m2"] = p.projected.value();
         json["wetted_area_m2"] = p.wetted.value();
         double const v2 = square(p.speed).value();
-        json["passive"] = {{"total_N", e.passive_N.median}, {"low_N", e.passive_N.low}, {"high_N", e.passive_N.high},
-                           {"friction_N", p.passive.friction.value()}, {"pressure_N", p.passive.pressure.value()},
-                           {"wave_N", p.passive.wave.value()}, {"point_N", p.passive.total().value()},
+        json["passive"] = {{"total_N", e.passive_N.median},
+                           {"low_N", e.passive_N.low},
+                           {"high_N", e.passive_N.high},
+                           {"friction_N", p.passive.friction.value()},
+                           {"pressure_N", p.passive.pressure.value()},
+                           {"wave_N", p.passive.wave.value()},
+                           {"point_N", p.passive.total().value()},
                            {"k_kg_m", e.passive_N.median / v2}};
-        json["active"] = {{"stroke", stroke}, {"method", method}, {"total_N", e.active_N.median}, {"low_N", e.active_N.low},
-                          {"high_N", e.active_N.high}, {"point_N", p.active.value()}, {"k_kg_m", e.active_N.median / v2}};
+        json["active"] = {{"stroke", stroke},
+                          {"method", method},
+                          {"total_N", e.active_N.median},
+                          {"low_N", e.active_N.low},
+                          {"high_N", e.active_N.high},
+                          {"point_N", p.active.value()},
+                          {"k_kg_m", e.active_N.median / v2}};
         json["tilt"] = {{"model", to_string(e.swim.tilt_model)}, {"ratio", p.tilt_ratio}};
         json["because"] = json_of(e.because_passive);
         json["because_active"] = json_of(e.because_active);
@@ -357,29 +398,44 @@ std::string drag(DragEstimate const& e, Form form) {
         return dump(json);
     }
     if (form == Form::csv)
-        return fmt::format("speed_m_s,incline_deg,passive_N,passive_low_N,passive_high_N,friction_N,pressure_N,wave_N,active_N,"
-                           "active_low_N,active_high_N,stroke,method,tilt_model,tilt_ratio,cautions\n{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
-                           cell(p.speed.value()), cell(in_degrees(p.incline)), cell(e.passive_N.median), cell(e.passive_N.low),
-                           cell(e.passive_N.high), cell(p.passive.friction.value()), cell(p.passive.pressure.value()),
-                           cell(p.passive.wave.value()), cell(e.active_N.median), cell(e.active_N.low), cell(e.active_N.high),
-                           stroke, method, to_string(e.swim.tilt_model), cell(p.tilt_ratio), cell(joined(e.cautions)));
+        return fmt::format("speed_m_s,incline_deg,passive_N,passive_low_N,passive_high_N,friction_N,pressure_"
+                           "N,wave_N,active_N,"
+                           "active_low_N,active_high_N,stroke,method,tilt_model,tilt_ratio,cautions\n{},{},{}"
+                           ",{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
+                           cell(p.speed.value()), cell(in_degrees(p.incline)), cell(e.passive_N.median),
+                           cell(e.passive_N.low), cell(e.passive_N.high), cell(p.passive.friction.value()),
+                           cell(p.passive.pressure.value()), cell(p.passive.wave.value()),
+                           cell(e.active_N.median), cell(e.active_N.low), cell(e.active_N.high), stroke,
+                           method, to_string(e.swim.tilt_model), cell(p.tilt_ratio),
+                           cell(joined(e.cautions)));
     auto const newtons = [](Force f) { return number(f.value(), 3) + " N"; };
     auto const interval = [&](Estimate const& n, Estimate const& k) {
-        return fmt::format("{} N ({} range {} to {} N), k = {} kg/m", number(n.median), level(n), number(n.low), number(n.high), number(k.median));
+        return fmt::format("{} N ({} range {} to {} N), k = {} kg/m", number(n.median), level(n),
+                           number(n.low), number(n.high), number(k.median));
     };
-    std::string const where = e.swim.depth.value() > 0.0 ? number(e.swim.depth.value()) + " m deep" : "at the surface";
+    std::string const where =
+        e.swim.depth.value() > 0.0 ? number(e.swim.depth.value()) + " m deep" : "at the surface";
     Force const total = p.passive.total();
     auto const share = [&](Force part) { return percent(part / total); };
-    std::string out = fmt::format("{} m/s {}, trunk incline {} deg\n\n", number(p.speed.value(), 3), where, number(in_degrees(p.incline)));
+    std::string out = fmt::format("{} m/s {}, trunk incline {} deg\n\n", number(p.speed.value(), 3), where,
+                                  number(in_degrees(p.incline)));
     out += paragraph("Passive", interval(e.passive_N, e.passive_k));
-    out += paragraph("", fmt::format("made of friction {} ({}), pressure {} ({}), waves {} ({})", newtons(p.passive.friction),
-                                     share(p.passive.friction), newtons(p.passive.pressure), share(p.passive.pressure),
+    out += paragraph("", fmt::format("made of friction {} ({}), pressure {} ({}), waves {} ({})",
+                                     newtons(p.passive.friction), share(p.passive.friction),
+                                     newtons(p.passive.pressure), share(p.passive.pressure),
                                      newtons(p.passive.wave), share(p.passive.wave)));
-    out += paragraph("Active", interval(e.active_N, e.active_k) + fmt::format("; {}, {}", stroke,
-                     e.swim.measured_k ? "from the swimmer's own k" : "as measured by " + method + " (methods differ by a factor of two)"));
-    out += paragraph("Area", fmt::format("projected {} m2 at this incline, wetted {} m2", number(p.projected.value(), 3), number(p.wetted.value(), 3)));
-    out += paragraph("Tilt", fmt::format("{} model: {} times the drag of the level body", to_string(e.swim.tilt_model), number(p.tilt_ratio, 3)));
-    out += paragraph("Water", fmt::format("{} C, {} kg/m3", number(e.swim.water.temperature.value(), 3), number(e.swim.water.density.value(), 4)));
+    out += paragraph("Active",
+                     interval(e.active_N, e.active_k)
+                         + fmt::format("; {}, {}", stroke,
+                                       e.swim.measured_k ? "from the swimmer's own k"
+                                                         : "as measured by " + method
+                                                               + " (methods differ by a factor of two)"));
+    out += paragraph("Area", fmt::format("projected {} m2 at this incline, wetted {} m2",
+                                         number(p.projected.value(), 3), number(p.wetted.value(), 3)));
+    out += paragraph("Tilt", fmt::format("{} model: {} times the drag of the level body",
+                                         to_string(e.swim.tilt_model), number(p.tilt_ratio, 3)));
+    out += paragraph("Water", fmt::format("{} C, {} kg/m3", number(e.swim.water.temperature.value(), 3),
+                                          number(e.swim.water.density.value(), 4)));
     return out + doubts(e.because_passive) + remarks({}, e.cautions);
 }
 
@@ -407,9 +463,11 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
         json["density_kg_m3"] = body.mass().value() / level.volume().value();
         json["wetted_area_m2"] = level.wetted_area().value();
         json["planform_area_m2"] = level.planform_area().value();
-        for (Row const& row : rows) json["projected_area_m2"][std::string(row.key)] = projected_area(row.posed).value();
+        for (Row const& row : rows)
+            json["projected_area_m2"][std::string(row.key)] = projected_area(row.posed).value();
         json["shoulder_hip_m"] = body.shoulder_hip().value();
-        json["trunk_cross_section_m2"] = {{"clarys_1979", body.clarys().value()}, {"morais_2011_from_memory", body.morais().value()}};
+        json["trunk_cross_section_m2"] = {{"clarys_1979", body.clarys().value()},
+                                          {"morais_2011_from_memory", body.morais().value()}};
         for (std::size_t i = 0; i < dimension_list.size(); ++i) {
             BodyDimension const& d = body.dimensions()[i];
             json["dimensions"][std::string(dimension_list[i].name)] = {
@@ -422,26 +480,39 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
         std::string out = "dimension,value_m,sd_m,measured\n";
         for (std::size_t i = 0; i < dimension_list.size(); ++i) {
             BodyDimension const& d = body.dimensions()[i];
-            out += fmt::format("{},{},{},{}\n", dimension_list[i].name, cell(d.value.value()), cell(d.sd.value()), d.measured);
+            out += fmt::format("{},{},{},{}\n", dimension_list[i].name, cell(d.value.value()),
+                               cell(d.sd.value()), d.measured);
         }
         return out;
     }
-    std::string out = fmt::format("{}{} cm, {} kg, {}\n\n", swimmer.name.empty() ? "" : printable(swimmer.name) + ": ",
-                                  number(100.0 * body.stature().value(), 4), number(body.mass().value(), 3),
-                                  body.sex() == Sex::female ? "female" : body.sex() == Sex::male ? "male" : "average of both sex tables");
-    out += paragraph("Length", fmt::format("{} m fingertip to toe, {} m shoulder to hip", number(level.length().value(), 3), number(body.shoulder_hip().value(), 3)));
-    out += paragraph("Volume", fmt::format("{} L, so {} kg/L", number(1000.0 * level.volume().value(), 3), number(body.mass().value() / (1000.0 * level.volume().value()), 3)));
+    std::string out =
+        fmt::format("{}{} cm, {} kg, {}\n\n", swimmer.name.empty() ? "" : printable(swimmer.name) + ": ",
+                    number(100.0 * body.stature().value(), 4), number(body.mass().value(), 3),
+                    body.sex() == Sex::female ? "female"
+                    : body.sex() == Sex::male ? "male"
+                                              : "average of both sex tables");
+    out += paragraph("Length",
+                     fmt::format("{} m fingertip to toe, {} m shoulder to hip",
+                                 number(level.length().value(), 3), number(body.shoulder_hip().value(), 3)));
+    out +=
+        paragraph("Volume", fmt::format("{} L, so {} kg/L", number(1000.0 * level.volume().value(), 3),
+                                        number(body.mass().value() / (1000.0 * level.volume().value()), 3)));
     out += paragraph("Skin", fmt::format("{} m2 wetted", number(level.wetted_area().value(), 3)));
     out += paragraph("From above", fmt::format("{} m2 planform", number(level.planform_area().value(), 3)));
     std::string fronts;
-    for (Row const& row : rows) fronts += fmt::format("{}{} {} m2", fronts.empty() ? "" : ", ", row.words, number(projected_area(row.posed).value(), 3));
+    for (Row const& row : rows)
+        fronts += fmt::format("{}{} {} m2", fronts.empty() ? "" : ", ", row.words,
+                              number(projected_area(row.posed).value(), 3));
     out += paragraph("From front", fronts + " (level)");
-    out += paragraph("Compare", fmt::format("trunk cross-section by other formulas: {} m2 (Clarys 1979), {} m2 (Morais et al. 2011, from memory)",
-                                            number(body.clarys().value(), 3), number(body.morais().value(), 3)));
+    out +=
+        paragraph("Compare", fmt::format("trunk cross-section by other formulas: {} m2 (Clarys 1979), {} m2 "
+                                         "(Morais et al. 2011, from memory)",
+                                         number(body.clarys().value(), 3), number(body.morais().value(), 3)));
     out += "\n";
     for (std::size_t i = 0; i < dimension_list.size(); ++i) {
         BodyDimension const& d = body.dimensions()[i];
-        out += fmt::format("  {:<20} {:>7.1f} cm  ± {:>4.1f}  {:<9}  {}\n", dimension_list[i].name, 100.0 * d.value.value(), 100.0 * d.sd.value(),
+        out += fmt::format("  {:<20} {:>7.1f} cm  ± {:>4.1f}  {:<9}  {}\n", dimension_list[i].name,
+                           100.0 * d.value.value(), 100.0 * d.sd.value(),
                            d.measured ? "measured" : "estimated", dimension_list[i].meaning);
     }
     return out + remarks({}, body.flags());
@@ -450,19 +521,27 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
 std::string sources(std::optional<std::string> const& key, Form form) {
     std::vector<Source const*> rows;
     if (key) rows.push_back(&find_source(*key));
-    else for (auto const& row : libdrag::sources) rows.push_back(&row);
+    else
+        for (auto const& row : libdrag::sources) rows.push_back(&row);
     if (form == Form::json) {
         Json list = Json::array();
         for (Source const* row : rows)
-            list.push_back({{"key", row->key}, {"value", row->value}, {"sd", row->sd}, {"unit", row->unit}, {"validity", row->validity},
-                            {"citation", citation(*row)}, {"verified", to_string(row->verified)}, {"note", row->note}});
+            list.push_back({{"key", row->key},
+                            {"value", row->value},
+                            {"sd", row->sd},
+                            {"unit", row->unit},
+                            {"validity", row->validity},
+                            {"citation", citation(*row)},
+                            {"verified", to_string(row->verified)},
+                            {"note", row->note}});
         return dump(key ? list.front() : Json{{"sources", list}});
     }
     if (form == Form::csv) {
         std::string out = "key,value,sd,unit,validity,citation,verified,note\n";
         for (Source const* row : rows)
-            out += fmt::format("{},{},{},{},{},{},{},{}\n", row->key, cell(row->value), cell(row->sd), cell(row->unit), cell(row->validity),
-                               cell(citation(*row)), to_string(row->verified), cell(row->note));
+            out += fmt::format("{},{},{},{},{},{},{},{}\n", row->key, cell(row->value), cell(row->sd),
+                               cell(row->unit), cell(row->validity), cell(citation(*row)),
+                               to_string(row->verified), cell(row->note));
         return out;
     }
     std::string out;
@@ -470,7 +549,8 @@ std::string sources(std::optional<std::string> const& key, Form form) {
         std::string const spread = row->sd > 0.0 ? fmt::format(" ± {}", row->sd) : "";
         std::string const unit = row->unit == "1" ? "" : " " + std::string(row->unit);
         if (!key) {
-            out += fmt::format("{:<42} {:>14}{}{}  [{}]\n", row->key, row->value, spread, unit, to_string(row->verified));
+            out += fmt::format("{:<42} {:>14}{}{}  [{}]\n", row->key, row->value, spread, unit,
+                               to_string(row->verified));
             continue;
         }
         out += fmt::format("{}\n\n", row->key);

@@ -17,15 +17,22 @@ constexpr std::array<Named<Method>, 5> methods{{{"push-off-pads", Method::push_o
                                                 {"residual-thrust", Method::residual_thrust},
                                                 {"assisted-tow", Method::assisted_tow}}};
 
-constexpr std::array<Named<Stroke>, 16> strokes{
-    {{"crawl", Stroke::crawl},          {"back", Stroke::back},
-     {"breast", Stroke::breast},        {"fly", Stroke::fly},
-     {"free", Stroke::crawl},           {"freestyle", Stroke::crawl},
-     {"front crawl", Stroke::crawl},    {"fr", Stroke::crawl},
-     {"backstroke", Stroke::back},      {"bk", Stroke::back},
-     {"breaststroke", Stroke::breast},  {"br", Stroke::breast},
-     {"butterfly", Stroke::fly},        {"bf", Stroke::fly},
-     {"fl", Stroke::fly},               {"ba", Stroke::back}}};
+constexpr std::array<Named<Stroke>, 16> strokes{{{"crawl", Stroke::crawl},
+                                                 {"back", Stroke::back},
+                                                 {"breast", Stroke::breast},
+                                                 {"fly", Stroke::fly},
+                                                 {"free", Stroke::crawl},
+                                                 {"freestyle", Stroke::crawl},
+                                                 {"front crawl", Stroke::crawl},
+                                                 {"fr", Stroke::crawl},
+                                                 {"backstroke", Stroke::back},
+                                                 {"bk", Stroke::back},
+                                                 {"breaststroke", Stroke::breast},
+                                                 {"br", Stroke::breast},
+                                                 {"butterfly", Stroke::fly},
+                                                 {"bf", Stroke::fly},
+                                                 {"fl", Stroke::fly},
+                                                 {"ba", Stroke::back}}};
 
 constexpr std::array<Named<Stroke>, 4> event_words{{{"freestyle", Stroke::crawl},
                                                     {"backstroke", Stroke::back},
@@ -47,13 +54,18 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
         throw InvalidInput("Reynolds number", format_number(Re.value(), 3), "1000 or more");
     double const lg = std::log10(Re.value());
     auto const prandtl_schlichting = [&] {
-        return published("friction.prandtl.numerator") * std::pow(lg, -published("friction.prandtl.exponent"));
+        return published("friction.prandtl.numerator")
+               * std::pow(lg, -published("friction.prandtl.exponent"));
     };
     auto const laminar = [&] { return published("friction.blasius.numerator") / std::sqrt(Re.value()); };
     double C_F = 0.0;
     switch (line) {
-    case FrictionLine::ittc57: C_F = published("friction.ittc57.numerator") / ((lg - 2.0) * (lg - 2.0)); break;
-    case FrictionLine::hughes: C_F = published("friction.hughes.numerator") / ((lg - 2.0) * (lg - 2.0)); break;
+    case FrictionLine::ittc57:
+        C_F = published("friction.ittc57.numerator") / ((lg - 2.0) * (lg - 2.0));
+        break;
+    case FrictionLine::hughes:
+        C_F = published("friction.hughes.numerator") / ((lg - 2.0) * (lg - 2.0));
+        break;
     case FrictionLine::schoenherr: {
         auto const residual = [&](double C) {
             return published("friction.schoenherr.constant") / std::sqrt(C) - std::log10(Re.value() * C);
@@ -66,7 +78,8 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
     }
     case FrictionLine::prandtl_schlichting: C_F = prandtl_schlichting(); break;
     case FrictionLine::transition:
-        C_F = std::max(prandtl_schlichting() - published("friction.prandtl.transition") / Re.value(), laminar());
+        C_F = std::max(prandtl_schlichting() - published("friction.prandtl.transition") / Re.value(),
+                       laminar());
         break;
     case FrictionLine::blasius: C_F = laminar(); break;
     }
@@ -75,7 +88,7 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
 
 double form_factor(double thickness) {
     return 1.0 + published("friction.form.threehalves") * std::pow(thickness, 1.5)
-        + published("friction.form.cubic") * thickness * thickness * thickness;
+           + published("friction.form.cubic") * thickness * thickness * thickness;
 }
 
 Froude froude(Velocity v, Length length) {
@@ -87,7 +100,8 @@ Length transverse_wavelength(Velocity v) { return 2.0 * pi * square(v) / standar
 Velocity hull_speed(Length length) { return sqrt(standard_gravity() * length / (2.0 * pi)); }
 
 double wave_share(Froude Fr, Coefficients const& c) {
-    double const per_speed = 1.0 / std::sqrt(standard_gravity().value() * c.value("resistance.wave.reference_length"));
+    double const per_speed =
+        1.0 / std::sqrt(standard_gravity().value() * c.value("resistance.wave.reference_length"));
     struct Point {
         double Fr, share;
     };
@@ -108,7 +122,8 @@ double wave_depth_factor(Velocity v, Length depth) {
 
 Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
     double const C_F = sample_friction_coefficient(c);
-    double const C_P = c.value("resistance.passive.cd") - C_F * c.value("resistance.passive.wetted_over_projected");
+    double const C_P =
+        c.value("resistance.passive.cd") - C_F * c.value("resistance.passive.wetted_over_projected");
     Posture level = posture;
     level.incline = radians(0.0);
     PosedBody const posed = pose(body, level);
@@ -120,11 +135,12 @@ Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
         ahead.arms = Arms::overhead;
         PosedBody const stretched = pose(body, ahead);
         double const ratio = c.value("resistance.passive.arms_at_sides");
-        double const total = ratio
-            * (C_P * projected_area(stretched).value() + C_F * stretched.wetted_area().value());
+        double const total =
+            ratio * (C_P * projected_area(stretched).value() + C_F * stretched.wetted_area().value());
         pressure = (total - C_F * S.value()) / A.value();
     }
-    return {A, S, posed.length(), DragCoefficient<area_kind::Projected>{pressure}, TiltShape::of(body, level)};
+    return {A, S, posed.length(), DragCoefficient<area_kind::Projected>{pressure},
+            TiltShape::of(body, level)};
 }
 
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
@@ -149,8 +165,12 @@ Method parse_method(std::string_view text) { return parse_name("method", methods
 
 Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients const& c) {
     std::string const name(to_string(stroke));
-    auto const planimetric = [&](std::string const& of) { return c.value("resistance.active." + of + ".planimetric"); };
-    auto const perturbation = [&](std::string const& of) { return c.value("resistance.active." + of + ".perturbation"); };
+    auto const planimetric = [&](std::string const& of) {
+        return c.value("resistance.active." + of + ".planimetric");
+    };
+    auto const perturbation = [&](std::string const& of) {
+        return c.value("resistance.active." + of + ".perturbation");
+    };
     double const by_planimetry = planimetric(name) / planimetric("crawl");
     double const by_perturbation = perturbation(name) / perturbation("crawl");
 
@@ -159,10 +179,12 @@ Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients c
     double stroke_sd = 0.5 * std::abs(by_planimetry - by_perturbation);
     switch (method) {
     case Method::push_off_pads:
-        crawl = {c.value("resistance.active.factor.push_off_pads"), c.sd("resistance.active.factor.push_off_pads")};
+        crawl = {c.value("resistance.active.factor.push_off_pads"),
+                 c.sd("resistance.active.factor.push_off_pads")};
         break;
     case Method::perturbation:
-        crawl = {c.value("resistance.active.factor.perturbation"), c.sd("resistance.active.factor.perturbation")};
+        crawl = {c.value("resistance.active.factor.perturbation"),
+                 c.sd("resistance.active.factor.perturbation")};
         stroke_ratio = by_perturbation;
         stroke_sd = 0.0;
         break;
@@ -175,12 +197,13 @@ Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients c
     }
     case Method::residual_thrust: {
         double const factor = c.value("resistance.active.residual.k") / c.value("resistance.passive.narita.k")
-            * std::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
+                              * std::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
         crawl = {factor, c.value("resistance.active.scatter") * factor};
         break;
     }
     case Method::assisted_tow:
-        crawl = {c.value("resistance.active.factor.assisted_tow"), c.sd("resistance.active.factor.assisted_tow")};
+        crawl = {c.value("resistance.active.factor.assisted_tow"),
+                 c.sd("resistance.active.factor.assisted_tow")};
         break;
     }
     double const value = crawl.value * stroke_ratio;
@@ -189,15 +212,16 @@ Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients c
 
 Force drag_by_perturbation(Force added, Velocity v, Velocity v_b, double n) {
     if (!(v_b.value() > 0.0 && v_b < v))
-        throw InvalidInput("loaded speed", format(v_b, "m/s", 4), "more than 0 and less than the free speed "
-                                                                  + format(v, "m/s", 4));
+        throw InvalidInput("loaded speed", format(v_b, "m/s", 4),
+                           "more than 0 and less than the free speed " + format(v, "m/s", 4));
     double const v_n = std::pow(v.value(), n);
     return added * (v_b.value() * v_n / (v_n * v.value() - std::pow(v_b.value(), n + 1.0)));
 }
 
 Force drag_by_assisted_tow(Force tow, Velocity v, Velocity v_tow) {
     if (!(v.value() > 0.0 && v < v_tow))
-        throw InvalidInput("towed speed", format(v_tow, "m/s", 4), "more than the free speed " + format(v, "m/s", 4));
+        throw InvalidInput("towed speed", format(v_tow, "m/s", 4),
+                           "more than the free speed " + format(v, "m/s", 4));
     return tow * (v_tow * square(v) / (cube(v_tow) - cube(v)));
 }
 

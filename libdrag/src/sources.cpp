@@ -24,13 +24,14 @@ Source const& find_source(std::string_view key) {
         if (row.key == key) return row;
     std::vector<std::string_view> keys;
     for (auto const& row : sources) keys.push_back(row.key);
-    throw UnknownKey("source", key, nearest(key, keys));
+    throw UnknownKey("source", printable(key), nearest(key, keys));
 }
 
 void Coefficients::replace(std::string_view key, double value, double sd) {
     Source const& row = find_source(key);
     if (!std::isfinite(value)) throw InvalidInput(key, format_number(value, 6), "a finite number");
-    if (!(std::isfinite(sd) && sd >= 0.0)) throw InvalidInput(std::string(key) + " sd", format_number(sd, 6), "0 or more");
+    if (!(std::isfinite(sd) && sd >= 0.0))
+        throw InvalidInput(std::string(key) + " sd", format_number(sd, 6), "0 or more");
     replaced_[std::string(row.key)] = {value, sd};
 }
 

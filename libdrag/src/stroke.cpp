@@ -188,7 +188,9 @@ public:
             steps.emplace_back(mass_, mean_thrust * thrust_[i % thrust_.size()], k_[i], step_);
         return steps;
     }
-    [[nodiscard]] StrokeResult at_thrust(double mean_thrust) const { return periodic_result(mass_, steps(mean_thrust)); }
+    [[nodiscard]] StrokeResult at_thrust(double mean_thrust) const {
+        return periodic_result(mass_, steps(mean_thrust));
+    }
 
     /// The mean thrust at which a mean over the period, growing with thrust, takes a wanted value.
     template <class F> [[nodiscard]] double thrust_where(F const& mean, double wanted, double guess) const {
@@ -209,7 +211,8 @@ private:
         require("body mass", setup.body, kilograms(positive), kilograms(largest), "kg");
         require("added mass", setup.added, kilograms(0.0), kilograms(largest), "kg");
         require("stroke cycle", setup.cycle, seconds(0.01), seconds(1000.0), "s");
-        require("k", setup.k, SpeedSpecificDrag::from_value(positive), SpeedSpecificDrag::from_value(largest), "kg/m");
+        require("k", setup.k, SpeedSpecificDrag::from_value(positive), SpeedSpecificDrag::from_value(largest),
+                "kg/m");
         if (setup.steps_per_cycle < 4 || setup.steps_per_cycle > 100000)
             throw InvalidInput("steps per cycle", std::to_string(setup.steps_per_cycle), "4 to 100000");
         if (profile.cycles < 1 || profile.cycles > 1000)
@@ -240,7 +243,9 @@ Motion advance(Mass moving, Force thrust, SpeedSpecificDrag k, Velocity v, Time 
     if (dt.value() == 0.0) return {v, metres(0.0)};
     StrokeStep const step(moving.value(), thrust.value(), k.value(), dt.value());
     double const after = step.speed_after(v.value());
-    if (step.stops || after < 0.0 || (after == 0.0 && thrust.value() < 0.0)) refuse_standstill(thrust.value());
+    if (step.stops || after < 0.0 || (after == 0.0 && thrust.value() < 0.0))
+        throw InvalidInput("thrust", format(thrust, "N", 4),
+                           "what leaves the body moving forward for this time");
     return {metres_per_second(after), metres(step.distance(v.value()))};
 }
 
@@ -251,7 +256,8 @@ StrokeResult periodic_motion(Mass moving, std::vector<Phase> const& phases) {
     steps.reserve(phases.size());
     for (Phase const& phase : phases) {
         require("duration of a phase", phase.duration, seconds(positive), seconds(largest), "s");
-        require("k", phase.k, SpeedSpecificDrag::from_value(0.0), SpeedSpecificDrag::from_value(largest), "kg/m");
+        require("k", phase.k, SpeedSpecificDrag::from_value(0.0), SpeedSpecificDrag::from_value(largest),
+                "kg/m");
         require("thrust", phase.thrust, Force::from_value(-largest), Force::from_value(largest), "N");
         steps.emplace_back(moving.value(), phase.thrust.value(), phase.k.value(), phase.duration.value());
     }
@@ -274,26 +280,26 @@ Time usual_cycle(Stroke stroke, Coefficients const& c) {
     return seconds(60.0 / c.value("stroke.rate." + std::string(to_string(stroke))));
 }
 
-DragProfile breath_profile(Stroke stroke, Breathing breathing, double width, double lag,
+DragProfile breath_profile(Stroke stroke, Breathing breathing, double width, double lowest_at,
                            std::function<double(double)> at_level) {
-    if (breathing.every == 0) return {1, [at_level = std::move(at_level)](double) { return at_level(0.0); }};
     require("width of a breath", width, 1e-6, 1.0, "");
-    require("lag of a breath", lag, -1.0, 1.0, "");
+    require("time of the lowest hips", lowest_at, -2.0, 2.0, "");
+    if (breathing.every == 0) return {1, [at_level = std::move(at_level)](double) { return at_level(0.0); }};
     double const spacing = 1.0 / breaths_per_cycle(stroke, breathing);
     // A breath on every third arm comes back to the same arm after three cycles.
     int const cycles = spacing == std::floor(spacing) ? static_cast<int>(spacing)
                                                       : std::max(1, static_cast<int>(2.0 * spacing));
-    // The pull a breath goes with: an arm of crawl, the second pulse of butterfly, the arms of breaststroke.
-    std::vector<ThrustPulse> const pulses = ThrustShape::usual(stroke).pulses;
-    double const centre = pulses[stroke == Stroke::fly ? 1 : 0].centre + lag;
     return {cycles, [=, at_level = std::move(at_level)](double t) {
-                return at_level(raw::hip_drop_level(t - centre, spacing, width));
+                return at_level(raw::hip_drop_level(t - lowest_at, spacing, width));
             }};
 }
 
 DragProfile breath_profile(Stroke stroke, Breathing breathing, double width,
                            std::function<double(double)> at_level, Coefficients const& c) {
-    return breath_profile(stroke, breathing, width, c.value("stroke.breath_lag"), std::move(at_level));
+    // The pull a breath goes with: an arm of crawl, the second pulse of butterfly, the arms of breaststroke.
+    std::vector<ThrustPulse> const pulses = ThrustShape::usual(stroke, c).pulses;
+    double const lowest_at = pulses[stroke == Stroke::fly ? 1 : 0].centre + c.value("stroke.breath_lag");
+    return breath_profile(stroke, breathing, width, lowest_at, std::move(at_level));
 }
 
 StrokeResult stroke_at_thrust(StrokeSetup const& setup, Force mean_thrust, DragProfile const& profile) {
@@ -303,7 +309,8 @@ StrokeResult stroke_at_thrust(StrokeSetup const& setup, Force mean_thrust, DragP
 
 StrokeResult stroke_at_power(StrokeSetup const& setup, Power mean_power, DragProfile const& profile) {
     double const P = mean_power.value();
-    if (!(P > 0.0 && std::isfinite(P))) throw InvalidInput("mean power", format_number(P, 4) + " W", "more than 0 W");
+    if (!(P > 0.0 && std::isfinite(P)))
+        throw InvalidInput("mean power", format_number(P, 4) + " W", "more than 0 W");
     Discretised const stroke(setup, profile);
     double const guess = std::cbrt(stroke.mean_k() * P * P); // T = k v2, P = k v3
     return stroke.at_thrust(stroke.thrust_where([](Sums const& s) { return s.work / s.time; }, P, guess));

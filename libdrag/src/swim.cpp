@@ -1,5 +1,7 @@
 #include <libdrag/swim.hpp>
 
+#include <algorithm>
+#include <charconv>
 #include <cmath>
 
 #include <libdrag/quantity.hpp>
@@ -19,22 +21,30 @@ Drag drag_of(Hull const& hull, Swim const& swim, Velocity v) {
     Angle const theta = degrees(incline_deg(swim).value);
     PassiveDrag const passive =
         passive_drag(hull, swim.water, v, theta, swim.depth, swim.tilt_model, swim.coefficients);
-    Force const active = swim.measured_k
-        ? Force(*swim.measured_k * square(v))
-        : passive.total() * active_factor(swim.stroke, swim.method, v, swim.coefficients).value;
-    return {v, theta, hull.tilt.area.area(theta), hull.wetted, passive, active,
+    Force const active =
+        swim.measured_k
+            ? Force(*swim.measured_k * square(v))
+            : passive.total() * active_factor(swim.stroke, swim.method, v, swim.coefficients).value;
+    return {v,
+            theta,
+            hull.tilt.area.area(theta),
+            hull.wetted,
+            passive,
+            active,
             tilt_ratio(swim.tilt_model, hull.tilt, TiltParameters::from(swim.coefficients), 0.0_rad, theta)};
 }
 
-void require_possible(Swim const& swim, Velocity v) {
-    require("speed", v, 0.1_mps, 4.0_mps, "m/s");
+void require_swimmable(Velocity v) { require("speed", v, 0.1_mps, 4.0_mps, "m/s"); }
+
+} // namespace
+
+void require_possible(Swim const& swim) {
     require("depth", swim.depth, 0.0_m, 5.0_m, "m");
     if (swim.incline) require("incline", *swim.incline, radians(0.0), degrees(60.0), "deg");
     if (swim.measured_k)
-        require("k", *swim.measured_k, SpeedSpecificDrag::from_value(5.0), SpeedSpecificDrag::from_value(150.0), "kg/m");
+        require("k", *swim.measured_k, SpeedSpecificDrag::from_value(5.0),
+                SpeedSpecificDrag::from_value(150.0), "kg/m");
 }
-
-} // namespace
 
 Arms parse_arms(std::string_view text) { return parse_name("posture", arms_words, text); }
 
@@ -47,35 +57,95 @@ Uncertain incline_deg(Swim const& swim) {
 }
 
 Drag drag(Swim const& swim, Velocity v) {
-    require_possible(swim, v);
+    require_possible(swim);
+    require_swimmable(v);
     return drag_of(Hull::of(swim.body, swim.posture, swim.coefficients), swim, v);
 }
 
-DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options) {
-    require_possible(swim, v);
+double Population::between() const {
+    switch (kind) {
+    case Kind::swimmer: return 1.0;
+    case Kind::typical: return 0.0;
+    case Kind::mean_of: return 1.0 / std::sqrt(static_cast<double>(n));
+    }
+    return 1.0;
+}
+
+Population parse_population(std::string_view field, std::string_view text) {
+    if (text == "swimmer") return {Population::Kind::swimmer, 1};
+    if (text == "typical") return {Population::Kind::typical, 1};
+    constexpr std::string_view prefix = "mean-of=";
+    int n = 0;
+    if (text.substr(0, prefix.size()) == prefix) {
+        char const* const end = text.data() + text.size();
+        auto const [stop, error] = std::from_chars(text.data() + prefix.size(), end, n);
+        if (error == std::errc{} && stop == end && n >= 1 && n <= 100000)
+            return {Population::Kind::mean_of, n};
+    }
+    throw InvalidInput(field, printable(text), "swimmer, typical, or mean-of=N with N from 1 to 100000");
+}
+
+std::string to_string(Population const& p) {
+    switch (p.kind) {
+    case Population::Kind::swimmer: return "swimmer";
+    case Population::Kind::typical: return "typical";
+    case Population::Kind::mean_of: return "mean-of=" + std::to_string(p.n);
+    }
+    return {};
+}
+
+DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
+                           Population const& population) {
+    require_possible(swim);
+    require_swimmable(v);
     Coefficients const& c = swim.coefficients;
     Hull const hull = Hull::of(swim.body, swim.posture, c);
     Drag const point = drag_of(hull, swim, v);
 
     std::vector<Input> inputs;
     TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);
+    // All the way from level to a swimming incline, the outer two models are refuted by the CdA published on
+    // areas from 0.074 to 0.24 m2; they bound only what a few more degrees do.
+    if (swim.tilt_model == TiltModel::blend) {
+        std::vector<double>& weights = inputs[tilt.first + TiltInputs::model].weights;
+        weights.front() = weights.back() = 0.0;
+    }
     std::size_t const incline = inputs.size();
     Uncertain const theta = incline_deg(swim);
+    double const between = population.between();
+    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k)
+        inputs[tilt.first + TiltInputs::mode_0 + k].sd *= between;
+    // Part of the spread of a default incline is common to all swimmers: nobody knows its mean.
+    double const common = swim.incline ? 0.0 : c.value("posture.incline.common_share");
+    double const theta_sd = theta.sd * std::hypot(common, between * std::sqrt(1.0 - common * common));
     inputs.push_back(Input::normal("the swimmer's own incline", degrees(theta.value).value(),
-                                   degrees(theta.sd).value(), 0.0, degrees(60.0).value()));
+                                   degrees(theta_sd).value(), 0.0, degrees(60.0).value()));
     std::size_t const coefficient = inputs.size();
     double const relative_cd = c.sd("resistance.passive.cd") / c.value("resistance.passive.cd");
-    inputs.push_back(Input::normal("how slippery this swimmer is (spread between swimmers)", 1.0, relative_cd, 0.3, 1.7));
+    inputs.push_back(Input::normal("how slippery this swimmer is (spread between swimmers)", 1.0,
+                                   relative_cd * between, 0.3, 1.7));
+    std::size_t const method = inputs.size();
+    inputs.push_back(Input::normal("how passive drag was measured (spread between studies)", 1.0,
+                                   c.value("resistance.passive.method"), 0.3, 1.7));
+    std::size_t const friction_line = inputs.size();
+    inputs.push_back(Input::normal("how much of the drag is friction", 1.0,
+                                   c.value("resistance.friction.line"), 0.3, 3.0));
+    std::size_t const exponent = inputs.size();
+    inputs.push_back(
+        Input::normal("how drag grows with speed", 0.0, c.value("resistance.exponent_scatter") * between));
     std::size_t const waves = inputs.size();
-    inputs.push_back(Input::normal("how much of the drag is waves", 0.0, c.value("resistance.wave.log_odds_sd")));
+    inputs.push_back(
+        Input::normal("how much of the drag is waves", 0.0, c.value("resistance.wave.log_odds_sd")));
     std::size_t const factor = inputs.size();
     Uncertain const active = active_factor(swim.stroke, swim.method, v, c);
-    Uncertain const own_k = swim.measured_k
-        ? Uncertain{swim.measured_k->value(), swim.measured_k->value() * c.value("resistance.active.day_to_day")}
-        : active;
+    Uncertain const own_k =
+        swim.measured_k ? Uncertain{swim.measured_k->value(),
+                                    swim.measured_k->value() * c.value("resistance.active.day_to_day")}
+                        : active;
     inputs.push_back(swim.measured_k
                          ? Input::normal("day to day changes of the measured k", own_k.value, own_k.sd, 0.0)
-                         : Input::normal("the method active drag was measured by", own_k.value, own_k.sd, 0.5 * own_k.value));
+                         : Input::normal("the method active drag was measured by", own_k.value, own_k.sd,
+                                         0.5 * own_k.value));
 
     double const q = dynamic_pressure(swim.water.density, v).value();
     double const friction = point.passive.friction.value();
@@ -84,20 +154,30 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options)
     double const odds = share / (1.0 - share);
     double const at_depth = wave_depth_factor(v, swim.depth);
     double const v2 = square(v).value();
+    double const log_speed = std::log(v.value() / c.value("resistance.passive.speed"));
     TiltTable const table(hull.tilt);
 
-    Propagation const run = propagate(inputs, 2, per_draw([&](double const* in, double* out) {
-        double const* const t = in + tilt.first;
-        kernel::TiltDraw const draw{t[TiltInputs::model], t[TiltInputs::exponent], t[TiltInputs::slope],
-                                    t[TiltInputs::crossflow_cd] * table.crossflow_factor, t[TiltInputs::axial_cd],
-                                    t[TiltInputs::mode_0], t[TiltInputs::mode_1], t[TiltInputs::mode_2]};
-        kernel::TiltState const level = kernel::tilt_state(table, draw, 0.0);
-        double const r = kernel::tilt_ratio(draw, level, kernel::tilt_state(table, draw, in[incline]));
-        double const pressure = level_pressure_per_area * kernel::exp(level.log_area);
-        double const immersed = (friction + pressure) * in[coefficient] * r;
-        out[0] = immersed * (1.0 + odds * std::exp(in[waves]) * at_depth);
-        out[1] = swim.measured_k ? in[factor] * v2 : out[0] * in[factor];
-    }), options);
+    Propagation const run = propagate(
+        inputs, 5, per_draw([&](double const* in, double* out) {
+            double const* const t = in + tilt.first;
+            kernel::TiltDraw const draw{
+                t[TiltInputs::model],    t[TiltInputs::exponent],
+                t[TiltInputs::slope],    t[TiltInputs::crossflow_cd] * table.crossflow_factor,
+                t[TiltInputs::axial_cd], t[TiltInputs::mode_0],
+                t[TiltInputs::mode_1],   t[TiltInputs::mode_2]};
+            kernel::TiltState const level = kernel::tilt_state(table, draw, 0.0);
+            double const r = kernel::tilt_ratio(draw, level, kernel::tilt_state(table, draw, in[incline]));
+            double const pressure = level_pressure_per_area * kernel::exp(level.log_area);
+            double const immersed =
+                (friction + pressure) * in[coefficient] * in[method] * r * std::exp(in[exponent] * log_speed);
+            double const wave = immersed * odds * std::exp(in[waves]) * at_depth;
+            out[0] = immersed + wave;
+            out[1] = swim.measured_k ? in[factor] * v2 : out[0] * in[factor];
+            out[2] = std::min(friction * in[friction_line], immersed);
+            out[3] = immersed - out[2];
+            out[4] = wave;
+        }),
+        options);
 
     auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
@@ -106,9 +186,20 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options)
         cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
                            + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
     if (!swim.water.within_validity)
-        cautions.push_back("Water outside 10 to 35 C: the density and viscosity formulas were not compared there.");
-    return {swim, point, passive_N, active_N, per_v2(passive_N), per_v2(active_N), run.because(0), run.because(1),
-            std::move(cautions), run.options()};
+        cautions.push_back(
+            "Water outside 10 to 35 C: the density and viscosity formulas were not compared there.");
+    return {swim,
+            point,
+            passive_N,
+            active_N,
+            per_v2(passive_N),
+            per_v2(active_N),
+            run.because(0),
+            run.because(1),
+            std::move(cautions),
+            run.options(),
+            population,
+            {run.output(0), run.output(1), run.output(2), run.output(3), run.output(4)}};
 }
 
 } // namespace libdrag

@@ -5,7 +5,6 @@
 #include <charconv>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
 #include <map>
 #include <set>
 #include <system_error>
@@ -22,11 +21,18 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::array<Named<Sex>, 9> sexes{{{"f", Sex::female}, {"m", Sex::male}, {"average", Sex::average},
-                                           {"female", Sex::female}, {"male", Sex::male}, {"woman", Sex::female},
-                                           {"man", Sex::male}, {"w", Sex::female}, {"any", Sex::average}}};
+constexpr std::array<Named<Sex>, 9> sexes{{{"f", Sex::female},
+                                           {"m", Sex::male},
+                                           {"average", Sex::average},
+                                           {"female", Sex::female},
+                                           {"male", Sex::male},
+                                           {"woman", Sex::female},
+                                           {"man", Sex::male},
+                                           {"w", Sex::female},
+                                           {"any", Sex::average}}};
 
-std::vector<std::string_view> const swimmer_keys{"name", "sex", "stature", "mass", "dimensions", "incline", "k"};
+std::vector<std::string_view> const swimmer_keys{"name",       "sex",     "stature", "mass",
+                                                 "dimensions", "incline", "k"};
 
 constexpr std::uintmax_t largest_file = 1'000'000;
 constexpr int deepest_nesting = 8;
@@ -44,7 +50,8 @@ std::string place_in(std::string_view text, std::size_t taken) {
     std::string_view const upto = before.substr(0, before.empty() ? 0 : before.size() - 1);
     auto const line = 1 + std::count(upto.begin(), upto.end(), '\n');
     std::size_t const start = upto.rfind('\n') == std::string_view::npos ? 0 : upto.rfind('\n') + 1;
-    return "a syntax error in line " + std::to_string(line) + ", column " + std::to_string(upto.size() - start + 1);
+    return "a syntax error in line " + std::to_string(line) + ", column "
+           + std::to_string(upto.size() - start + 1);
 }
 
 /// Refuses while parsing what the finished JSON no longer shows (a key given twice), and nesting that no
@@ -55,7 +62,8 @@ public:
 
     bool operator()(int depth, Json::parse_event_t event, Json const& parsed) {
         if (depth > deepest_nesting)
-            throw InvalidInput("swimmer file " + file_, "values nested more than " + std::to_string(deepest_nesting) + " deep",
+            throw InvalidInput("swimmer file " + file_,
+                               "values nested more than " + std::to_string(deepest_nesting) + " deep",
                                std::string("one JSON object, as ") + example);
         if (event == Json::parse_event_t::object_start) keys_[depth + 1].clear();
         if (event == Json::parse_event_t::key && !keys_[depth].insert(parsed.get<std::string>()).second)
@@ -68,14 +76,21 @@ private:
     std::map<int, std::set<std::string>> keys_;
 };
 
+/// A path for a message; of a long one the file's own name, for it is the end that tells.
+std::string shown(std::string const& path) {
+    constexpr std::size_t longest = 40;
+    if (path.empty()) return "nothing";
+    return printable(path.size() > longest ? std::filesystem::path(path).filename().string() : path);
+}
+
 /// Digits enough to read back as the same double; in the base unit where the usual one rounds.
 template <class Q> std::string exact(Q const& quantity, std::string_view usual, std::string_view base) {
     constexpr int fewest = 4, most = 17;
     for (std::string_view const unit : {usual, base})
         for (int digits = fewest; digits <= most; ++digits) {
             std::array<char, 40> buffer{};
-            auto* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), in_unit(quantity, unit),
-                                            std::chars_format::general, digits)
+            auto* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(),
+                                            in_unit(quantity, unit), std::chars_format::general, digits)
                                   .ptr;
             std::string text = std::string(buffer.data(), end) + " " + std::string(unit);
             if (parse<Q>("value", text) == quantity) return text;
@@ -100,25 +115,29 @@ Swimmer parse_swimmer(std::string_view origin, std::string_view text) {
     try {
         json = Json::parse(text, Guard(file));
     } catch (Json::parse_error const& error) {
-        throw InvalidInput("swimmer file " + file, place_in(text, error.byte), std::string("JSON there, as in ") + example);
+        throw InvalidInput("swimmer file " + file, place_in(text, error.byte),
+                           std::string("JSON there, as in ") + example);
     } catch (Json::out_of_range const&) {
-        throw InvalidInput("swimmer file " + file, "a number too large", std::string("texts with their units, as in ") + example);
+        throw InvalidInput("swimmer file " + file, "a number too large",
+                           std::string("texts with their units, as in ") + example);
     }
-    if (!json.is_object()) throw InvalidInput("swimmer file " + file, printable(json.dump()), "one JSON object {...}");
+    if (!json.is_object())
+        throw InvalidInput("swimmer file " + file, printable(json.dump()), "one JSON object {...}");
     Swimmer swimmer;
     for (auto const& [key, value] : json.items()) {
         std::string const field = key + " in " + file;
         if (key == "name") {
             if (!value.is_string()) throw InvalidInput(field, printable(value.dump()), "a text");
             swimmer.name = value.get<std::string>();
-        }
-        else if (key == "sex") swimmer.sex = parse_sex(text_of(field, value));
+        } else if (key == "sex") swimmer.sex = parse_sex(text_of(field, value));
         else if (key == "stature") swimmer.stature = parse<Length>(field, text_of(field, value));
         else if (key == "mass") swimmer.mass = parse<Mass>(field, text_of(field, value));
         else if (key == "incline") swimmer.incline = parse<Angle>(field, text_of(field, value));
         else if (key == "k") swimmer.k = parse<SpeedSpecificDrag>(field, text_of(field, value));
         else if (key == "dimensions") {
-            if (!value.is_object()) throw InvalidInput(field, printable(value.dump()), "an object {\"chest_girth\": \"90cm\", ...}");
+            if (!value.is_object())
+                throw InvalidInput(field, printable(value.dump()),
+                                   "an object {\"chest_girth\": \"90cm\", ...}");
             for (auto const& [name, dimension] : value.items()) {
                 std::string const which = printable(name) + " in " + file;
                 swimmer.dimensions[name] = parse<Length>(which, text_of(which, dimension));
@@ -135,14 +154,22 @@ Swimmer parse_swimmer(std::string_view origin, std::string_view text) {
 Swimmer read_swimmer(std::string const& path) {
     std::string const field = "swimmer file";
     std::error_code error;
-    if (!std::filesystem::is_regular_file(path, error)) throw InvalidInput(field, path.empty() ? "nothing" : printable(path), "an existing file");
+    if (!std::filesystem::is_regular_file(path, error))
+        throw InvalidInput(field, shown(path), "an existing file");
     std::uintmax_t const size = std::filesystem::file_size(path, error);
-    if (error || size > largest_file) throw InvalidInput(field, printable(path) + " of " + std::to_string(size) + " bytes", "up to 1 MB");
+    if (error || size > largest_file)
+        throw InvalidInput(field, shown(path) + " of " + std::to_string(size) + " bytes", "up to 1 MB");
     std::ifstream in(path, std::ios::binary);
-    if (!in) throw InvalidInput(field, printable(path), "a file that can be read");
-    std::string const text((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
-    if (text.empty()) throw InvalidInput(field, printable(path) + ", which is empty", std::string("JSON, as in ") + example);
-    return parse_swimmer(path, text);
+    if (!in) throw InvalidInput(field, shown(path), "a file that can be read");
+    // What the system calls a file may say size 0 and still have no end.
+    std::string text(largest_file + 1, '\0');
+    in.read(text.data(), static_cast<std::streamsize>(text.size()));
+    if (in.bad()) throw InvalidInput(field, shown(path), "a file that can be read");
+    text.resize(static_cast<std::size_t>(in.gcount()));
+    if (text.size() > largest_file) throw InvalidInput(field, shown(path), "up to 1 MB");
+    if (text.empty())
+        throw InvalidInput(field, shown(path) + ", which is empty", std::string("JSON, as in ") + example);
+    return parse_swimmer(shown(path), text);
 }
 
 std::string to_json(Swimmer const& swimmer) {
@@ -162,8 +189,9 @@ void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwri
     auto const status = std::filesystem::status(path, error);
     bool const exists = std::filesystem::exists(status);
     if (path.empty() || (exists && !std::filesystem::is_regular_file(status)))
-        throw InvalidInput("save", path.empty() ? "nothing" : printable(path), "the name of a file, not of a folder or a device");
-    if (exists && !overwrite) throw InvalidInput("save", printable(path) + ", which exists", "a new file, or --force to replace it");
+        throw InvalidInput("save", shown(path), "the name of a file, not of a folder or a device");
+    if (exists && !overwrite)
+        throw InvalidInput("save", shown(path) + ", which exists", "a new file, or --force to replace it");
     std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
     bool written = false;
     {
@@ -176,7 +204,7 @@ void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwri
     if (!written || error) {
         std::error_code ignored;
         std::filesystem::remove(beside, ignored);
-        throw InvalidInput("save", printable(path), "a place that can be written to");
+        throw InvalidInput("save", shown(path), "a place that can be written to");
     }
 }
 

@@ -47,8 +47,9 @@ double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const&
         return drag(to) / drag(from);
     }
     case TiltModel::blend:
-        return 0.5 * (tilt_ratio(TiltModel::damped, shape, p, from, to)
-                      + tilt_ratio(TiltModel::slope, shape, p, from, to));
+        return 0.5
+               * (tilt_ratio(TiltModel::damped, shape, p, from, to)
+                  + tilt_ratio(TiltModel::slope, shape, p, from, to));
     }
     return 1.0;
 }
@@ -64,7 +65,8 @@ InclinedCoefficients inclined(InclinedBody const& body, Angle alpha) {
     double const s = std::sin(alpha.value()), c = std::cos(alpha.value());
     double const potential = 2.0 * s * c * std::cos(0.5 * alpha.value()); // sin 2a cos a/2
     double const A = body.reference.value();
-    double const C_N = body.base.value() / A * potential
+    double const C_N =
+        body.base.value() / A * potential
         + crossflow_efficiency(body.fineness) * body.crossflow_cd * body.planform.value() / A * s * s;
     double const C_A = body.axial_cd * c * c;
     // Munk's free moment of a closed body (Allen & Perkins 1951): (k2 - k1) V sin 2a / (A L).

@@ -1,5 +1,7 @@
 #include "tilt_draw.hpp"
 
+#include <libdrag/quantity.hpp>
+
 namespace libdrag {
 
 TiltInputs TiltInputs::append(std::vector<Input>& inputs, TiltModel model, Coefficients const& c) {
@@ -8,6 +10,16 @@ TiltInputs TiltInputs::append(std::vector<Input>& inputs, TiltModel model, Coeff
         if (model == TiltModel::blend) return c.value("tilt.weight." + std::string(to_string(m)));
         return m == model ? 1.0 : 0.0;
     };
+    auto const within = [&](std::string_view key, double low, double high) {
+        require(key, c.value(key), low, high, "");
+    };
+    within("tilt.damped.exponent", 0.0, 1.0);
+    within("tilt.slope", 0.01, 20.0);
+    within("tilt.crossflow.cd", 0.3, 2.4);
+    within("tilt.crossflow.axial_cd", 0.1, 0.9);
+    for (char const* key :
+         {"tilt.weight.projected", "tilt.weight.damped", "tilt.weight.slope", "tilt.weight.crossflow"})
+        within(key, 0.0, 1e6);
     TiltParameters const p = TiltParameters::from(c);
     double const per_unit = p.slope / c.value("tilt.slope");
     inputs.push_back(Input::choice(model_name, {weight(TiltModel::projected), weight(TiltModel::damped),
@@ -15,8 +27,10 @@ TiltInputs TiltInputs::append(std::vector<Input>& inputs, TiltModel model, Coeff
     inputs.push_back(Input::normal(model_name, p.damped_exponent, c.sd("tilt.damped.exponent"), 0.0, 1.0));
     inputs.push_back(Input::normal(model_name, p.slope, c.sd("tilt.slope") * per_unit, 0.0, 3.0 * p.slope));
     inputs.push_back(Input::normal(model_name, p.crossflow_cd, c.sd("tilt.crossflow.cd"), 0.3, 2.4));
-    inputs.push_back(Input::normal(model_name, p.crossflow_axial_cd, c.sd("tilt.crossflow.axial_cd"), 0.1, 0.9));
-    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k) inputs.push_back(Input::normal(body_name, 0.0, 1.0));
+    inputs.push_back(
+        Input::normal(model_name, p.crossflow_axial_cd, c.sd("tilt.crossflow.axial_cd"), 0.1, 0.9));
+    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k)
+        inputs.push_back(Input::normal(body_name, 0.0, 1.0));
     return here;
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 /// The tilt ratio of one Monte Carlo draw: which model holds and its parameters are drawn with everything
-/// else. Branch-free, so that the loop of the cost kernel over a block of draws becomes vector code; the
-/// drag interval uses the same function draw by draw.
+/// else. Branch-free parts, so that the loops of the cost kernel over a block of draws become vector code;
+/// `tilt_ratio` puts them together for one draw.
 
 #include <array>
 #include <cstddef>
@@ -19,7 +19,17 @@ namespace libdrag {
 struct TiltInputs {
     std::size_t first;
 
-    enum Offset : std::size_t { model, exponent, slope, crossflow_cd, axial_cd, mode_0, mode_1, mode_2, count };
+    enum Offset : std::size_t {
+        model,
+        exponent,
+        slope,
+        crossflow_cd,
+        axial_cd,
+        mode_0,
+        mode_1,
+        mode_2,
+        count
+    };
 
     /// @param model blend: drawn among all four by their weights; any other: that one.
     static TiltInputs append(std::vector<Input>& inputs, TiltModel model, Coefficients const& coefficients);
@@ -52,6 +62,11 @@ struct TiltDraw {
     double z0, z1, z2;
 };
 
+/// Models as they are drawn: 0 projected, 1 damped, 2 slope, 3 crossflow.
+LIBDRAG_KERNEL bool by_area(double model) { return model <= 1.0; }
+LIBDRAG_KERNEL bool by_crossflow(double model) { return model == 3.0; }
+LIBDRAG_KERNEL double area_exponent(TiltDraw const& draw) { return draw.model == 0.0 ? 1.0 : draw.exponent; }
+
 /// ln A(theta; z), linear between grid points.
 LIBDRAG_KERNEL double log_area(TiltTable const& table, TiltDraw const& draw, double theta) {
     double const x = theta * table.per_step;
@@ -77,14 +92,12 @@ LIBDRAG_KERNEL TiltState tilt_state(TiltTable const& table, TiltDraw const& draw
     return {log_area(table, draw, theta), 1.0 + draw.slope * theta,
             crossflow(draw.axial_cd, draw.crossflow_b, theta)};
 }
-/// r(from -> to) of the model drawn: 0 projected, 1 damped, 2 slope, 3 crossflow.
+/// r(from -> to) of the model drawn.
 LIBDRAG_KERNEL double tilt_ratio(TiltDraw const& draw, TiltState const& from, TiltState const& to) {
-    double const m = draw.model == 0.0 ? 1.0 : draw.exponent;
-    double const by_area = exp(m * (to.log_area - from.log_area));
-    double const by_slope = to.slope_term / from.slope_term;
-    double const by_crossflow = to.crossflow / from.crossflow;
-    double const measured = draw.model == 2.0 ? by_slope : by_crossflow;
-    return draw.model <= 1.0 ? by_area : measured;
+    double const areas = exp(area_exponent(draw) * (to.log_area - from.log_area));
+    double const slopes = to.slope_term / from.slope_term;
+    double const crossflows = to.crossflow / from.crossflow;
+    return by_area(draw.model) ? areas : by_crossflow(draw.model) ? crossflows : slopes;
 }
 
 } // namespace kernel

@@ -67,16 +67,20 @@ DynamicViscosity fresh_viscosity_r12(double kelvin, Density rho) {
     double const r = rho.value() / published("water.r12.density");
     double const mu0 = 100.0 * std::sqrt(T) / polynomial(h, 1.0 / T);
     double sum = 0.0;
-    for (auto const& term : terms) sum += term.h * std::pow(1.0 / T - 1.0, term.i) * std::pow(r - 1.0, term.j);
+    for (auto const& term : terms)
+        sum += term.h * std::pow(1.0 / T - 1.0, term.i) * std::pow(r - 1.0, term.j);
     return DynamicViscosity::from_value(1e-6 * mu0 * std::exp(r * sum));
 }
 
 Density sea_density_eos80(double salinity, Celsius t) {
-    constexpr std::array w{published("water.eos80.w0"), published("water.eos80.w1"), published("water.eos80.w2"),
-                           published("water.eos80.w3"), published("water.eos80.w4"), published("water.eos80.w5")};
-    constexpr std::array a{published("water.eos80.a0"), published("water.eos80.a1"), published("water.eos80.a2"),
-                           published("water.eos80.a3"), published("water.eos80.a4")};
-    constexpr std::array b{published("water.eos80.b0"), published("water.eos80.b1"), published("water.eos80.b2")};
+    constexpr std::array w{published("water.eos80.w0"), published("water.eos80.w1"),
+                           published("water.eos80.w2"), published("water.eos80.w3"),
+                           published("water.eos80.w4"), published("water.eos80.w5")};
+    constexpr std::array a{published("water.eos80.a0"), published("water.eos80.a1"),
+                           published("water.eos80.a2"), published("water.eos80.a3"),
+                           published("water.eos80.a4")};
+    constexpr std::array b{published("water.eos80.b0"), published("water.eos80.b1"),
+                           published("water.eos80.b2")};
     constexpr double c = published("water.eos80.c0");
     double const x = t.value(), S = salinity;
     return Density::from_value(polynomial(w, x) + S * polynomial(a, x) + S * std::sqrt(S) * polynomial(b, x)
@@ -99,7 +103,8 @@ Water fresh_water(Celsius t) {
 
 Water sea_water(Celsius t) {
     require_liquid(t, 40.0);
-    constexpr double practical = published("water.sea_salinity"), absolute = published("water.sea_absolute_salinity");
+    constexpr double practical = published("water.sea_salinity"),
+                     absolute = published("water.sea_absolute_salinity");
     DynamicViscosity const mu = fresh_viscosity_sr6(t) * sea_viscosity_ratio(absolute / 1000.0, t);
     return {t, sea_density_eos80(practical, t), mu, compared(t)};
 }

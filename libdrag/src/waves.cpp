@@ -29,7 +29,7 @@ template <class F> double integrate(F const& f, double from, double to) {
 /// 3 j1(x)/x, 1 at 0.
 double unit_j1(double x) {
     double const x2 = x * x;
-    if (x < 0.3) return 1.0 - x2 / 10.0 * (1.0 - x2 / 28.0 * (1.0 - x2 / 54.0 * (1.0 - x2 / 88.0)));
+    if (x < 0.1) return 1.0 - x2 / 10.0 * (1.0 - x2 / 28.0 * (1.0 - x2 / 54.0));
     return 3.0 * (std::sin(x) / x - std::cos(x)) / x2;
 }
 
@@ -41,7 +41,8 @@ HavelockWave wave(Density rho, Spheroid const& body, Length axis_depth, Velocity
     auto const coefficient = [&](Area on) {
         return v.value() > 0.0 ? R.value() / (dynamic_pressure(rho, v) * on).value() : 0.0;
     };
-    bool const valid = Fn.value() >= published("waves.havelock.least_froude")
+    bool const valid =
+        Fn.value() >= published("waves.havelock.least_froude")
         && 0.5 * body.diameter / axis_depth <= published("waves.havelock.most_radius_over_depth");
     return {R,
             Fn,
@@ -78,8 +79,9 @@ std::optional<Length> transverse_wavelength(Velocity v, Length water_depth) {
     double x = low;
     if (double const at_low = residual(low); at_low > 0.0) {
         boost::uintmax_t iterations = 100;
-        auto const bracket = boost::math::tools::toms748_solve(
-            residual, low, high, at_low, residual(high), boost::math::tools::eps_tolerance<double>(52), iterations);
+        auto const bracket =
+            boost::math::tools::toms748_solve(residual, low, high, at_low, residual(high),
+                                              boost::math::tools::eps_tolerance<double>(52), iterations);
         x = 0.5 * (bracket.first + bracket.second);
     }
     return metres(deep / std::tanh(x));
@@ -89,7 +91,9 @@ namespace raw {
 
 double havelock_sphere(double q) {
     if (too_deep(q)) return 0.0;
-    return std::exp(-q) * (boost::math::cyl_bessel_k(0, q) + (1.0 + 0.5 / q) * boost::math::cyl_bessel_k(1, q));
+    double const K0 = boost::math::cyl_bessel_k(0, q);
+    double const K1 = boost::math::cyl_bessel_k(1, q);
+    return std::exp(-q) * (K0 + (1.0 + 0.5 / q) * K1);
 }
 
 double havelock_sphere_by_quadrature(double q) {

@@ -15,8 +15,9 @@
 
 namespace libdrag {
 
-/// Rows of the default silhouette. The error against a polygon union is then about 1e-4.
-inline constexpr int default_rows = 128;
+/// Rows of a silhouette, about. With the default the relative error along the direction of travel is 1e-4
+/// typically and below 1e-3 in 19 of 20 postures; it falls with more rows.
+inline constexpr int default_rows = 80;
 
 /// Silhouette of a body along its direction of travel, in its posture.
 ProjectedArea projected_area(PosedBody const& body, int rows = default_rows);
@@ -67,9 +68,9 @@ inline double uniform_lookup(double const* values, std::size_t n, double start, 
 struct AreaCurve {
     static constexpr std::size_t max_modes = 3;
 
-    double start = 0.0; ///< first incline of the grid, rad
-    double step = 0.0;  ///< rad
-    std::vector<double> mean; ///< ln(A / 1 m2)
+    double start = 0.0;                     ///< first incline of the grid, rad
+    double step = 0.0;                      ///< rad
+    std::vector<double> mean;               ///< ln(A / 1 m2)
     std::vector<std::vector<double>> modes; ///< at most `max_modes`, one SD each, same grid as `mean`
     double variance_kept = 1.0; ///< share of the variance, summed over theta, that the modes carry
 

@@ -36,8 +36,9 @@ struct BodyDimensionInfo {
 /// The dimensions, in the order in which they are listed and stored. Heights are above the floor.
 inline constexpr std::array dimension_list{
     BodyDimensionInfo{"overhead_reach", "floor to fingertip, arm stretched overhead",
-                  "standing_overhead_fingertip_reach_derived"},
-    BodyDimensionInfo{"shoulder_height", "floor to the bony tip of the shoulder (acromion)", "acromialheight"},
+                      "standing_overhead_fingertip_reach_derived"},
+    BodyDimensionInfo{"shoulder_height", "floor to the bony tip of the shoulder (acromion)",
+                      "acromialheight"},
     BodyDimensionInfo{"chest_height", "floor to the fullest part of the chest", "chestheight"},
     BodyDimensionInfo{"waist_height", "floor to the navel", "waistheightomphalion"},
     BodyDimensionInfo{"hip_height", "floor to the bony point of the hip (trochanter)", "trochanterionheight"},
@@ -65,11 +66,14 @@ inline constexpr std::array dimension_list{
     BodyDimensionInfo{"hip_depth", "buttocks to front at the fullest part", "buttockdepth"},
     BodyDimensionInfo{"hip_girth", "round the hips at the fullest part", "buttockcircumference"},
     BodyDimensionInfo{"thigh_girth", "round the thigh just below the buttock", "thighcircumference"},
-    BodyDimensionInfo{"lower_thigh_girth", "round the thigh just above the kneecap", "lowerthighcircumference"},
+    BodyDimensionInfo{"lower_thigh_girth", "round the thigh just above the kneecap",
+                      "lowerthighcircumference"},
     BodyDimensionInfo{"calf_girth", "round the calf at its fullest", "calfcircumference"},
     BodyDimensionInfo{"ankle_girth", "round the ankle at its thinnest", "anklecircumference"},
-    BodyDimensionInfo{"upper_arm_girth", "round the flexed upper arm at its fullest", "bicepscircumferenceflexed"},
-    BodyDimensionInfo{"forearm_girth", "round the tensed forearm at its fullest", "forearmcircumferenceflexed"},
+    BodyDimensionInfo{"upper_arm_girth", "round the flexed upper arm at its fullest",
+                      "bicepscircumferenceflexed"},
+    BodyDimensionInfo{"forearm_girth", "round the tensed forearm at its fullest",
+                      "forearmcircumferenceflexed"},
     BodyDimensionInfo{"wrist_girth", "round the wrist", "wristcircumference"},
 };
 

@@ -61,8 +61,8 @@ inline double hip_drop_level(double t, double spacing, double width) {
 
 /// Levels of a raised cosine at the nodes of the Gauss-Chebyshev rule: the mean over the pulse of f(level)
 /// is the plain mean of f at these nodes, exact for polynomials f up to degree 7.
-inline constexpr std::array<double, 4> pulse_nodes{0.03806023374435662, 0.3086582838174551, 0.6913417161825449,
-                                                   0.9619397662556434};
+inline constexpr std::array<double, 4> pulse_nodes{0.03806023374435662, 0.3086582838174551,
+                                                   0.6913417161825449, 0.9619397662556434};
 
 /// Mean over time of f(level) for breaths `spacing` cycles apart; f(0) is passed as `at_rest`.
 template <class F> double mean_over_breaths(double spacing, double width, double at_rest, F const& f) {

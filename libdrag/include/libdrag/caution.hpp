@@ -13,14 +13,15 @@ inline constexpr std::string_view breath_holding =
     "Priced as swum with a snorkel. Never hold the breath instead: hypoxic blackout kills without warning. "
     "The pool's and the federation's rules and a qualified coach on deck come first.";
 
-inline constexpr std::string_view fewer_breaths =
-    "Swimming on few breaths: short surface swims only, normal breathing before them, never alone, never after "
-    "hyperventilating, breathe whenever the urge comes. The pool's and the federation's rules and a qualified "
-    "coach on deck come first.";
+inline constexpr std::string_view fewer_breaths = "Swimming on few breaths: short surface swims only, normal "
+                                                  "breathing before them, never alone, never after "
+                                                  "hyperventilating, breathe whenever the urge comes. The "
+                                                  "pool's and the federation's rules and a qualified "
+                                                  "coach on deck come first.";
 
-inline constexpr std::string_view added_weight =
-    "Worn weight: standing depth, a quick-release buckle and a spotter; the pool's rules and a qualified coach "
-    "come first.";
+inline constexpr std::string_view added_weight = "Worn weight: standing depth, a quick-release buckle and a "
+                                                 "spotter; the pool's rules and a qualified coach "
+                                                 "come first.";
 
 inline constexpr std::string_view child =
     "Smaller than the adults the body tables were measured on: the dimensions are extrapolated. No breath-"

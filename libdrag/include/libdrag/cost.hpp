@@ -88,7 +88,8 @@ Cost cost(CostRequest const& request, Options const& options = {});
 
 /// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
 /// and not by noise.
-std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops, Options const& options = {});
+std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops,
+                          Options const& options = {});
 
 /// What it takes to gain a wanted time.
 struct Inverse {

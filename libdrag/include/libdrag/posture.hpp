@@ -18,7 +18,8 @@
 /// What sizes a section: the chest its girth and depth (a calliper's breadth leaves out the muscle at
 /// the sides that the tape goes round, ANSUR II); waist and hips their girth, the callipers giving only
 /// the ratio of breadth to depth; limbs their girth, as circles. Where measured dimensions of one level
-/// disagree, the girth wins.
+/// disagree, the girth wins. The chest's breadth is kept for the record but sizes nothing; the deltoid
+/// breadth places the arms at the sides, the shoulder breadth those of the stroke.
 
 #include <vector>
 
@@ -36,14 +37,22 @@ enum class Arms {
 /// Angles of the body. Zero everywhere is a level, straight body with the toes pointed.
 struct Posture {
     Arms arms = Arms::overhead;
-    Angle incline = radians(0);    ///< shoulder-hip line to the direction of travel, hips low positive; -10 to 60 deg
-    Angle head_lift = radians(0);  ///< head raised from the trunk line, about the base of the neck; -45 to 90 deg
-    Angle leg_angle = radians(0);  ///< legs below the trunk line, from the crotch; -45 to 120 deg (pike positive, arch negative)
-    Angle knee_bend = radians(0);  ///< heels towards the buttocks; 0 to 120 deg
-    Angle leg_spread = radians(0); ///< each leg outwards; 0 to 60 deg
-    Angle arm_angle = radians(0);  ///< arms below the trunk line, from the shoulder; -45 to 120 deg
-    Angle arm_spread = radians(0); ///< each arm outwards; 0 to 90 deg
-    Angle roll = radians(0);       ///< about the trunk's axis, left side up positive; -180 to 180 deg
+    /// Shoulder-hip line to the direction of travel, hips low positive; -10 to 60 deg.
+    Angle incline = radians(0);
+    /// Head raised from the trunk line, about the base of the neck; -45 to 90 deg.
+    Angle head_lift = radians(0);
+    /// Legs below the trunk line, from the crotch; pike positive, arch negative; -45 to 120 deg.
+    Angle leg_angle = radians(0);
+    /// Heels towards the buttocks; 0 to 120 deg.
+    Angle knee_bend = radians(0);
+    /// Each leg outwards; 0 to 60 deg.
+    Angle leg_spread = radians(0);
+    /// Arms below the trunk line, from the shoulder, of the stroke the reaching one; -45 to 120 deg.
+    Angle arm_angle = radians(0);
+    /// Each arm outwards, of the stroke the reaching one; 0 to 90 deg.
+    Angle arm_spread = radians(0);
+    /// About the trunk's axis, left side up positive; -180 to 180 deg.
+    Angle roll = radians(0);
 };
 
 /// A point or a direction in the axes above; metres.
@@ -59,9 +68,10 @@ struct Section {
 
 enum class Part { trunk, head, left_arm, right_arm, left_leg, right_leg };
 
-/// The solid swept from one section to the next, centre and half-axes varying linearly.
+/// The solid swept from one section to the next, centre and half-axes varying linearly. In a body the
+/// rear section of the trunk is nearer to the crotch, that of a limb or the head nearer to the trunk.
 struct Frustum {
-    Section rear, front; ///< nearer to and farther from the hips in the trunk; nearer to the trunk first in limbs
+    Section rear, front;
     Part part;
 };
 

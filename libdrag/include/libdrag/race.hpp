@@ -27,7 +27,7 @@ struct Event {
     Stroke stroke; ///< of a medley: the first
     friend constexpr bool operator==(Event const& a, Event const& b) {
         return a.distance == b.distance && a.course == b.course && a.medley == b.medley
-            && (a.medley || a.stroke == b.stroke);
+               && (a.medley || a.stroke == b.stroke);
     }
 };
 /// "100 free", "200m butterfly", "1650 freestyle", "400 IM". @throws UnknownKey with the nearest events,
@@ -42,15 +42,19 @@ int lengths(Event const& event);
 
 /// What a swimmer does between the wall and the first stroke. Defaults from the sources table.
 struct Underwater {
-    Uncertain start_m, turn_m;          ///< flight and under water after the start; after each turn
+    Uncertain start_m, turn_m;           ///< flight and under water after the start; after each turn
     Uncertain start_dead_s, turn_dead_s; ///< on the block; in and out of the wall
-    Uncertain speed_ratio;              ///< speed under water over surface speed
+    Uncertain speed_ratio;               ///< speed under water over surface speed
+    Length turn_wall;                    ///< from the last stroke to the wall, within the dead time of a turn
     static Underwater usual(Coefficients const& coefficients = {});
 };
 
 /// A distance under water that the coach states, with its reading error.
 /// @throws InvalidInput outside 0 to 20 m.
 Uncertain stated_underwater(std::string_view field, Length distance, Coefficients const& coefficients = {});
+
+/// @throws InvalidInput for a time that no swimmer makes (mean speed above 2.6 or below 0.2 m/s).
+void require_race_time(std::string_view field, Event const& event, Time time);
 
 /// One stroke of the race (a medley has four): consecutive lengths swum in `time`.
 struct Leg {
@@ -69,18 +73,21 @@ namespace raw {
 
 /// Surface swimming in one leg.
 struct Surface {
-    double distance; ///< m, all lengths
-    double time;     ///< s
+    double distance;     ///< m, all lengths
+    double time;         ///< s
     double first, other; ///< m of surface swimming in the first and in each other length
 };
 /// Time on the surface from the leg's whole time: dead times and underwater distance (at `ratio` times the
-/// surface speed) come off.
+/// surface speed) come off, and what the dead time of
+/// a turn covers.
 constexpr Surface surface(double pool_m, int lengths, bool from_start, double time_s, double start_m,
-                          double turn_m, double start_dead_s, double turn_dead_s, double ratio) {
+                          double turn_m, double start_dead_s, double turn_dead_s, double ratio,
+                          double wall_m) {
     double const first_off = from_start ? start_m : turn_m;
     double const under = first_off + (lengths - 1) * turn_m;
     double const dead = (from_start ? start_dead_s : turn_dead_s) + (lengths - 1) * turn_dead_s;
-    double const distance = pool_m * lengths - under;
+    double const at_walls = wall_m * (lengths - 1);
+    double const distance = pool_m * lengths - under - at_walls;
     double const speed = (distance + under / ratio) / (time_s - dead);
     return {distance, distance / speed, pool_m - first_off, pool_m - turn_m};
 }

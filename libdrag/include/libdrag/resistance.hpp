@@ -79,8 +79,8 @@ PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle
 // --- active -----------------------------------------------------------------------------------------
 
 enum class Stroke { crawl, back, breast, fly };
-std::string_view to_string(Stroke stroke);       ///< crawl, back, breast, fly
-std::string_view event_word(Stroke stroke);      ///< freestyle, backstroke, breaststroke, butterfly
+std::string_view to_string(Stroke stroke);  ///< crawl, back, breast, fly
+std::string_view event_word(Stroke stroke); ///< freestyle, backstroke, breaststroke, butterfly
 /// Accepts the trade's short and long names. @throws UnknownKey
 Stroke parse_stroke(std::string_view text);
 

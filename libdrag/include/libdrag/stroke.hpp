@@ -60,7 +60,9 @@ struct StrokeResult {
     Force mean_thrust;
     Power mean_power; ///< mean of T v
     Energy work;      ///< of the thrust over the period
-    Energy dissipation; ///< by drag over the period, step by step what the thrust gave and motion did not keep
+    /// By drag over the period: step by step what thrust gave and motion did not keep. Differs from `work`
+    /// by what the motion is short of periodic.
+    Energy dissipation;
     std::vector<StrokePoint> series; ///< at the ends of the steps, from 0 to the period; monotone in between
 };
 
@@ -85,8 +87,8 @@ struct ThrustShape {
     /// six-beat kick. Butterfly: first kick, then the pull with the second kick. Breaststroke: arms, then
     /// legs, each dying away into a glide. All of these are assumptions, set once so that the order of the
     /// four strokes and the size in crawl, back and breaststroke come out as in Craig & Pendergast 1979.
-    /// Butterfly then stays below: with thrust that never brakes, no shape brings the centre of mass
-    /// further than k d/(2 (m + m_a)) from its mean speed.
+    /// Butterfly then stays below: with thrust that never brakes and steady drag, no shape gives the centre
+    /// of mass a peak fluctuation above k d (1 + cv2)/(2 (m + m_a)), about 0.31.
     static ThrustShape usual(Stroke stroke, Coefficients const& coefficients = {});
 };
 
@@ -101,18 +103,20 @@ struct DragProfile {
 };
 
 /// What a breath does to drag: `at_level` gives the drag ratio for a hip drop of `level` times its peak
-/// (0 to 1), for instance from a tilt model. The hips are lowest `lag` cycles after the middle of the pull
-/// that the breath goes with.
-/// @throws InvalidInput for a width outside (0, 1]
-DragProfile breath_profile(Stroke stroke, Breathing breathing, double width, double lag,
+/// (0 to 1), for instance from a tilt model; the hips are lowest at `lowest_at` cycles from the start of the
+/// cycle.
+/// @throws InvalidInput for a width outside (0, 1] or lowest_at outside -2 to 2
+DragProfile breath_profile(Stroke stroke, Breathing breathing, double width, double lowest_at,
                            std::function<double(double)> at_level);
-/// The same with the default lag.
+/// The same with the hips lowest the default lag after the middle of the pull that a breath goes with.
+/// Whether that falls on the fast or the slow part of the cycle moves the cost by more than all else that
+/// the quasi-steady shortcut leaves out, and nobody has measured it.
 DragProfile breath_profile(Stroke stroke, Breathing breathing, double width,
                            std::function<double(double)> at_level, Coefficients const& coefficients = {});
 
 struct StrokeSetup {
-    /// The mean speed of the default shapes is within 1e-5 of its limit at this many steps.
-    static constexpr int usual_steps = 96;
+    /// With the default shapes, mean speed is then within 1e-5 of its limit and fluctuation within 1e-3.
+    static constexpr int usual_steps = 192;
 
     Mass body;
     Mass added; ///< see swimmer_added_mass

@@ -28,10 +28,13 @@ struct Swim {
     TiltModel tilt_model = TiltModel::blend;
     std::optional<Angle> incline{}; ///< the swimmer's own, without the fault; else the stroke's default
     Water water = fresh_water();
-    Length depth = metres(0.0);                 ///< 0 = at the surface
+    Length depth = metres(0.0);                    ///< 0 = at the surface
     std::optional<SpeedSpecificDrag> measured_k{}; ///< the swimmer's own active k, overrides the methods
     Coefficients coefficients{};
 };
+
+/// @throws InvalidInput for an incline outside 0 to 60 deg, k outside 5 to 150 kg/m, depth outside 0 to 5 m.
+void require_possible(Swim const& swim);
 
 /// Trunk incline in degrees and its SD: the swimmer's own if measured; level under water in a streamlined
 /// glide; else the stroke's default.
@@ -49,6 +52,28 @@ struct Drag {
 /// Point values. @throws InvalidInput for a speed outside 0.1 to 4 m/s, depth outside 0 to 5 m.
 Drag drag(Swim const& swim, Velocity v);
 
+/// Whom an interval of absolute drag is about: it always holds the spread between methods and studies, and
+/// as much of the spread between swimmers of one size as that question asks for.
+struct Population {
+    enum class Kind {
+        swimmer, ///< one swimmer of this size: all of it
+        typical, ///< the swimmer in the middle of all of this size: none of it
+        mean_of  ///< the mean of a sample of `n`: one over the square root of n of it
+    } kind = Kind::swimmer;
+    int n = 1;
+
+    /// Share of the between-swimmer SD that stays.
+    [[nodiscard]] double between() const;
+};
+/// swimmer, typical, mean-of=12. @throws InvalidInput
+Population parse_population(std::string_view field, std::string_view text);
+std::string to_string(Population const& population);
+
+/// Newtons, one element per draw, in draw order.
+struct DragDraws {
+    std::vector<double> passive, active, friction, pressure, wave;
+};
+
 struct DragEstimate {
     Swim swim;
     Drag point;
@@ -56,8 +81,11 @@ struct DragEstimate {
     Because because_passive, because_active;
     std::vector<std::string> cautions;
     Options options;
+    Population population;
+    DragDraws draws;
 };
 /// Monte Carlo over swimmer, body, incline, tilt model, wave share and the method's spread.
-DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options = {});
+DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options = {},
+                           Population const& population = {});
 
 } // namespace libdrag

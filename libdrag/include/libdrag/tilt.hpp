@@ -34,9 +34,9 @@ struct TiltParameters {
 
 /// What the models need to know of a body in its posture.
 struct TiltShape {
-    AreaCurve area;      ///< silhouette against incline
-    double area_ratio;   ///< planform over level projected area
-    double fineness;     ///< length over the diameter of a circle of the level projected area
+    AreaCurve area;    ///< silhouette against incline
+    double area_ratio; ///< planform over level projected area
+    double fineness;   ///< length over the diameter of a circle of the level projected area
     static TiltShape of(Body const& body, Posture const& level);
 };
 
@@ -44,7 +44,9 @@ struct TiltShape {
 double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const& p, Angle from, Angle to);
 
 /// Beyond the 15 deg that were measured every tilt model extrapolates.
-constexpr bool tilt_within_validity(Angle to) { return to.value() <= degrees(published("tilt.measured_to")).value(); }
+constexpr bool tilt_within_validity(Angle to) {
+    return to.value() <= degrees(published("tilt.measured_to")).value();
+}
 
 /// Finite-length factor eta of cross-flow drag against fineness l/d.
 /// Source: Jorgensen 1977, fit to the published figure; agrees within 1 % with finite cylinders.

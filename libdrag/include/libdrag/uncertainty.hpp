@@ -96,7 +96,7 @@ struct Options {
     std::uint64_t draws = 20000; ///< 100 to 100 million
     std::uint64_t seed = 1;      ///< same seed, same answer
     double level = 0.95;         ///< coverage probability of the intervals, 0.5 to 0.999
-    unsigned threads = 0;        ///< 0: as many as the machine has; short runs use fewer
+    unsigned threads = 0;        ///< up to 256; 0: as many as the machine has; short runs use fewer
 };
 
 /// The draws of all outputs and what they say. Output indices k beyond the last throw InvalidInput.
@@ -108,9 +108,9 @@ public:
     [[nodiscard]] std::vector<Input> const& inputs() const { return inputs_; }
     [[nodiscard]] Options const& options() const { return options_; }
 
-    /// Average of the draws (JCGM 101, eq. 16).
+    /// Average of the draws (JCGM 101, 7.6).
     [[nodiscard]] double mean(std::size_t k) const;
-    /// Standard deviation of the draws, the standard uncertainty u(y) (JCGM 101, eq. 17).
+    /// Standard deviation of the draws, the standard uncertainty u(y) (JCGM 101, 7.6).
     [[nodiscard]] double standard_uncertainty(std::size_t k) const;
     /// Median and probabilistically symmetric interval.
     [[nodiscard]] Estimate estimate(std::size_t k) const;
@@ -123,8 +123,9 @@ public:
     /// the first three Hermite polynomials of the standard normal behind a normal input, the first three
     /// Legendre polynomials of the uniform behind a uniform one (a truncated polynomial chaos, Sudret 2008,
     /// Reliability Engineering & System Safety 93:964, doi:10.1016/j.ress.2007.04.002), and the group means
-    /// of a choice. Each share is the adjusted R2 of its regression (which takes off what p regressors
-    /// explain by chance), not below 0; if sampling noise makes the sum exceed 1, all are scaled to sum to 1.
+    /// of a choice. What a cubic cannot follow (dependence that turns more than twice) counts as the rest.
+    /// Each share is the adjusted R2 of its regression (which takes off what p regressors explain by chance),
+    /// not below 0; if sampling noise makes the sum exceed 1, all are scaled to sum to 1.
     /// All zero if the output does not vary, NaN in input order if its variance is not finite.
     [[nodiscard]] Because because(std::size_t k) const;
 

@@ -52,7 +52,8 @@ double havelock_sphere_by_quadrature(double q);
 /// R / (rho g a3) of a spheroid with semi-axes a >= b, by k0 a, b/a and f/a:
 ///     256/9 pi (k0 a)^3 B2 exp(-2 k0 f) * integral over 0..inf of s3 w(k0 a e s)2 exp(-2 k0 f t2) dt,
 /// s2 = 1 + t2, w(x) = 3 j1(x)/x, B = e3 A = (1 - e2)(1 + k1)/4 with Lamb's k1. This is Havelock's integral
-/// with spherical Bessel functions, arranged so that nothing cancels when e, the speed or the result is small.
+/// with spherical Bessel functions, arranged so that nothing cancels when e, the speed or the result is
+/// small.
 double havelock_spheroid(double k0_a, double b_over_a, double f_over_a);
 /// The same from the form with J_{3/2} over the wave angle:
 ///     128 pi2 e3 A2 * integral over 0..pi/2 of sec2(t) exp(-2 k0 f sec2 t) J_{3/2}(k0 a e sec t)2 dt,

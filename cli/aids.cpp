@@ -1,0 +1,144 @@
+#include "aid_options.hpp"
+
+#include <cstdio>
+#include <memory>
+
+#include <libdrag/report_aids.hpp>
+
+namespace dragcalc {
+
+using namespace libdrag;
+
+void AidOptions::add(CLI::App& app) {
+    app.add_flag("--snorkel", snorkel, "no breath lifts the head");
+    app.add_option("--belt", belt, "worn weight: 2kg");
+    app.add_option("--belt-at", belt_at, "where, from the soles: 0.95m (default: the waist)");
+    app.add_flag("--shorts", shorts, "drag shorts");
+    app.add_option("--shorts-area", shorts_area, "their drag area on the level swimmer, if known: 60cm2");
+    app.add_option("--drogue", drogue, "bottomless drogue, opening or diameter: 900cm2, 34cm");
+    app.add_option("--bowl", bowl, "bowl open to the flow, opening or diameter");
+    app.add_option("--parachute", parachute, "parachute, opening or diameter");
+    app.add_option("--tether", tether, "a pull that does not depend on speed: 20N");
+    app.add_option("--buoy", buoy, "pull buoy: 3L");
+    app.add_option("--buoy-at", buoy_at, "where, from the soles (default: between the thighs)");
+    app.add_option("--sleeve", sleeve, "buoyant shorts or wetsuit-like sleeve, volume of the foam: 2L");
+    app.add_option("--sleeve-at", sleeve_at, "where, from the soles (default: round the thighs)");
+}
+
+std::vector<Aid> AidOptions::aids() const {
+    auto const needs = [](Text const& place, Text const& amount, char const* field, char const* what) {
+        if (place && !amount) throw InvalidInput(field, printable(*place), std::string("together with --") + what);
+    };
+    needs(belt_at, belt, "belt-at", "belt");
+    needs(buoy_at, buoy, "buoy-at", "buoy");
+    needs(sleeve_at, sleeve, "sleeve-at", "sleeve");
+    std::vector<Aid> aids;
+    if (snorkel) aids.emplace_back(Snorkel{});
+    if (auto const mass = parsed<Mass>("belt", belt))
+        aids.emplace_back(Belt{*mass, parsed<Length>("belt-at", belt_at)});
+    if (shorts || shorts_area) aids.emplace_back(DragShorts{parsed<Area>("shorts-area", shorts_area)});
+    if (drogue) aids.emplace_back(Drogue{Drogue::Shape::drogue, parse_opening("drogue", *drogue)});
+    if (bowl) aids.emplace_back(Drogue{Drogue::Shape::bowl, parse_opening("bowl", *bowl)});
+    if (parachute) aids.emplace_back(Drogue{Drogue::Shape::parachute, parse_opening("parachute", *parachute)});
+    if (auto const pull = parsed<Force>("tether", tether)) aids.emplace_back(Tether{*pull});
+    if (auto const volume = parsed<Volume>("buoy", buoy))
+        aids.emplace_back(Buoy{*volume, parsed<Length>("buoy-at", buoy_at)});
+    if (auto const volume = parsed<Volume>("sleeve", sleeve))
+        aids.emplace_back(Sleeve{*volume, parsed<Length>("sleeve-at", sleeve_at)});
+    return aids;
+}
+
+void CompositionOptions::add(CLI::App& app) {
+    app.add_option("--lungs", lungs, "full, mid, empty or a volume: 2.5L (default mid)");
+    app.add_option("--fat", fat, "body fat: 15% (default 12% men, 20% women)");
+    app.add_option("--age", age, "years, for the lungs (default 25)");
+}
+
+Composition CompositionOptions::composition() const {
+    Composition composition;
+    if (lungs) composition.lungs = parse_lungs("lungs", *lungs);
+    if (auto const share = parsed<double>("fat", fat))
+        composition.fat_percent = 100.0 * require("fat", *share, 0.03, 0.6, "%");
+    if (auto const years = parsed<double>("age", age)) composition.age_years = *years;
+    return composition;
+}
+
+namespace {
+
+struct AidsCommand {
+    SwimmerOptions swimmer;
+    FormOptions form;
+    MonteCarloOptions monte_carlo;
+    CoefficientOptions coefficients;
+    WaterOptions water;
+    AidOptions aids;
+    CompositionOptions composition;
+    std::string speed, stroke = "crawl", method = "planimetric", tilt_model = "blend";
+    Text hip_drop, breathing, want;
+
+    void add(CLI::App& app);
+    void run() const;
+};
+
+void AidsCommand::add(CLI::App& app) {
+    app.add_option("--speed", speed, "without aids, with unit: 1.5mps, 5.4km/h")->required();
+    swimmer.add(app);
+    aids.add(app);
+    app.add_option("--want", want, "how much dearer the same breath should be: x1.5 (says which load does it)");
+    app.add_option("--hip-drop", hip_drop, "of the breath to price: 3deg, 5cm");
+    app.add_option("--breathing", breathing, "every-2, every-3, ... (default: the stroke's usual)");
+    composition.add(app);
+    app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
+    app.add_option("--method", method, "how active drag is reckoned, as in 'drag'")->capture_default_str();
+    app.add_option("--tilt-model", tilt_model, "as in 'drag'")->capture_default_str();
+    water.add(app);
+    coefficients.add(app);
+    monte_carlo.add(app);
+    form.add(app);
+}
+
+/// What a pool has at hand, if no aid is named.
+std::vector<Aid> usual_aids() {
+    return {Snorkel{},
+            Belt{kilograms(2.0)},
+            DragShorts{},
+            Drogue{Drogue::Shape::drogue, Area::from_value(0.03)},
+            Tether{Force::from_value(20.0)},
+            Buoy{Volume::from_value(0.003)}};
+}
+
+void AidsCommand::run() const {
+    Swimmer const who = swimmer.swimmer();
+    AidsRequest request{Swim{who.body()}, parse<Velocity>("speed", speed), aids.aids()};
+    bool const named = !request.aids.empty();
+    if (!named) request.aids = usual_aids();
+    Swim& swim = request.swim;
+    swim.stroke = parse_stroke(stroke);
+    swim.method = parse_method(method);
+    swim.tilt_model = parse_tilt_model(tilt_model);
+    swim.incline = who.incline;
+    swim.measured_k = who.k;
+    swim.water = water.water();
+    swim.coefficients = coefficients.coefficients();
+    request.composition = composition.composition();
+    if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
+    if (breathing) request.breathing = parse_breathing("breathing", *breathing, swim.stroke);
+    Options const options = monte_carlo.options();
+    std::vector<WantedLoad> wanted;
+    if (want) wanted = wanted_loads(request, parse_magnification("want", *want), options);
+    AidsEstimate estimate = aids_estimate(request, options);
+    if (!named) estimate.effects.resize(request.aids.size()); // nobody wears them all
+    std::fputs(report::aids(estimate, wanted, form.form()).c_str(), stdout);
+}
+
+} // namespace
+
+void add_aids(CLI::App& app) {
+    auto* const sub =
+        app.add_subcommand("aids", "what training aids do to drag, speed, incline and the price of a breath");
+    auto const command = std::make_shared<AidsCommand>();
+    command->add(*sub);
+    sub->callback([command] { command->run(); });
+}
+
+} // namespace dragcalc

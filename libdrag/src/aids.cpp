@@ -1,0 +1,550 @@
+#include <libdrag/aids.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include <boost/math/tools/roots.hpp>
+
+#include <libdrag/caution.hpp>
+#include <libdrag/quantity.hpp>
+
+#include "tilt_draw.hpp"
+
+namespace libdrag {
+namespace {
+
+template <class... Fs> struct Overloaded : Fs... {
+    using Fs::operator()...;
+};
+template <class... Fs> Overloaded(Fs...) -> Overloaded<Fs...>;
+
+constexpr double steepest = 60.0 * pi / 180.0;
+
+void require_possible(Aid const& aid) {
+    std::visit(Overloaded{[](Snorkel const&) {},
+                          [](Belt const& belt) {
+                              require("belt", belt.mass, kilograms(0.0), kilograms(20.0), "kg");
+                              require("belt density, kg/m3", belt.material.value(), 100.0, 25000.0, "");
+                          },
+                          [](DragShorts const& shorts) {
+                              if (shorts.drag_area)
+                                  require("shorts", *shorts.drag_area, Area::from_value(0.0),
+                                          Area::from_value(0.1), "m2");
+                          },
+                          [](Drogue const& drogue) {
+                              require("drogue", drogue.opening, Area::from_value(0.0), Area::from_value(1.0),
+                                      "m2");
+                          },
+                          [](Tether const& tether) {
+                              require("tether", tether.pull, Force::from_value(0.0),
+                                      Force::from_value(300.0), "N");
+                          },
+                          [](Buoy const& buoy) {
+                              require("buoy", buoy.volume, Volume::from_value(0.0), Volume::from_value(0.02),
+                                      "L");
+                          },
+                          [](Sleeve const& sleeve) {
+                              require("sleeve", sleeve.volume, Volume::from_value(0.0),
+                                      Volume::from_value(0.02), "L");
+                          }},
+               aid);
+}
+
+Length on_thighs(Body const& body, double share) {
+    Length const crotch = body.dimension("crotch_height").value, knee = body.dimension("knee_height").value;
+    return crotch - share * (crotch - knee);
+}
+
+} // namespace
+
+std::string_view aid_word(Aid const& aid) {
+    return std::visit(Overloaded{[](Snorkel const&) -> std::string_view { return "snorkel"; },
+                                 [](Belt const&) -> std::string_view { return "belt"; },
+                                 [](DragShorts const&) -> std::string_view { return "shorts"; },
+                                 [](Drogue const& drogue) -> std::string_view {
+                                     switch (drogue.shape) {
+                                     case Drogue::Shape::drogue: return "drogue";
+                                     case Drogue::Shape::bowl: return "bowl";
+                                     case Drogue::Shape::parachute: return "parachute";
+                                     }
+                                     return {};
+                                 },
+                                 [](Tether const&) -> std::string_view { return "tether"; },
+                                 [](Buoy const&) -> std::string_view { return "buoy"; },
+                                 [](Sleeve const&) -> std::string_view { return "sleeve"; }},
+                      aid);
+}
+
+std::string in_words(Aid const& aid) {
+    std::string const word(aid_word(aid));
+    return std::visit(
+        Overloaded{[&](Snorkel const&) { return word; },
+                   [&](Belt const& belt) { return word + " " + format(belt.mass, "kg", 3); },
+                   [&](DragShorts const& shorts) {
+                       return shorts.drag_area ? word + " " + format(*shorts.drag_area, "cm2", 3) : word;
+                   },
+                   [&](Drogue const& drogue) { return word + " " + format(drogue.opening, "cm2", 3); },
+                   [&](Tether const& tether) { return word + " " + format(tether.pull, "N", 3); },
+                   [&](Buoy const& buoy) { return word + " " + format(buoy.volume, "L", 3); },
+                   [&](Sleeve const& sleeve) { return word + " " + format(sleeve.volume, "L", 3); }},
+        aid);
+}
+
+Area parse_opening(std::string_view field, std::string_view text) {
+    auto const read = [&](auto parse_one) -> std::optional<Area> {
+        try {
+            return parse_one();
+        } catch (InvalidInput const&) {
+            return std::nullopt;
+        }
+    };
+    if (auto const area = read([&] { return parse<Area>(field, text); })) return *area;
+    if (auto const area = read([&] { return Area(0.25 * pi * square(parse<Length>(field, text))); }))
+        return *area;
+    throw InvalidInput(field, printable(text), "an area or a diameter, as 900cm2 or 34cm");
+}
+
+double parse_magnification(std::string_view field, std::string_view text) {
+    bool const marked = !text.empty() && (text.front() == 'x' || text.front() == 'X');
+    return require(field, parse<double>(field, marked ? text.substr(1) : text), 0.1, 10.0, "");
+}
+
+std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const& c) {
+    require_possible(aid);
+    auto const place = [&](std::string_view field, std::optional<Length> const& at, Length usual) {
+        return at ? require(field, *at, metres(0.0), body.stature(), "cm") : usual;
+    };
+    auto const foam = [&](Volume volume, std::string_view density) {
+        return Mass(volume * Density::from_value(c.value(density)));
+    };
+    return std::visit(
+        Overloaded{[&](Belt const& belt) -> std::optional<Load> {
+                       return Load{in_words(aid), belt.mass, belt.mass / belt.material,
+                                   place("belt-at", belt.at, body.dimension("waist_height").value)};
+                   },
+                   [&](DragShorts const&) -> std::optional<Load> {
+                       return Load{in_words(aid), kilograms(c.value("aids.shorts.mass_in_water")),
+                                   Volume::from_value(0.0), body.dimension("hip_height").value};
+                   },
+                   [&](Buoy const& buoy) -> std::optional<Load> {
+                       return Load{in_words(aid), foam(buoy.volume, "aids.buoy.density"), buoy.volume,
+                                   place("buoy-at", buoy.at, on_thighs(body, c.value("aids.buoy.at")))};
+                   },
+                   [&](Sleeve const& sleeve) -> std::optional<Load> {
+                       return Load{in_words(aid), foam(sleeve.volume, "aids.sleeve.density"), sleeve.volume,
+                                   place("sleeve-at", sleeve.at, on_thighs(body, c.value("aids.sleeve.at")))};
+                   },
+                   [](auto const&) -> std::optional<Load> { return std::nullopt; }},
+        aid);
+}
+
+namespace {
+
+/// Everything that one aid, or several together, change.
+struct Change {
+    double snorkel_area = 0.0; ///< CdA, m2
+    double worn_area = 0.0;
+    double towed_area = 0.0;
+    double pull = 0.0; ///< N
+    bool ends_breath = false;
+    double incline = 0.0;         ///< rad, at the middle of all assumptions
+    double incline_support = 0.0; ///< rad, how it changes with one SD of where the stroke carries weight
+    double lift = 0.0;            ///< N, upward
+};
+
+double towed_cd(Drogue::Shape shape, Coefficients const& c) {
+    switch (shape) {
+    case Drogue::Shape::drogue: return c.value("aids.drogue.cd");
+    case Drogue::Shape::bowl: return c.value("aids.bowl.cd");
+    case Drogue::Shape::parachute: return c.value("aids.parachute.cd");
+    }
+    return 0.0;
+}
+double towed_relative_sd(Drogue::Shape shape, Coefficients const& c) {
+    switch (shape) {
+    case Drogue::Shape::drogue: return c.sd("aids.drogue.cd") / c.value("aids.drogue.cd");
+    case Drogue::Shape::bowl: return c.sd("aids.bowl.cd") / c.value("aids.bowl.cd");
+    case Drogue::Shape::parachute: return c.sd("aids.parachute.cd") / c.value("aids.parachute.cd");
+    }
+    return 0.0;
+}
+
+void add_drag(Change& change, Aid const& aid, Coefficients const& c) {
+    std::visit(Overloaded{[&](Snorkel const&) {
+                              change.snorkel_area += c.value("aids.snorkel.cd")
+                                                     * c.value("aids.snorkel.diameter")
+                                                     * c.value("aids.snorkel.length");
+                              change.ends_breath = true;
+                          },
+                          [&](DragShorts const& shorts) {
+                              change.worn_area += shorts.drag_area ? shorts.drag_area->value()
+                                                                   : c.value("aids.shorts.drag_area");
+                          },
+                          [&](Drogue const& drogue) {
+                              change.towed_area += towed_cd(drogue.shape, c) * c.value("aids.drogue.wake")
+                                                   * drogue.opening.value();
+                          },
+                          [&](Tether const& tether) { change.pull += tether.pull.value(); },
+                          [](auto const&) {}},
+               aid);
+}
+
+void add_trim(Change& change, LoadEffect const& effect, double log_sd) {
+    double const degree = degrees(1.0).value();
+    change.lift = effect.lift.value();
+    change.incline = effect.incline_deg.value * degree;
+    double const by_stiffness = effect.incline_deg.value * log_sd;
+    double const rest = square(effect.incline_deg.sd) - square(by_stiffness);
+    // A weight sinks the hips the more the further ahead the stroke carries it.
+    change.incline_support = std::copysign(std::sqrt(std::max(rest, 0.0)), -change.lift) * degree;
+}
+
+/// One set of values for all that is uncertain; the tilt model apart.
+struct Values {
+    double incline, k, exponent, drop, width;
+    double stiffness_factor, support, waterplane_share, breath_lift;
+    double snorkel_factor, worn_factor, towed_factor;
+};
+
+struct Effect {
+    double drag_area, k_added, speed_change, incline_change, same_breath, same_drop, breath_cost;
+};
+
+/// What does not vary: the swimmer and the speed.
+class AidModel {
+public:
+    AidModel(AidsRequest const& request, bool with_loads);
+
+    /// `Tilt` has body(from, to) and silhouette(from, to): drag and area at one incline over another.
+    template <class Tilt> [[nodiscard]] Effect effect(Change const& change, Values const& x, Tilt const& tilt) const;
+
+    [[nodiscard]] Propagation run(Change const& change, Options const& options) const;
+    /// Drag and trim of aids together.
+    [[nodiscard]] Change change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const;
+
+    std::vector<Input> inputs;
+    double own_k = 0.0, drop = 0.0;
+    Breathing breathing{};
+    std::optional<Balance> loaded;
+
+    enum Output : std::size_t { drag_area, k_added, speed_change, incline_change, same_breath, same_drop, breath_cost, outputs };
+
+private:
+    [[nodiscard]] Values values(double const* in) const;
+    /// u = v/v0 at the power of the unaided swimmer: u (r u^n + a u^2 + t) = 1.
+    static double speed_at_power(double r, double a, double t, double n);
+
+    AidsRequest const& request_;
+    double rho_, speed_, hydrostatic_share_, planform_, stiffness_log_sd_;
+    double breaths_; ///< per cycle; 0: the drop is steady
+    TiltShape shape_;
+    TiltTable table_;
+    TiltInputs tilt_{};
+    std::size_t first_ = 0;
+};
+
+AidModel::AidModel(AidsRequest const& request, bool with_loads)
+    : request_(request),
+      rho_(request.swim.water.density.value()),
+      speed_(require("speed", request.speed, metres_per_second(0.1), metres_per_second(4.0), "m/s").value()),
+      hydrostatic_share_(0.0),
+      planform_(pose(request.swim.body, request.swim.posture).planform_area().value()),
+      stiffness_log_sd_(pitch_stiffness_log_sd(request.swim.coefficients)),
+      breaths_(0.0),
+      shape_(TiltShape::of(request.swim.body, request.swim.posture)),
+      table_(shape_) {
+    Swim const& swim = request.swim;
+    Coefficients const& c = swim.coefficients;
+    breathing = request.breathing.value_or(usual_breathing(swim.stroke));
+    if (swim.stroke != Stroke::back) {
+        if (breathing.every == 0)
+            throw InvalidInput("breathing", "never", "a pattern with breaths: their price is what is compared");
+        breaths_ = breaths_per_cycle(swim.stroke, breathing);
+    }
+    Angle const hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));
+    drop = require("hip drop", hips, degrees(0.1), degrees(45.0), "deg").value();
+    PitchStiffness const stiffness = pitch_stiffness(swim, request.composition);
+    hydrostatic_share_ = std::clamp(stiffness.hydrostatic.value() / stiffness.total().value(), 0.0, 1.0);
+
+    if (with_loads) {
+        std::vector<Load> loads;
+        for (Aid const& aid : request.aids)
+            if (auto const load = load_of(aid, swim.body, c)) loads.push_back(*load);
+        if (!loads.empty()) loaded = balance(swim, request.composition, loads);
+    }
+
+    tilt_ = TiltInputs::append(inputs, swim.tilt_model, c);
+    first_ = inputs.size();
+    Uncertain const incline = incline_deg(swim);
+    double const degree = degrees(1.0).value();
+    inputs.push_back(Input::normal("the swimmer's own incline", incline.value * degree, incline.sd * degree,
+                                   0.0, 45.0 * degree));
+    Drag const unaided = drag(swim, request.speed);
+    own_k = unaided.active.value() / square(speed_);
+    Uncertain const factor = active_factor(swim.stroke, swim.method, request.speed, c);
+    double const relative_k =
+        swim.measured_k ? c.value("resistance.active.day_to_day")
+                        : std::hypot(c.sd("resistance.passive.cd") / c.value("resistance.passive.cd"),
+                                     std::hypot(c.value("resistance.passive.method"), factor.sd / factor.value));
+    inputs.push_back(Input::normal("the swimmer's own active drag", own_k, own_k * relative_k, 0.3 * own_k));
+    inputs.push_back(Input::normal("drag exponent while swimming", c.value("race.drag_exponent"),
+                                   c.sd("race.drag_exponent"), 1.0, 4.0));
+    double const drop_sd = std::min(c.value("breath.measured_drop.sd") * degree,
+                                    drop * c.value("breath.measured_drop.relative_sd"));
+    inputs.push_back(Input::normal("how far the hips drop at a breath", drop, drop_sd, 0.05 * drop));
+    Uncertain const width = pulse_width(swim.stroke, c);
+    inputs.push_back(
+        Input::normal("how long each breath keeps the hips low", width.value, width.sd, 0.1, 0.95));
+    inputs.push_back(Input::normal("how firmly the water holds the body level", 0.0, stiffness_log_sd_));
+    inputs.push_back(Input::normal("where the stroke carries added weight", 0.0, 1.0));
+    inputs.push_back(Input::normal("how much deeper added weight rides", c.value("balance.swimming_waterplane"),
+                                   c.sd("balance.swimming_waterplane"), 0.05, 1.0));
+    inputs.push_back(Input::normal("how far a breath lifts the head", c.value("balance.breath_lift"),
+                                   c.sd("balance.breath_lift"), 0.02, 0.2));
+    auto const relative = [&](std::string_view key) { return c.sd(key) / c.value(key); };
+    inputs.push_back(Input::normal("drag of the tube", 1.0,
+                                   std::hypot(relative("aids.snorkel.cd"),
+                                              std::hypot(relative("aids.snorkel.diameter"),
+                                                         relative("aids.snorkel.length"))),
+                                   0.0));
+    inputs.push_back(Input::normal("drag of the shorts", 1.0, relative("aids.shorts.drag_area"), 0.0));
+    double towed_sd = 0.0;
+    for (Aid const& aid : request.aids)
+        if (auto const* drogue = std::get_if<Drogue>(&aid))
+            towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
+    inputs.push_back(Input::normal("drag of what is towed, in the swimmer's wake", 1.0,
+                                   std::hypot(towed_sd, relative("aids.drogue.wake")), 0.0));
+}
+
+Values AidModel::values(double const* in) const {
+    double const* x = in + first_;
+    return {x[0], x[1], x[2], x[3], x[4], std::exp(x[5]), x[6], x[7], x[8], x[9], x[10], x[11]};
+}
+
+double AidModel::speed_at_power(double r, double a, double t, double n) {
+    // Convex and rising: Newton's steps end up on the right of the root and come down to it.
+    double u = 1.0;
+    for (int i = 0; i < 60; ++i) {
+        double const body = r * std::pow(u, n);
+        double const excess = u * (body + a * u * u + t) - 1.0;
+        double const next = std::max(u - excess / ((n + 1.0) * body + 3.0 * a * u * u + t), 0.1 * u);
+        if (std::abs(next - u) <= 1e-14 * u) return next;
+        u = next;
+    }
+    return u;
+}
+
+template <class Tilt>
+Effect AidModel::effect(Change const& change, Values const& x, Tilt const& tilt) const {
+    // How much deeper the added weight makes the swimmer ride.
+    double const ride =
+        -change.lift / (rho_ * standard_gravity().value() * x.waterplane_share * planform_);
+    double const turn = (change.incline + change.incline_support * x.support) / x.stiffness_factor;
+    double const from = x.incline, to = std::clamp(from + turn, 0.0, steepest);
+
+    auto const over_breath = [&](auto const& ratio, double start, double hips) {
+        auto const at = [&](double level) { return ratio(start, std::min(start + level * hips, steepest)); };
+        if (breaths_ == 0.0) return at(1.0);
+        return raw::mean_over_breaths(1.0 / breaths_, x.width, 1.0, at);
+    };
+    auto const body = [&](double a, double b) { return tilt.body(a, b); };
+    auto const silhouette = [&](double a, double b) { return tilt.silhouette(a, b); };
+
+    double const per_k = 0.5 * rho_ / x.k;
+    double const steady = per_k * (change.snorkel_area * x.snorkel_factor + change.towed_area * x.towed_factor);
+    double const worn = per_k * change.worn_area * x.worn_factor * tilt.silhouette(from, to);
+    double const pull = change.pull / (x.k * square(speed_));
+    double const r = tilt.body(from, to), n = x.exponent;
+
+    double const free = speed_at_power(over_breath(body, from, x.drop), 0.0, 0.0, n);
+    double const aided = speed_at_power(r, steady + worn, pull, n);
+    auto const price = [&](double hips) {
+        if (hips <= 0.0) return 0.0;
+        double const breathing_speed = speed_at_power(r * over_breath(body, to, hips),
+                                                      steady + worn * over_breath(silhouette, to, hips), pull, n);
+        return 1.0 / breathing_speed - 1.0 / aided;
+    };
+    double const firmness = hydrostatic_share_ + (1.0 - hydrostatic_share_) * square(aided);
+    double const further = std::max(1.0 + ride / x.breath_lift, 0.0) / firmness;
+    double const unaided = 1.0 / free - 1.0;
+    auto const ratio = [&](double with) {
+        if (change.ends_breath) return 0.0;
+        // In a draw where tilt costs nothing there is nothing to magnify.
+        return std::abs(unaided) < 1e-12 ? 1.0 : with / unaided;
+    };
+    return {2.0 * x.k * (steady + worn + pull) / rho_,
+            x.k * (r - 1.0 + steady + worn + pull),
+            aided - 1.0,
+            to - from,
+            ratio(price(std::min(x.drop * further, steepest))),
+            ratio(price(x.drop)),
+            1.0 - free};
+}
+
+/// Tilt ratios of one Monte Carlo draw.
+struct DrawnTilt {
+    TiltTable const& table;
+    kernel::TiltDraw const& draw;
+    [[nodiscard]] double body(double from, double to) const {
+        return kernel::tilt_ratio(draw, kernel::tilt_state(table, draw, from),
+                                  kernel::tilt_state(table, draw, to));
+    }
+    [[nodiscard]] double silhouette(double from, double to) const {
+        return std::exp(kernel::log_area(table, draw, to) - kernel::log_area(table, draw, from));
+    }
+};
+Propagation AidModel::run(Change const& change, Options const& options) const {
+    return propagate(inputs, outputs, per_draw([&](double const* in, double* out) {
+                         double const* const t = in + tilt_.first;
+                         kernel::TiltDraw const draw{t[TiltInputs::model],
+                                                     t[TiltInputs::exponent],
+                                                     t[TiltInputs::slope],
+                                                     t[TiltInputs::crossflow_cd] * table_.crossflow_factor,
+                                                     t[TiltInputs::axial_cd],
+                                                     t[TiltInputs::mode_0],
+                                                     t[TiltInputs::mode_1],
+                                                     t[TiltInputs::mode_2]};
+                         Effect const e = effect(change, values(in), DrawnTilt{table_, draw});
+                         out[drag_area] = e.drag_area;
+                         out[k_added] = e.k_added;
+                         out[speed_change] = e.speed_change;
+                         out[incline_change] = in_degrees(radians(e.incline_change));
+                         out[same_breath] = e.same_breath;
+                         out[same_drop] = e.same_drop;
+                         out[breath_cost] = e.breath_cost;
+                     }),
+                     options);
+}
+
+Change AidModel::change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const {
+    Change change;
+    for (Aid const& aid : aids) add_drag(change, aid, request_.swim.coefficients);
+    if (trim != nullptr) add_trim(change, *trim, stiffness_log_sd_);
+    return change;
+}
+
+std::vector<std::string> notes_of(AidsRequest const& request) {
+    std::vector<std::string> notes{
+        "Physics estimates: no published newtons were found for drag shorts and no degrees for belts. Prefer "
+        "what the swimmer's own test shows.",
+        std::string(balance_changes_only)};
+    auto const has = [&](auto const& match) {
+        return std::any_of(request.aids.begin(), request.aids.end(), match);
+    };
+    if (has([](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); }))
+        notes.push_back(
+            "Snorkel: swum with no breath to price. A breathing tube slows turns (Ribeiro et al. 2016): match or leave "
+            "out the turns when comparing, and expect some re-breathed air from its dead space.");
+    if (has([](Aid const& aid) {
+            return std::holds_alternative<Drogue>(aid) || std::holds_alternative<Tether>(aid);
+        }))
+        notes.push_back(
+            "Resistance behind the swimmer does not change with the breath: of a slower swim the breath takes "
+            "a smaller part. Heavy loads change the stroke itself, which is not priced.");
+    if (has([](Aid const& aid) { return std::holds_alternative<Buoy>(aid); }))
+        notes.push_back("Pull buoy: it also stops the kick, which is not priced. Measured drag fell by a few "
+                        "percent with the trunk unchanged (Cortesi et al. 2014).");
+    return notes;
+}
+
+std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const& model) {
+    std::vector<std::string> cautions = request.swim.body.flags();
+    if (std::any_of(request.aids.begin(), request.aids.end(),
+                    [](Aid const& aid) { return std::holds_alternative<Belt>(aid); }))
+        cautions.emplace_back(caution::added_weight);
+    int const many = request.swim.stroke == Stroke::crawl ? 5 : 3;
+    if (request.swim.stroke != Stroke::back && model.breathing.every >= many)
+        cautions.emplace_back(caution::fewer_breaths);
+    if (model.loaded)
+        for (std::string const& text : model.loaded->cautions)
+            if (std::find(cautions.begin(), cautions.end(), text) == cautions.end()) cautions.push_back(text);
+    return cautions;
+}
+
+} // namespace
+
+AidsEstimate aids_estimate(AidsRequest const& request, Options const& options) {
+    if (request.aids.empty()) throw InvalidInput("aids", "none", "at least one");
+    AidModel const model(request, true);
+    AidsEstimate out{request, model.own_k, in_degrees(radians(model.drop)), {}, {}, notes_of(request),
+                     cautions_of(request, model), options};
+    auto const add = [&](std::vector<Aid> const& aids, LoadEffect const* trim, std::string aid,
+                         std::string what) {
+        Propagation const run = model.run(model.change_of(aids, trim), options);
+        out.effects.push_back({std::move(aid), std::move(what), run.estimate(AidModel::drag_area),
+                               run.estimate(AidModel::k_added), run.estimate(AidModel::speed_change),
+                               run.estimate(AidModel::incline_change), run.estimate(AidModel::same_breath),
+                               run.estimate(AidModel::same_drop), run.because(AidModel::same_breath)});
+        out.breath_cost = run.estimate(AidModel::breath_cost);
+    };
+    std::size_t next_load = 0;
+    for (Aid const& aid : request.aids) {
+        bool const has_load = load_of(aid, request.swim.body, request.swim.coefficients).has_value();
+        add({aid}, has_load ? &model.loaded->loads[next_load] : nullptr, std::string(aid_word(aid)),
+            in_words(aid));
+        if (has_load) ++next_load;
+    }
+    if (request.aids.size() > 1) {
+        LoadEffect const* trim = nullptr;
+        if (model.loaded) trim = model.loaded->together ? &*model.loaded->together : &model.loaded->loads[0];
+        add(request.aids, trim, "together", "all together");
+    }
+    return out;
+}
+
+std::vector<WantedLoad> wanted_loads(AidsRequest const& given, double ratio, Options const& options) {
+    require("want", ratio, 0.1, 10.0, "");
+    AidsRequest request = given;
+    request.aids = {Drogue{Drogue::Shape::drogue, Area::from_value(0.0)}}; // for the spread of what is towed
+    AidModel const model(request, false);
+    Swim const& swim = request.swim;
+
+    struct Kind {
+        char const *aid, *unit;
+        double largest;
+        Aid (*of)(double);
+    };
+    constexpr std::array<Kind, 4> kinds{
+        {{"belt", "kg", 10.0, [](double x) { return Aid{Belt{kilograms(x)}}; }},
+         {"shorts", "m2", 0.05, [](double x) { return Aid{DragShorts{Area::from_value(x)}}; }},
+         {"drogue", "m2", 0.2,
+          [](double x) { return Aid{Drogue{Drogue::Shape::drogue, Area::from_value(x)}}; }},
+         {"tether", "N", 60.0, [](double x) { return Aid{Tether{Force::from_value(x)}}; }}}};
+    std::vector<WantedLoad> out;
+    for (Kind const& kind : kinds) {
+        auto const change = [&](double amount) {
+            Aid const aid = kind.of(amount);
+            auto const load = load_of(aid, swim.body, swim.coefficients);
+            if (!load) return model.change_of({aid}, nullptr);
+            LoadEffect const trim = balance(swim, request.composition, {*load}).loads.front();
+            return model.change_of({aid}, &trim);
+        };
+        Options search = options; // the search needs a median, not its tails
+        search.draws = std::min<std::uint64_t>(options.draws, 4000);
+        auto const excess = [&](double amount) {
+            return model.run(change(amount), search).estimate(AidModel::same_breath).median - ratio;
+        };
+        constexpr int steps = 6;
+        double low = 0.0, at_low = excess(low), amount = kind.largest;
+        bool reachable = at_low == 0.0;
+        if (reachable) amount = low;
+        for (int i = 1; i <= steps && !reachable; ++i) {
+            double const high = kind.largest * i / steps, at_high = excess(high);
+            if (at_low * at_high <= 0.0) {
+                boost::uintmax_t iterations = 40;
+                auto const [a, b] = boost::math::tools::toms748_solve(
+                    excess, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(12), iterations);
+                amount = 0.5 * (a + b);
+                reachable = true;
+            }
+            low = high;
+            at_low = at_high;
+        }
+        out.push_back({kind.aid, kind.unit, ratio, reachable, amount, kind.largest,
+                       model.run(change(amount), options).estimate(AidModel::same_breath)});
+    }
+    return out;
+}
+
+} // namespace libdrag

@@ -1,0 +1,257 @@
+#include <libdrag/report_aids.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include <libdrag/quantity.hpp>
+
+namespace libdrag::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t page_width = 100;
+constexpr std::size_t label_width = 13;
+
+/// A paragraph under a label, wrapped.
+std::string paragraph(std::string_view label, std::string_view text) {
+    std::string out, line = fmt::format("  {:<{}}", label, label_width);
+    std::size_t const indent = line.size();
+    bool fresh = true;
+    for (std::size_t start = 0; start < text.size();) {
+        std::size_t const space = std::min(text.find(' ', start), text.size());
+        std::string_view const word = text.substr(start, space - start);
+        if (!fresh && line.size() + 1 + word.size() > page_width) {
+            out += line + "\n";
+            line = std::string(indent, ' ');
+            fresh = true;
+        }
+        line += (fresh ? "" : " ") + std::string(word);
+        fresh = false;
+        start = space + 1;
+    }
+    return out + line + "\n";
+}
+std::string remarks(std::vector<std::string> const& notes, std::vector<std::string> const& cautions) {
+    std::string out;
+    for (auto const& note : notes) out += paragraph("Note", note);
+    for (auto const& caution : cautions) out += paragraph("Caution", caution);
+    return out;
+}
+
+std::string number(double x, int digits = 2) { return format_number(x, digits); }
+std::string with_sd(Uncertain const& x) { return number(x.value) + " ± " + number(x.sd); }
+/// Rounding noise is not written as a change of 1e-17.
+std::string change(double x, std::string_view unit, int decimals) {
+    std::string const text = fmt::format("{:+.{}f}", x, decimals);
+    bool const nothing = text.find_first_of("123456789") == std::string::npos;
+    return nothing ? "0" : text + std::string(unit);
+}
+std::string interval(Estimate const& e, double scale, int decimals) {
+    auto const at = [&](double x) { return fmt::format("{:.{}f}", scale * x, decimals); };
+    if (e.low == e.high) return at(e.median) == at(0.0) || at(e.median) == "-" + at(0.0) ? "0" : at(e.median);
+    return fmt::format("{} ({} to {})", at(e.median), at(e.low), at(e.high));
+}
+
+std::string dump(Json const& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
+Json json_of(Estimate const& e) {
+    return {{"median", e.median}, {"low", e.low}, {"high", e.high}, {"level", e.level}};
+}
+Json json_of(LoadEffect const& effect) {
+    return {{"aid", effect.name},
+            {"lift_N", effect.lift.value()},
+            {"from_soles_m", effect.from_soles.value()},
+            {"incline_change_deg", effect.incline_deg.value},
+            {"incline_change_sd_deg", effect.incline_deg.sd},
+            {"immersion_change_m", effect.immersion.value()}};
+}
+
+std::string cell(std::string_view text) {
+    if (text.find_first_of(",\"\n") == std::string_view::npos) return std::string(text);
+    std::string out = "\"";
+    for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return out + "\"";
+}
+
+std::string lungs_words(Balance const& b) {
+    std::string const litres = number(1000.0 * b.lung_gas.value()) + " L";
+    if (auto const* state = std::get_if<Lungs>(&b.composition.lungs))
+        return fmt::format("{} ({})",
+                           *state == Lungs::full    ? "full"
+                           : *state == Lungs::empty ? "empty"
+                                                    : "half full",
+                           litres);
+    return litres;
+}
+
+std::string load_words(LoadEffect const& e) {
+    return fmt::format("{}: {} N {} at {} m from the soles, incline {} ± {} deg (legs down +), hips {}", e.name,
+                       number(std::abs(e.lift.value())), e.lift.value() < 0.0 ? "down" : "up",
+                       number(e.from_soles.value(), 3), change(e.incline_deg.value, "", 2),
+                       number(e.incline_deg.sd),
+                       std::abs(e.immersion.value()) < 5e-4
+                           ? std::string("as deep as before")
+                           : number(100.0 * std::abs(e.immersion.value())) + " cm "
+                                 + (e.immersion.value() > 0.0 ? "deeper" : "higher"));
+}
+
+std::string head_words(HeadLiftResponse const& head) {
+    std::string text = fmt::format("{} % of the head out of the water: {} N m, hips {} deg lower if held",
+                                   number(100.0 * head.share), number(head.moment.value()),
+                                   number(in_degrees(head.held)));
+    if (head.breath_every.value() > 0.0)
+        text += fmt::format("; lifted for a breath every {} s they swing {} deg lower, {} s after the head",
+                            number(head.breath_every.value()), number(in_degrees(head.peak)),
+                            number(head.lag.value()));
+    return text + fmt::format("; lifted at once and held they overshoot by {} %", number(100.0 * head.overshoot));
+}
+
+} // namespace
+
+std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& head, Form form) {
+    if (form == Form::json) {
+        Json json;
+        json["incline_deg"] = incline_deg(b.swim).value;
+        json["volume_m3"] = b.volume.value();
+        json["density_kg_m3"] = b.density.value();
+        json["lung_gas_m3"] = b.lung_gas.value();
+        json["floats"] = b.floats;
+        json["carried_by_stroke_N"] = b.carried_by_stroke.value();
+        json["centre_of_buoyancy_m"] = b.centre_of_buoyancy.value();
+        json["centre_of_mass_m"] = b.centre_of_mass.value();
+        json["still_moment_N_m"] = b.still_moment_N_m.value;
+        json["still_moment_sd_N_m"] = b.still_moment_N_m.sd;
+        json["stiffness_N_m_per_deg"] = b.stiffness_N_m_per_deg.value;
+        json["stiffness_sd_N_m_per_deg"] = b.stiffness_N_m_per_deg.sd;
+        json["immersion_m"] = b.immersion.value();
+        json["waterplane_m2"] = b.waterplane.value();
+        json["aids"] = Json::array();
+        for (LoadEffect const& e : b.loads) json["aids"].push_back(json_of(e));
+        if (b.together) json["together"] = json_of(*b.together);
+        if (head) {
+            Json series = Json::array();
+            for (PitchPoint const& p : head->series)
+                series.push_back({{"t_s", p.t.value()}, {"hip_drop_deg", in_degrees(p.hip_drop)}});
+            json["head_lift"] = {{"share", head->share},
+                                 {"moment_N_m", head->moment.value()},
+                                 {"held_deg", in_degrees(head->held)},
+                                 {"peak_deg", in_degrees(head->peak)},
+                                 {"lag_s", head->lag.value()},
+                                 {"overshoot", head->overshoot},
+                                 {"breath_every_s", head->breath_every.value()},
+                                 {"series", series}};
+        }
+        json["notes"] = b.notes;
+        json["cautions"] = b.cautions;
+        return dump(json);
+    }
+    if (form == Form::csv) {
+        std::string out = "aid,lift_N,from_soles_m,incline_change_deg,incline_change_sd_deg,immersion_change_m\n";
+        auto const row = [](LoadEffect const& e) {
+            return fmt::format("{},{},{},{},{},{}\n", cell(e.name), e.lift.value(), e.from_soles.value(),
+                               e.incline_deg.value, e.incline_deg.sd, e.immersion.value());
+        };
+        for (LoadEffect const& e : b.loads) out += row(e);
+        return b.together ? out + row(*b.together) : out;
+    }
+    std::string out = fmt::format("lungs {}, trunk incline {} deg\n\n", lungs_words(b),
+                                  number(incline_deg(b.swim).value));
+    out += paragraph("Body", fmt::format("{} L, {} kg/L: {}", number(1000.0 * b.volume.value(), 3),
+                                         number(b.density.value() / 1000.0, 3),
+                                         b.floats ? "floats" : "sinks unless the stroke carries "
+                                                                   + number(b.carried_by_stroke.value()) + " N"));
+    out += paragraph("Centres", fmt::format("of buoyancy {} m, of mass {} m from the soles along the body",
+                                            number(b.centre_of_buoyancy.value(), 3),
+                                            number(b.centre_of_mass.value(), 3)));
+    out += paragraph("Still", fmt::format("level and still, {} N m turn the legs {}",
+                                          with_sd({std::abs(b.still_moment_N_m.value), b.still_moment_N_m.sd}),
+                                          b.still_moment_N_m.value >= 0.0 ? "down" : "up"));
+    out += paragraph("Stiffness", with_sd(b.stiffness_N_m_per_deg) + " N m for each degree of incline");
+    out += paragraph("Immersion", fmt::format("trunk axis at the hips {} m under the still-water level",
+                                              number(b.immersion.value())));
+    for (std::size_t i = 0; i < b.loads.size(); ++i)
+        out += paragraph(i == 0 ? "Aids" : "", load_words(b.loads[i]));
+    if (b.together) out += paragraph("", load_words(*b.together));
+    if (head) out += paragraph("Head lift", head_words(*head));
+    return out + remarks(b.notes, b.cautions);
+}
+
+std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wanted, Form form) {
+    double const level = estimate.options.level;
+    if (form == Form::json) {
+        Json list = Json::array();
+        for (AidEffect const& e : estimate.effects) {
+            Json because = Json::array();
+            for (Contribution const& part : e.because.ranked)
+                because.push_back({{"input", part.input}, {"share", part.share}});
+            list.push_back({{"aid", e.aid},
+                            {"what", e.what},
+                            {"drag_area_m2", json_of(e.drag_area_m2)},
+                            {"k_added_kg_m", json_of(e.k_added_kg_m)},
+                            {"speed_change", json_of(e.speed_change)},
+                            {"incline_change_deg", json_of(e.incline_change_deg)},
+                            {"breath_penalty_ratio", json_of(e.breath_penalty_ratio)},
+                            {"same_drop_ratio", json_of(e.same_drop_ratio)},
+                            {"because", because},
+                            {"notes", estimate.notes},
+                            {"cautions", estimate.cautions}});
+        }
+        if (wanted.empty()) return dump(list);
+        Json loads = Json::array();
+        for (WantedLoad const& w : wanted)
+            loads.push_back({{"aid", w.aid},
+                             {"unit", w.unit},
+                             {"wanted", w.wanted},
+                             {"reachable", w.reachable},
+                             {"amount", w.amount},
+                             {"largest", w.largest},
+                             {"breath_penalty_ratio", json_of(w.ratio)}});
+        return dump({{"aids", list}, {"want", loads}});
+    }
+    if (form == Form::csv) {
+        std::string out = "aid,what";
+        for (std::string const name : {"drag_area_m2", "k_added_kg_m", "speed_change", "incline_change_deg",
+                                       "breath_penalty_ratio", "same_drop_ratio"})
+            out += fmt::format(",{0},{0}_low,{0}_high", name);
+        out += ",level\n";
+        for (AidEffect const& e : estimate.effects) {
+            out += cell(e.aid) + "," + cell(e.what);
+            for (Estimate const* x : {&e.drag_area_m2, &e.k_added_kg_m, &e.speed_change, &e.incline_change_deg,
+                                      &e.breath_penalty_ratio, &e.same_drop_ratio})
+                out += fmt::format(",{},{},{}", x->median, x->low, x->high);
+            out += fmt::format(",{}\n", level);
+        }
+        return out;
+    }
+    std::string out = fmt::format(
+        "{} m/s, {}: each aid at the same power ({:.3g} % ranges)\n\n", number(estimate.request.speed.value(), 3),
+        to_string(estimate.request.swim.stroke), 100.0 * level);
+    out += fmt::format("  {:<18} {:<22} {:<22} {:<22} {}\n", "aid", "k added, kg/m", "speed, %", "incline, deg",
+                       "same breath costs x");
+    for (AidEffect const& e : estimate.effects)
+        out += fmt::format("  {:<18} {:<22} {:<22} {:<22} {}\n", e.what, interval(e.k_added_kg_m, 1.0, 1),
+                           interval(e.speed_change, 100.0, 1), interval(e.incline_change_deg, 1.0, 1),
+                           interval(e.breath_penalty_ratio, 1.0, 2));
+    out += "\n";
+    out += paragraph("Breath", fmt::format("a hip drop of {} deg, which costs {} % of the speed without aids",
+                                           number(estimate.hip_drop_deg), interval(estimate.breath_cost, 100.0, 2)));
+    out += paragraph("Same breath", "the mouth at the same height above the water. For the same hip drop instead:");
+    for (AidEffect const& e : estimate.effects)
+        out += paragraph("", fmt::format("{} x {}", e.what, interval(e.same_drop_ratio, 1.0, 2)));
+    for (std::size_t i = 0; i < wanted.size(); ++i) {
+        WantedLoad const& w = wanted[i];
+        std::string const amount = w.unit == "m2" ? number(1e4 * w.amount) + " cm2"
+                                                  : number(w.amount) + " " + w.unit;
+        out += paragraph(i == 0 ? "For x" + number(w.wanted, 3) : "",
+                         w.reachable
+                             ? fmt::format("{} of {} (x {})", w.aid, amount, interval(w.ratio, 1.0, 2))
+                             : fmt::format("{}: not with up to {} (x {})", w.aid, amount,
+                                           interval(w.ratio, 1.0, 2)));
+    }
+    return out + remarks(estimate.notes, estimate.cautions);
+}
+
+} // namespace libdrag::report

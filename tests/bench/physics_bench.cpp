@@ -1,0 +1,68 @@
+/// Single physics calls that other computations are made of. Time limit by hand: one Havelock value 200 us.
+
+#include <libdrag/stroke.hpp>
+#include <libdrag/waves.hpp>
+
+#include <benchmark/benchmark.h>
+
+using namespace libdrag;
+using namespace libdrag::literals;
+
+namespace {
+
+/// Arguments: hundredths of the Froude number, depth in hundredths of the length.
+void havelock_value(benchmark::State& state) {
+    Spheroid const body{2.2_m, 0.36_m};
+    Density const rho = Density::from_value(996.5);
+    Velocity const v = 0.01 * static_cast<double>(state.range(0)) * sqrt(standard_gravity() * body.length);
+    Length const depth = 0.01 * static_cast<double>(state.range(1)) * body.length;
+    for (auto _ : state) benchmark::DoNotOptimize(havelock_spheroid(rho, body, depth, v).resistance.value());
+}
+BENCHMARK(havelock_value)->Args({10, 10})->Args({25, 18})->Args({43, 18})->Args({60, 50})->Args({150, 18});
+
+void havelock_sphere_value(benchmark::State& state) {
+    Density const rho = Density::from_value(996.5);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(havelock_sphere(rho, 0.36_m, 0.4_m, 2.0_mps).resistance.value());
+}
+BENCHMARK(havelock_sphere_value);
+
+void finite_depth_wavelength(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(transverse_wavelength(1.9_mps, 0.9_m)->value());
+}
+BENCHMARK(finite_depth_wavelength);
+
+void lamb_coefficients(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(raw::lamb_spheroid(6.1).rotation);
+}
+BENCHMARK(lamb_coefficients);
+
+StrokeSetup crawl() {
+    return {75.0_kg, 20.0_kg, usual_cycle(Stroke::crawl), SpeedSpecificDrag::from_value(30.0),
+            ThrustShape::usual(Stroke::crawl)};
+}
+
+void stroke_given_thrust(benchmark::State& state) {
+    StrokeSetup const setup = crawl();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(stroke_at_thrust(setup, Force::from_value(114.0)).mean_speed.value());
+}
+BENCHMARK(stroke_given_thrust);
+
+void stroke_given_speed(benchmark::State& state) {
+    StrokeSetup const setup = crawl();
+    for (auto _ : state) benchmark::DoNotOptimize(stroke_at_speed(setup, 1.9_mps).mean_thrust.value());
+}
+BENCHMARK(stroke_given_speed);
+
+/// Argument: a breath every so many arm strokes.
+void stroke_against_shortcut(benchmark::State& state) {
+    StrokeSetup const setup = crawl();
+    DragProfile const breath = breath_profile(Stroke::crawl, {static_cast<int>(state.range(0))}, 0.45,
+                                              [](double level) { return 1.0 + 0.1 * level; });
+    for (auto _ : state)
+        benchmark::DoNotOptimize(compare_with_quasi_steady(setup, 1.9_mps, breath, Effort::mean_power).full);
+}
+BENCHMARK(stroke_against_shortcut)->Arg(2)->Arg(3);
+
+} // namespace

@@ -1,0 +1,117 @@
+/// @file
+/// libFuzzer over everything that reads text of unknown origin. Whatever the bytes: a value, InvalidInput or
+/// UnknownKey with a message of one line; and what was read and written again reads the same.
+///
+///     clang++ -std=c++17 -g -O1 -fsanitize=fuzzer,address,undefined -I libdrag/include \
+///         tests/fuzz/swimmer_fuzz.cpp <library> -lfmt -o swimmer_fuzz && ./swimmer_fuzz -max_total_time=60
+
+#include <cstdint>
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+#include <string_view>
+
+#include <libdrag/cost.hpp>
+#include <libdrag/quantity.hpp>
+#include <libdrag/swimmer.hpp>
+
+namespace {
+
+using namespace libdrag;
+
+[[noreturn]] void fail(char const* what, std::string const& detail) {
+    std::fprintf(stderr, "%s: %s\n", what, detail.c_str());
+    std::abort();
+}
+
+void require_one_line(std::string const& message) {
+    for (char const c : message)
+        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
+            fail("control character in a message", message);
+    if (message.size() > 1000) fail("a message too long to read", message);
+}
+
+template <class F> void only_our_exceptions(F const& f) {
+    try {
+        f();
+    } catch (InvalidInput const& error) {
+        require_one_line(error.what());
+    } catch (UnknownKey const& error) {
+        require_one_line(error.what());
+    }
+}
+
+template <class Q> void quantity(std::string_view text) {
+    only_our_exceptions([&] {
+        double const value = Textual<Q>::value(parse<Q>("field", text));
+        if (!(value - value == 0.0)) fail("not finite", std::string(text));
+    });
+}
+
+void quantities(std::string_view text) {
+    quantity<double>(text);
+    quantity<Length>(text);
+    quantity<Mass>(text);
+    quantity<Angle>(text);
+    quantity<Time>(text);
+    quantity<Velocity>(text);
+    quantity<Celsius>(text);
+    quantity<Area>(text);
+    quantity<Volume>(text);
+    quantity<Force>(text);
+    quantity<SpeedSpecificDrag>(text);
+    only_our_exceptions([&] { (void)parse_angle_or_length("field", text); });
+    require_one_line(printable(text));
+}
+
+void words(std::string_view text) {
+    only_our_exceptions([&] { (void)parse_sex(text); });
+    only_our_exceptions([&] { (void)parse_course(text); });
+    only_our_exceptions([&] { (void)parse_stroke(text); });
+    only_our_exceptions([&] { (void)parse_method(text); });
+    only_our_exceptions([&] { (void)parse_hold(text); });
+    only_our_exceptions([&] { (void)parse_arms(text); });
+    only_our_exceptions([&] { (void)parse_tilt_model(text); });
+    for (Course const course : {Course::lcm, Course::scm, Course::scy})
+        only_our_exceptions([&] {
+            Event const event = parse_event(text, course);
+            if (!(race_distance(event).value() > 0.0)) fail("a race without a distance", std::string(text));
+        });
+}
+
+void breathing(std::string_view text) {
+    for (Stroke const stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly}) {
+        only_our_exceptions([&] { (void)parse_breathing("field", text, stroke); });
+        only_our_exceptions([&] {
+            for (Breathing const b : parse_breathing_list("field", text, stroke))
+                if (!(parse_breathing("field", to_string(b), stroke) == b))
+                    fail("another pattern", std::string(text));
+        });
+    }
+    for (char const* const name : {"100 free", "200 back", "400 IM"})
+        only_our_exceptions(
+            [&] { (void)parse_breathing_plan("field", text, parse_event(name, Course::lcm)); });
+}
+
+void swimmer(std::string_view text) {
+    only_our_exceptions([&] {
+        Swimmer const first = parse_swimmer("file", text);
+        Swimmer const again = parse_swimmer("written", to_json(first));
+        bool const same = again.name == first.name && again.sex == first.sex && again.stature == first.stature
+                          && again.mass == first.mass && again.dimensions == first.dimensions
+                          && again.incline == first.incline && again.k == first.k;
+        if (!same) fail("another swimmer", to_json(first));
+        only_our_exceptions([&] { (void)first.body(); });
+    });
+}
+
+} // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size) {
+    std::string_view const text(reinterpret_cast<char const*>(data), size);
+    quantities(text);
+    words(text);
+    breathing(text);
+    swimmer(text);
+    return 0;
+}
