@@ -27,7 +27,8 @@ void AidOptions::add(CLI::App& app) {
 
 std::vector<Aid> AidOptions::aids() const {
     auto const needs = [](Text const& place, Text const& amount, char const* field, char const* what) {
-        if (place && !amount) throw InvalidInput(field, printable(*place), std::string("together with --") + what);
+        if (place && !amount)
+            throw InvalidInput(field, printable(*place), std::string("together with --") + what);
     };
     needs(belt_at, belt, "belt-at", "belt");
     needs(buoy_at, buoy, "buoy-at", "buoy");
@@ -39,7 +40,8 @@ std::vector<Aid> AidOptions::aids() const {
     if (shorts || shorts_area) aids.emplace_back(DragShorts{parsed<Area>("shorts-area", shorts_area)});
     if (drogue) aids.emplace_back(Drogue{Drogue::Shape::drogue, parse_opening("drogue", *drogue)});
     if (bowl) aids.emplace_back(Drogue{Drogue::Shape::bowl, parse_opening("bowl", *bowl)});
-    if (parachute) aids.emplace_back(Drogue{Drogue::Shape::parachute, parse_opening("parachute", *parachute)});
+    if (parachute)
+        aids.emplace_back(Drogue{Drogue::Shape::parachute, parse_opening("parachute", *parachute)});
     if (auto const pull = parsed<Force>("tether", tether)) aids.emplace_back(Tether{*pull});
     if (auto const volume = parsed<Volume>("buoy", buoy))
         aids.emplace_back(Buoy{*volume, parsed<Length>("buoy-at", buoy_at)});
@@ -74,7 +76,7 @@ struct AidsCommand {
     AidOptions aids;
     CompositionOptions composition;
     std::string speed, stroke = "crawl", method = "planimetric", tilt_model = "blend";
-    Text hip_drop, breathing, want;
+    Text hip_drop, breathe, want;
 
     void add(CLI::App& app);
     void run() const;
@@ -84,9 +86,10 @@ void AidsCommand::add(CLI::App& app) {
     app.add_option("--speed", speed, "without aids, with unit: 1.5mps, 5.4km/h")->required();
     swimmer.add(app);
     aids.add(app);
-    app.add_option("--want", want, "how much dearer the same breath should be: x1.5 (says which load does it)");
+    app.add_option("--want", want,
+                   "how much dearer the same breath should be: x1.5 (says which load does it)");
     app.add_option("--hip-drop", hip_drop, "of the breath to price: 3deg, 5cm");
-    app.add_option("--breathing", breathing, "every-2, every-3, ... (default: the stroke's usual)");
+    app.add_option("--breathe", breathe, "every-2, every-3, ... (default: the stroke's usual)");
     composition.add(app);
     app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
     app.add_option("--method", method, "how active drag is reckoned, as in 'drag'")->capture_default_str();
@@ -95,16 +98,6 @@ void AidsCommand::add(CLI::App& app) {
     coefficients.add(app);
     monte_carlo.add(app);
     form.add(app);
-}
-
-/// What a pool has at hand, if no aid is named.
-std::vector<Aid> usual_aids() {
-    return {Snorkel{},
-            Belt{kilograms(2.0)},
-            DragShorts{},
-            Drogue{Drogue::Shape::drogue, Area::from_value(0.03)},
-            Tether{Force::from_value(20.0)},
-            Buoy{Volume::from_value(0.003)}};
 }
 
 void AidsCommand::run() const {
@@ -122,7 +115,7 @@ void AidsCommand::run() const {
     swim.coefficients = coefficients.coefficients();
     request.composition = composition.composition();
     if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
-    if (breathing) request.breathing = parse_breathing("breathing", *breathing, swim.stroke);
+    if (breathe) request.breathing = parse_breathing("breathe", *breathe, swim.stroke);
     Options const options = monte_carlo.options();
     std::vector<WantedLoad> wanted;
     if (want) wanted = wanted_loads(request, parse_magnification("want", *want), options);

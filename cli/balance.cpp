@@ -20,7 +20,7 @@ struct BalanceCommand {
     AidOptions aids;
     CompositionOptions composition;
     std::string posture = "streamlined", stroke = "crawl";
-    Text head_lift, leg_angle, roll, breathing;
+    Text head_lift, leg_angle, roll, breathe;
 
     void add(CLI::App& app);
     void run() const;
@@ -31,7 +31,7 @@ void BalanceCommand::add(CLI::App& app) {
     composition.add(app);
     aids.add(app);
     app.add_option("--head-lift", head_lift, "what it does to the hips: 6cm, 20deg");
-    app.add_option("--breathing", breathing, "how often the head is lifted (default: the stroke's usual)");
+    app.add_option("--breathe", breathe, "how often the head is lifted (default: the stroke's usual)");
     app.add_option("--posture", posture, "streamlined, arms-at-sides or mid-stroke")->capture_default_str();
     app.add_option("--leg-angle", leg_angle, "legs below the trunk line: 5deg");
     app.add_option("--roll", roll, "about the trunk's axis: 30deg");
@@ -60,8 +60,8 @@ void BalanceCommand::run() const {
     std::optional<HeadLiftResponse> head;
     if (head_lift)
         head = head_lift_response(swim, parse_angle_or_length("head-lift", *head_lift),
-                                  breathing ? parse_breathing("breathing", *breathing, swim.stroke)
-                                            : usual_breathing(swim.stroke),
+                                  breathe ? parse_breathing("breathe", *breathe, swim.stroke)
+                                          : usual_breathing(swim.stroke),
                                   filling);
     std::fputs(report::balance(result, head, form.form()).c_str(), stdout);
 }
@@ -70,7 +70,8 @@ void BalanceCommand::run() const {
 
 void add_balance(CLI::App& app) {
     auto* const sub = app.add_subcommand(
-        "balance", "how the body floats, and what weight, foam, lungs or a lifted head change about its incline");
+        "balance",
+        "how the body floats, and what weight, foam, lungs or a lifted head change about its incline");
     auto const command = std::make_shared<BalanceCommand>();
     command->add(*sub);
     sub->callback([command] { command->run(); });

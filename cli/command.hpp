@@ -69,6 +69,8 @@ struct WaterOptions {
 void add_cost(CLI::App& app);
 void add_drag(CLI::App& app);
 void add_body(CLI::App& app);
+void add_stroke(CLI::App& app);
+void add_evidence(CLI::App& app);
 void add_sources(CLI::App& app);
 
 } // namespace dragcalc

@@ -1,4 +1,4 @@
-#include "command.hpp"
+#include "aid_options.hpp"
 
 #include <cstdio>
 #include <memory>
@@ -14,11 +14,13 @@ struct CostCommand {
     FormOptions form;
     MonteCarloOptions monte_carlo;
     CoefficientOptions coefficients;
+    AidOptions aids;
+    CompositionOptions composition;
     std::vector<std::string> events, times, drops;
     std::string course = "lcm";
-    Text hip_drop, hip_drop_sd, breathe, hold, want, time_without, splits, tilt_model, start_underwater,
-        turn_underwater, given;
-    bool all_events = false;
+    Text hip_drop, hip_drop_sd, head_lift, breathe, hold, want, time_without, splits, tilt_model,
+        start_underwater, turn_underwater, given;
+    bool all_events = false, within_stroke = false;
 
     void add(CLI::App& app);
     void run() const;
@@ -55,6 +57,12 @@ void CostCommand::add(CLI::App& app) {
     app.add_option("--want", want, "a gain in time: which hip drop buys it? 0.5s");
     app.add_option("--time-without", time_without,
                    "a second time, swum without the fault: which hip drop do the two imply?");
+    app.add_flag("--within-stroke", within_stroke,
+                 "price breaths by the full motion within the stroke, and say by how much it differs");
+    app.add_option("--head-lift", head_lift,
+                   "how far the head comes up to breathe, instead of --hip-drop: 6cm, 20deg");
+    aids.add(app);
+    composition.add(app);
     coefficients.add(app);
     monte_carlo.add(app);
     form.add(app);
@@ -90,8 +98,12 @@ std::vector<CostRequest> CostCommand::requests() const {
     swim.coefficients = c;
     if (tilt_model) swim.tilt_model = parse_tilt_model(*tilt_model);
     HipDrop drop;
+    if (hip_drop && head_lift)
+        throw InvalidInput("head-lift", printable(*head_lift),
+                           "nothing with --hip-drop: one follows from the other");
     if (hip_drop) drop.drop = parse_angle_or_length("hip-drop", *hip_drop);
-    else if (!time_without) throw InvalidInput("hip-drop", "nothing", "an angle or a depth, as 4deg or 6cm");
+    else if (!time_without && !head_lift)
+        throw InvalidInput("hip-drop", "nothing", "an angle or a depth, as 4deg or 6cm");
     if (hip_drop_sd) drop.sd = parse_angle_or_length("hip-drop-sd", *hip_drop_sd);
     Underwater underwater = Underwater::usual(c);
     if (start_underwater)
@@ -103,15 +115,21 @@ std::vector<CostRequest> CostCommand::requests() const {
     if (given && *given != "with" && *given != "without")
         throw InvalidInput("given", printable(*given), "with or without");
 
+    std::vector<Aid> const worn = aids.aids();
+    Composition const filling = composition.composition();
     std::vector<CostRequest> out;
     auto const add_event = [&](Event const& event, Time time, bool guessed) {
         CostRequest request{swim, event, time};
         request.hip_drop = drop;
+        if (head_lift) request.head_lift = parse_angle_or_length("head-lift", *head_lift);
+        request.aids = worn;
+        request.composition = filling;
         if (hold) request.hold = parse_hold(*hold);
         if (breathe) request.breathing = parse_breathing_plan("breathe", *breathe, event);
         if (splits) request.splits = parse_times("splits", *splits);
         request.underwater = underwater;
         request.time_includes_fault = !given || *given == "with";
+        request.within_stroke = within_stroke;
         request.time_guessed = guessed;
         out.push_back(std::move(request));
     };

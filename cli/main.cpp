@@ -1,4 +1,4 @@
-#include "command.hpp"
+#include "aid_options.hpp"
 
 #include <algorithm>
 #include <cstdio>
@@ -78,6 +78,10 @@ int main(int argc, char** argv) {
     dragcalc::add_cost(app);
     dragcalc::add_drag(app);
     dragcalc::add_body(app);
+    dragcalc::add_stroke(app);
+    dragcalc::add_balance(app);
+    dragcalc::add_aids(app);
+    dragcalc::add_evidence(app);
     dragcalc::add_sources(app);
     constexpr int bad_input = 2, no_output = 1;
     try {

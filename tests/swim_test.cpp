@@ -91,3 +91,39 @@ TEST_CASE("flags and refusals") {
     CHECK_THROWS_AS(drag(swim, 1.5_mps), InvalidInput);
     CHECK_THROWS_AS(parse_arms("straight"), UnknownKey);
 }
+
+TEST_CASE("whom an interval of absolute drag is about") {
+    Swim const swim{testing::man_180_75()};
+    auto const width = [&](char const* whom) {
+        Estimate const e = drag_estimate(swim, 1.5_mps, {8000}, parse_population("for", whom)).passive_N;
+        return e.high - e.low;
+    };
+    CHECK(width("swimmer") > width("mean-of=4"));
+    CHECK(width("mean-of=4") > width("mean-of=100"));
+    CHECK(width("mean-of=100") > 0.9 * width("typical"));
+    CHECK(width("mean-of=1") == width("swimmer"));
+    for (char const* bad :
+         {"", "everybody", "mean-of=", "mean-of=0", "mean-of=1.5", "mean-of=-3", "mean-of=12x"})
+        CHECK_THROWS_AS(parse_population("for", bad), InvalidInput);
+    for (char const* good : {"swimmer", "typical", "mean-of=12"})
+        CHECK(to_string(parse_population("for", good)) == good);
+}
+
+TEST_CASE("the draws of the components add up") {
+    DragDraws const d = drag_estimate(Swim{testing::man_180_75()}, 1.5_mps, {500}).draws;
+    for (std::size_t i = 0; i < d.passive.size(); ++i)
+        CHECK_CLOSE(d.friction[i] + d.pressure[i] + d.wave[i], d.passive[i], 1e-12);
+}
+
+TEST_CASE("waves from theory instead of the measured share") {
+    Swim swim{testing::man_180_75()};
+    swim.waves = WaveModel::havelock;
+    CHECK_THROWS_AS(drag(swim, 1.8_mps), InvalidInput); // at the surface the theory has no answer
+    swim.depth = 0.4_m;
+    double const near = drag(swim, 1.8_mps).passive.wave.value();
+    swim.depth = 0.8_m;
+    double const deep = drag(swim, 1.8_mps).passive.wave.value();
+    CHECK(near > deep);
+    CHECK(deep > 0.0);
+    CHECK(parse_wave_model(to_string(WaveModel::havelock)) == WaveModel::havelock);
+}

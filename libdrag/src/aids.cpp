@@ -14,41 +14,36 @@
 namespace libdrag {
 namespace {
 
-template <class... Fs> struct Overloaded : Fs... {
-    using Fs::operator()...;
-};
+template <class... Fs> struct Overloaded : Fs... { using Fs::operator()...; };
 template <class... Fs> Overloaded(Fs...) -> Overloaded<Fs...>;
 
 constexpr double steepest = 60.0 * pi / 180.0;
 
 void require_possible(Aid const& aid) {
-    std::visit(Overloaded{[](Snorkel const&) {},
-                          [](Belt const& belt) {
-                              require("belt", belt.mass, kilograms(0.0), kilograms(20.0), "kg");
-                              require("belt density, kg/m3", belt.material.value(), 100.0, 25000.0, "");
-                          },
-                          [](DragShorts const& shorts) {
-                              if (shorts.drag_area)
-                                  require("shorts", *shorts.drag_area, Area::from_value(0.0),
-                                          Area::from_value(0.1), "m2");
-                          },
-                          [](Drogue const& drogue) {
-                              require("drogue", drogue.opening, Area::from_value(0.0), Area::from_value(1.0),
-                                      "m2");
-                          },
-                          [](Tether const& tether) {
-                              require("tether", tether.pull, Force::from_value(0.0),
-                                      Force::from_value(300.0), "N");
-                          },
-                          [](Buoy const& buoy) {
-                              require("buoy", buoy.volume, Volume::from_value(0.0), Volume::from_value(0.02),
-                                      "L");
-                          },
-                          [](Sleeve const& sleeve) {
-                              require("sleeve", sleeve.volume, Volume::from_value(0.0),
-                                      Volume::from_value(0.02), "L");
-                          }},
-               aid);
+    std::visit(
+        Overloaded{
+            [](Snorkel const&) {},
+            [](Belt const& belt) {
+                require("belt", belt.mass, kilograms(0.0), kilograms(20.0), "kg");
+                require("belt density, kg/m3", belt.material.value(), 100.0, 25000.0, "");
+            },
+            [](DragShorts const& shorts) {
+                if (shorts.drag_area)
+                    require("shorts", *shorts.drag_area, Area::from_value(0.0), Area::from_value(0.1), "m2");
+            },
+            [](Drogue const& drogue) {
+                require("drogue", drogue.opening, Area::from_value(0.0), Area::from_value(1.0), "m2");
+            },
+            [](Tether const& tether) {
+                require("tether", tether.pull, Force::from_value(0.0), Force::from_value(300.0), "N");
+            },
+            [](Buoy const& buoy) {
+                require("buoy", buoy.volume, Volume::from_value(0.0), Volume::from_value(0.02), "L");
+            },
+            [](Sleeve const& sleeve) {
+                require("sleeve", sleeve.volume, Volume::from_value(0.0), Volume::from_value(0.02), "L");
+            }},
+        aid);
 }
 
 Length on_thighs(Body const& body, double share) {
@@ -171,23 +166,22 @@ double towed_relative_sd(Drogue::Shape shape, Coefficients const& c) {
 }
 
 void add_drag(Change& change, Aid const& aid, Coefficients const& c) {
-    std::visit(Overloaded{[&](Snorkel const&) {
-                              change.snorkel_area += c.value("aids.snorkel.cd")
-                                                     * c.value("aids.snorkel.diameter")
-                                                     * c.value("aids.snorkel.length");
-                              change.ends_breath = true;
-                          },
-                          [&](DragShorts const& shorts) {
-                              change.worn_area += shorts.drag_area ? shorts.drag_area->value()
-                                                                   : c.value("aids.shorts.drag_area");
-                          },
-                          [&](Drogue const& drogue) {
-                              change.towed_area += towed_cd(drogue.shape, c) * c.value("aids.drogue.wake")
-                                                   * drogue.opening.value();
-                          },
-                          [&](Tether const& tether) { change.pull += tether.pull.value(); },
-                          [](auto const&) {}},
-               aid);
+    std::visit(
+        Overloaded{[&](Snorkel const&) {
+                       change.snorkel_area += c.value("aids.snorkel.cd") * c.value("aids.snorkel.diameter")
+                                              * c.value("aids.snorkel.length");
+                       change.ends_breath = true;
+                   },
+                   [&](DragShorts const& shorts) {
+                       change.worn_area +=
+                           shorts.drag_area ? shorts.drag_area->value() : c.value("aids.shorts.drag_area");
+                   },
+                   [&](Drogue const& drogue) {
+                       change.towed_area +=
+                           towed_cd(drogue.shape, c) * c.value("aids.drogue.wake") * drogue.opening.value();
+                   },
+                   [&](Tether const& tether) { change.pull += tether.pull.value(); }, [](auto const&) {}},
+        aid);
 }
 
 void add_trim(Change& change, LoadEffect const& effect, double log_sd) {
@@ -217,7 +211,8 @@ public:
     AidModel(AidsRequest const& request, bool with_loads);
 
     /// `Tilt` has body(from, to) and silhouette(from, to): drag and area at one incline over another.
-    template <class Tilt> [[nodiscard]] Effect effect(Change const& change, Values const& x, Tilt const& tilt) const;
+    template <class Tilt>
+    [[nodiscard]] Effect effect(Change const& change, Values const& x, Tilt const& tilt) const;
 
     [[nodiscard]] Propagation run(Change const& change, Options const& options) const;
     /// Drag and trim of aids together.
@@ -228,7 +223,16 @@ public:
     Breathing breathing{};
     std::optional<Balance> loaded;
 
-    enum Output : std::size_t { drag_area, k_added, speed_change, incline_change, same_breath, same_drop, breath_cost, outputs };
+    enum Output : std::size_t {
+        drag_area,
+        k_added,
+        speed_change,
+        incline_change,
+        same_breath,
+        same_drop,
+        breath_cost,
+        outputs
+    };
 
 private:
     [[nodiscard]] Values values(double const* in) const;
@@ -259,7 +263,8 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     breathing = request.breathing.value_or(usual_breathing(swim.stroke));
     if (swim.stroke != Stroke::back) {
         if (breathing.every == 0)
-            throw InvalidInput("breathing", "never", "a pattern with breaths: their price is what is compared");
+            throw InvalidInput("breathing", "never",
+                               "a pattern with breaths: their price is what is compared");
         breaths_ = breaths_per_cycle(swim.stroke, breathing);
     }
     Angle const hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));
@@ -284,9 +289,10 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     own_k = unaided.active.value() / square(speed_);
     Uncertain const factor = active_factor(swim.stroke, swim.method, request.speed, c);
     double const relative_k =
-        swim.measured_k ? c.value("resistance.active.day_to_day")
-                        : std::hypot(c.sd("resistance.passive.cd") / c.value("resistance.passive.cd"),
-                                     std::hypot(c.value("resistance.passive.method"), factor.sd / factor.value));
+        swim.measured_k
+            ? c.value("resistance.active.day_to_day")
+            : std::hypot(c.sd("resistance.passive.cd") / c.value("resistance.passive.cd"),
+                         std::hypot(c.value("resistance.passive.method"), factor.sd / factor.value));
     inputs.push_back(Input::normal("the swimmer's own active drag", own_k, own_k * relative_k, 0.3 * own_k));
     inputs.push_back(Input::normal("drag exponent while swimming", c.value("race.drag_exponent"),
                                    c.sd("race.drag_exponent"), 1.0, 4.0));
@@ -298,16 +304,17 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
         Input::normal("how long each breath keeps the hips low", width.value, width.sd, 0.1, 0.95));
     inputs.push_back(Input::normal("how firmly the water holds the body level", 0.0, stiffness_log_sd_));
     inputs.push_back(Input::normal("where the stroke carries added weight", 0.0, 1.0));
-    inputs.push_back(Input::normal("how much deeper added weight rides", c.value("balance.swimming_waterplane"),
+    inputs.push_back(Input::normal("how much deeper added weight rides",
+                                   c.value("balance.swimming_waterplane"),
                                    c.sd("balance.swimming_waterplane"), 0.05, 1.0));
     inputs.push_back(Input::normal("how far a breath lifts the head", c.value("balance.breath_lift"),
                                    c.sd("balance.breath_lift"), 0.02, 0.2));
     auto const relative = [&](std::string_view key) { return c.sd(key) / c.value(key); };
-    inputs.push_back(Input::normal("drag of the tube", 1.0,
-                                   std::hypot(relative("aids.snorkel.cd"),
-                                              std::hypot(relative("aids.snorkel.diameter"),
-                                                         relative("aids.snorkel.length"))),
-                                   0.0));
+    inputs.push_back(
+        Input::normal("drag of the tube", 1.0,
+                      std::hypot(relative("aids.snorkel.cd"), std::hypot(relative("aids.snorkel.diameter"),
+                                                                         relative("aids.snorkel.length"))),
+                      0.0));
     inputs.push_back(Input::normal("drag of the shorts", 1.0, relative("aids.shorts.drag_area"), 0.0));
     double towed_sd = 0.0;
     for (Aid const& aid : request.aids)
@@ -335,11 +342,9 @@ double AidModel::speed_at_power(double r, double a, double t, double n) {
     return u;
 }
 
-template <class Tilt>
-Effect AidModel::effect(Change const& change, Values const& x, Tilt const& tilt) const {
+template <class Tilt> Effect AidModel::effect(Change const& change, Values const& x, Tilt const& tilt) const {
     // How much deeper the added weight makes the swimmer ride.
-    double const ride =
-        -change.lift / (rho_ * standard_gravity().value() * x.waterplane_share * planform_);
+    double const ride = -change.lift / (rho_ * standard_gravity().value() * x.waterplane_share * planform_);
     double const turn = (change.incline + change.incline_support * x.support) / x.stiffness_factor;
     double const from = x.incline, to = std::clamp(from + turn, 0.0, steepest);
 
@@ -352,7 +357,8 @@ Effect AidModel::effect(Change const& change, Values const& x, Tilt const& tilt)
     auto const silhouette = [&](double a, double b) { return tilt.silhouette(a, b); };
 
     double const per_k = 0.5 * rho_ / x.k;
-    double const steady = per_k * (change.snorkel_area * x.snorkel_factor + change.towed_area * x.towed_factor);
+    double const steady =
+        per_k * (change.snorkel_area * x.snorkel_factor + change.towed_area * x.towed_factor);
     double const worn = per_k * change.worn_area * x.worn_factor * tilt.silhouette(from, to);
     double const pull = change.pull / (x.k * square(speed_));
     double const r = tilt.body(from, to), n = x.exponent;
@@ -361,8 +367,8 @@ Effect AidModel::effect(Change const& change, Values const& x, Tilt const& tilt)
     double const aided = speed_at_power(r, steady + worn, pull, n);
     auto const price = [&](double hips) {
         if (hips <= 0.0) return 0.0;
-        double const breathing_speed = speed_at_power(r * over_breath(body, to, hips),
-                                                      steady + worn * over_breath(silhouette, to, hips), pull, n);
+        double const breathing_speed = speed_at_power(
+            r * over_breath(body, to, hips), steady + worn * over_breath(silhouette, to, hips), pull, n);
         return 1.0 / breathing_speed - 1.0 / aided;
     };
     double const firmness = hydrostatic_share_ + (1.0 - hydrostatic_share_) * square(aided);
@@ -397,14 +403,11 @@ struct DrawnTilt {
 Propagation AidModel::run(Change const& change, Options const& options) const {
     return propagate(inputs, outputs, per_draw([&](double const* in, double* out) {
                          double const* const t = in + tilt_.first;
-                         kernel::TiltDraw const draw{t[TiltInputs::model],
-                                                     t[TiltInputs::exponent],
-                                                     t[TiltInputs::slope],
-                                                     t[TiltInputs::crossflow_cd] * table_.crossflow_factor,
-                                                     t[TiltInputs::axial_cd],
-                                                     t[TiltInputs::mode_0],
-                                                     t[TiltInputs::mode_1],
-                                                     t[TiltInputs::mode_2]};
+                         kernel::TiltDraw const draw{
+                             t[TiltInputs::model],    t[TiltInputs::exponent],
+                             t[TiltInputs::slope],    t[TiltInputs::crossflow_cd] * table_.crossflow_factor,
+                             t[TiltInputs::axial_cd], t[TiltInputs::mode_0],
+                             t[TiltInputs::mode_1],   t[TiltInputs::mode_2]};
                          Effect const e = effect(change, values(in), DrawnTilt{table_, draw});
                          out[drag_area] = e.drag_area;
                          out[k_added] = e.k_added;
@@ -433,15 +436,15 @@ std::vector<std::string> notes_of(AidsRequest const& request) {
         return std::any_of(request.aids.begin(), request.aids.end(), match);
     };
     if (has([](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); }))
-        notes.push_back(
-            "Snorkel: swum with no breath to price. A breathing tube slows turns (Ribeiro et al. 2016): match or leave "
-            "out the turns when comparing, and expect some re-breathed air from its dead space.");
+        notes.push_back("Snorkel: swum with no breath to price. A breathing tube slows turns (Ribeiro et al. "
+                        "2016): match or leave "
+                        "out the turns when comparing, and expect some re-breathed air from its dead space.");
     if (has([](Aid const& aid) {
             return std::holds_alternative<Drogue>(aid) || std::holds_alternative<Tether>(aid);
         }))
-        notes.push_back(
-            "Resistance behind the swimmer does not change with the breath: of a slower swim the breath takes "
-            "a smaller part. Heavy loads change the stroke itself, which is not priced.");
+        notes.push_back("Resistance behind the swimmer does not change with the breath: of a slower swim the "
+                        "breath takes "
+                        "a smaller part. Heavy loads change the stroke itself, which is not priced.");
     if (has([](Aid const& aid) { return std::holds_alternative<Buoy>(aid); }))
         notes.push_back("Pull buoy: it also stops the kick, which is not priced. Measured drag fell by a few "
                         "percent with the trunk unchanged (Cortesi et al. 2014).");
@@ -464,18 +467,28 @@ std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const&
 
 } // namespace
 
+std::vector<Aid> usual_aids() {
+    return {Snorkel{},
+            Belt{kilograms(2.0)},
+            DragShorts{},
+            Drogue{Drogue::Shape::drogue, Area::from_value(0.03)},
+            Tether{Force::from_value(20.0)},
+            Buoy{Volume::from_value(0.003)}};
+}
+
 AidsEstimate aids_estimate(AidsRequest const& request, Options const& options) {
     if (request.aids.empty()) throw InvalidInput("aids", "none", "at least one");
     AidModel const model(request, true);
-    AidsEstimate out{request, model.own_k, in_degrees(radians(model.drop)), {}, {}, notes_of(request),
-                     cautions_of(request, model), options};
+    AidsEstimate out{request, model.own_k,       in_degrees(radians(model.drop)), {},
+                     {},      notes_of(request), cautions_of(request, model),     options};
     auto const add = [&](std::vector<Aid> const& aids, LoadEffect const* trim, std::string aid,
                          std::string what) {
         Propagation const run = model.run(model.change_of(aids, trim), options);
         out.effects.push_back({std::move(aid), std::move(what), run.estimate(AidModel::drag_area),
                                run.estimate(AidModel::k_added), run.estimate(AidModel::speed_change),
                                run.estimate(AidModel::incline_change), run.estimate(AidModel::same_breath),
-                               run.estimate(AidModel::same_drop), run.because(AidModel::same_breath)});
+                               run.estimate(AidModel::same_drop), run.because(AidModel::same_breath),
+                               run.output(AidModel::same_breath)});
         out.breath_cost = run.estimate(AidModel::breath_cost);
     };
     std::size_t next_load = 0;
@@ -491,6 +504,20 @@ AidsEstimate aids_estimate(AidsRequest const& request, Options const& options) {
         add(request.aids, trim, "together", "all together");
     }
     return out;
+}
+
+Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids, Composition const& composition,
+               Options const& options) {
+    if (aids.empty()) return swim;
+    AidEffect const effect = aids_estimate({swim, speed, aids, composition}, options).effects.back();
+    Swim worn = swim;
+    bool const weight = std::any_of(aids.begin(), aids.end(),
+                                    [](Aid const& aid) { return std::holds_alternative<Belt>(aid); });
+    if (weight) worn.worn_cautions.emplace_back(caution::added_weight);
+    worn.incline_change = degrees(effect.incline_change_deg.median);
+    worn.added_k =
+        SpeedSpecificDrag::from_value(0.5 * swim.water.density.value() * effect.drag_area_m2.median);
+    return worn;
 }
 
 std::vector<WantedLoad> wanted_loads(AidsRequest const& given, double ratio, Options const& options) {
@@ -509,7 +536,9 @@ std::vector<WantedLoad> wanted_loads(AidsRequest const& given, double ratio, Opt
         {{"belt", "kg", 10.0, [](double x) { return Aid{Belt{kilograms(x)}}; }},
          {"shorts", "m2", 0.05, [](double x) { return Aid{DragShorts{Area::from_value(x)}}; }},
          {"drogue", "m2", 0.2,
-          [](double x) { return Aid{Drogue{Drogue::Shape::drogue, Area::from_value(x)}}; }},
+          [](double x) {
+              return Aid{Drogue{Drogue::Shape::drogue, Area::from_value(x)}};
+          }},
          {"tether", "N", 60.0, [](double x) { return Aid{Tether{Force::from_value(x)}}; }}}};
     std::vector<WantedLoad> out;
     for (Kind const& kind : kinds) {
@@ -534,7 +563,8 @@ std::vector<WantedLoad> wanted_loads(AidsRequest const& given, double ratio, Opt
             if (at_low * at_high <= 0.0) {
                 boost::uintmax_t iterations = 40;
                 auto const [a, b] = boost::math::tools::toms748_solve(
-                    excess, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(12), iterations);
+                    excess, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(12),
+                    iterations);
                 amount = 0.5 * (a + b);
                 reachable = true;
             }

@@ -69,7 +69,17 @@ Uncertain lung_gas_m3(Body const& body, Composition const& composition, Coeffici
 
 /// Parts of the body that share out one published mass. Thighs and lower trunk are one: the source parts
 /// them in an oblique plane through the hip, the solid at the crotch.
-enum class Segment { head, upper_trunk, middle_trunk, pelvis_and_thighs, shank, foot, upper_arm, forearm, hand };
+enum class Segment {
+    head,
+    upper_trunk,
+    middle_trunk,
+    pelvis_and_thighs,
+    shank,
+    foot,
+    upper_arm,
+    forearm,
+    hand
+};
 constexpr std::size_t segment_count = 9;
 
 double mass_fraction(Sex sex, std::string_view segment) {
@@ -166,7 +176,7 @@ DiscPart disc_part(double d) {
 }
 
 /// Keeps a section that lies flat in the water plane from being cut along a whole area at once, m.
-constexpr double flat_section = 1e-6;
+constexpr double flat_section = 1e-7;
 
 class Cut {
 public:
@@ -229,17 +239,19 @@ private:
         DiscPart const part = disc_part(d);
         double const volume = j0 * part.area + j_up * part.xi;
         sum.volume += weight * volume;
-        sum.moment = sum.moment + weight * (volume * section.centre
-                                            + (j0 * part.xi + j_up * part.xi2) * up
-                                            + (j_across * part.eta2) * across);
+        sum.moment = sum.moment
+                     + weight
+                           * (volume * section.centre + (j0 * part.xi + j_up * part.xi2) * up
+                              + (j_across * part.eta2) * across);
         if (under || std::abs(d) >= 1.0) return;
         double const e = std::sqrt((1.0 - d) * (1.0 + d)), e3 = 2.0 / 3.0 * e * e * e;
         double const x = section.centre.x + d * up.x, chord = 2.0 * e * (j0 + d * j_up);
         double const w = weight / reach;
         sum.plane += w * chord;
         sum.plane_x += w * (x * chord + across.x * j_across * e3);
-        sum.plane_xx +=
-            w * (x * x * chord + 2.0 * x * across.x * j_across * e3 + across.x * across.x * (j0 + d * j_up) * e3);
+        sum.plane_xx += w
+                        * (x * x * chord + 2.0 * x * across.x * j_across * e3
+                           + across.x * across.x * (j0 + d * j_up) * e3);
     }
 
     /// Polynomials of degree 3 in s at most: exact.
@@ -249,8 +261,8 @@ private:
     }
     /// s = a + (b - a) sin2(pi u/2) turns the square-root ends of a cut stretch into smooth ones.
     void partial(Immersed& sum, double a, double b) const {
-        using Rule = boost::math::quadrature::gauss<double, 10>;
-        nodes<Rule, 10>([&](double u, double w) {
+        using Rule = boost::math::quadrature::gauss<double, 20>;
+        nodes<Rule, 20>([&](double u, double w) {
             double const s = a + (b - a) * square(std::sin(0.5 * pi * u));
             add_section(sum, s, w * (b - a) * 0.5 * pi * std::sin(pi * u), false);
         });
@@ -348,7 +360,8 @@ public:
         waist_ = value("waist_height") - hip;
         double const shoulder = value("shoulder_height") - hip;
         double const upper = by_sex(body.sex(), [](Sex s) { return length_over_stature(s, "Upper trunk"); }),
-                     middle = by_sex(body.sex(), [](Sex s) { return length_over_stature(s, "Middle trunk"); });
+                     middle =
+                         by_sex(body.sex(), [](Sex s) { return length_over_stature(s, "Middle trunk"); });
         xiphoid_ = waist_ + (shoulder - waist_) * middle / (middle + upper);
         lung_base_ = xiphoid_ - std::clamp(lungs_below_xiphoid, 0.0, 0.9) * (xiphoid_ - waist_);
         knee_ = value("crotch_height") - value("knee_height");
@@ -418,7 +431,7 @@ private:
     }
 
     double waist_, xiphoid_, lung_base_;
-    double knee_, ankle_; ///< from the crotch along the leg
+    double knee_, ankle_;  ///< from the crotch along the leg
     double elbow_, wrist_; ///< of the arm's length
 };
 
@@ -541,8 +554,8 @@ Vector3 BuoyantBody::at_height(std::string_view field, Length from_soles) const 
     double const s = from_soles.value(), shoulder = hip_height_ + norm(shoulders_);
     if (s >= shoulder) return shoulders_ + (s - shoulder) * head_axis_;
     if (s >= crotch_) return (s - hip_height_) * trunk_axis_;
-    auto const above = std::find_if(leg_axis_.begin(), leg_axis_.end(),
-                                    [&](auto const& node) { return node.first >= s; });
+    auto const above =
+        std::find_if(leg_axis_.begin(), leg_axis_.end(), [&](auto const& node) { return node.first >= s; });
     if (above == leg_axis_.begin()) return above->second;
     auto const below = above - 1;
     return mix(below->second, above->second, (s - below->first) / (above->first - below->first));
@@ -596,8 +609,10 @@ public:
 
         Vector3 const mass_centre = about_y(body_.centre_of_mass(), trim);
         Vector3 const support = about_y(support_, trim);
-        double moment_x = rho_ * g * state.water.moment.x - weight * mass_centre.x + state.carried * support.x;
-        double moment_z = rho_ * g * state.water.moment.z - weight * mass_centre.z + state.carried * support.z;
+        double moment_x =
+            rho_ * g * state.water.moment.x - weight * mass_centre.x + state.carried * support.x;
+        double moment_z =
+            rho_ * g * state.water.moment.z - weight * mass_centre.z + state.carried * support.z;
         for (PointForce const& force : forces_) {
             Vector3 const at = about_y(force.at, trim);
             moment_x += force.up * at.x;
@@ -650,17 +665,12 @@ Equilibrium trimmed(BuoyantBody const& body, Density rho, std::vector<Load> cons
     Vector3 const support = support_of(body, support_ahead);
     double const held = Floating(body, rho.value(), {}, support).at(0.0).moment;
     Floating const floating(body, rho.value(), forces_of(body, rho, loads), support);
-    auto const residual = [&](double trim) {
-        return floating.at(trim).moment - held - hydrodynamic * trim;
-    };
+    auto const residual = [&](double trim) { return floating.at(trim).moment - held - hydrodynamic * trim; };
     auto const result = [&](double trim, bool converged) {
         Floating::State const state = floating.at(trim);
-        return Equilibrium{floating.floats(),
-                           state.plane_z,
-                           radians(trim),
-                           state.water,
-                           Force::from_value(state.carried),
-                           converged};
+        return Equilibrium{
+            floating.floats(), state.plane_z, radians(trim), state.water, Force::from_value(state.carried),
+            converged};
     };
     double const at_rest = residual(0.0);
     double const slope = floating.at(0.0).stiffness + hydrodynamic;
@@ -681,9 +691,8 @@ Equilibrium trimmed(BuoyantBody const& body, Density rho, std::vector<Load> cons
     boost::uintmax_t iterations = 60;
     double const low = std::min(near, far), high = std::max(near, far);
     double const at_low = near < far ? value_near : value_far, at_high = near < far ? value_far : value_near;
-    auto const [a, b] = boost::math::tools::toms748_solve(residual, low, high, at_low, at_high,
-                                                          boost::math::tools::eps_tolerance<double>(40),
-                                                          iterations);
+    auto const [a, b] = boost::math::tools::toms748_solve(
+        residual, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(40), iterations);
     return result(0.5 * (a + b), true);
 }
 
@@ -696,8 +705,7 @@ double hydrostatic_stiffness(BuoyantBody const& body, double rho, double support
 
 /// The head's weight at its distance from the centre of buoyancy.
 Torque whole_head_moment(BuoyantBody const& body, Density rho, double support_ahead) {
-    Floating::State const state =
-        Floating(body, rho.value(), {}, support_of(body, support_ahead)).at(0.0);
+    Floating::State const state = Floating(body, rho.value(), {}, support_of(body, support_ahead)).at(0.0);
     double const lever = body.head_centre().x - state.water.moment.x / state.water.volume;
     return head_lift_moment(1.0, body.head_mass(), metres(lever));
 }
@@ -736,8 +744,7 @@ Swim head_down(Swim swim) {
 
 double still_moment(Body const& body, Posture const& posture, Filling const& filling, Density rho,
                     Coefficients const& c) {
-    BuoyantBody const level =
-        BuoyantBodyMaker::make(body, with_incline(posture, radians(0.0)), filling, c);
+    BuoyantBody const level = BuoyantBodyMaker::make(body, with_incline(posture, radians(0.0)), filling, c);
     Floating::State const state = Floating(level, rho.value(), {}, {1, 0, 0}).at(0.0);
     return rho.value() * g * (state.water.moment.x - state.water.volume * level.centre_of_mass().x);
 }
@@ -825,26 +832,29 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
         Equilibrium const loaded = trimmed(body, rho, some, hydrodynamic, ahead);
         Equilibrium const elsewhere = trimmed(body, rho, some, hydrodynamic, ahead + ahead_sd);
         all_converged = all_converged && loaded.converged && elsewhere.converged;
-        double lift = 0.0, lever = 0.0, heights = 0.0;
+        double lift = 0.0, size = 0.0, lever = 0.0;
         for (Load const& load : some) {
             double const up = net_lift(load, rho).value();
             lift += up;
-            lever += up * load.from_soles.value();
-            heights += load.from_soles.value() / static_cast<double>(some.size());
+            size += std::abs(up);
+            lever += std::abs(up) * load.from_soles.value();
         }
+        Length const place = size > 0.0 ? metres(lever / size) : some.front().from_soles;
         double const change = in_degrees(loaded.trim);
         double const sd = std::hypot(change * log_sd, in_degrees(elsewhere.trim) - change);
-        return LoadEffect{std::move(name), Force::from_value(lift),
-                          metres(lift != 0.0 ? std::clamp(lever / lift, 0.0, swim.body.stature().value()) : heights),
-                          {change, sd}, metres(loaded.plane_z - rest.plane_z)};
+        return LoadEffect{std::move(name),
+                          Force::from_value(lift),
+                          place,
+                          {change, sd},
+                          metres(loaded.plane_z - rest.plane_z)};
     };
     for (Load const& load : loads) out.loads.push_back(effect({load}, load.name));
     if (loads.size() > 1) out.together = effect(loads, "together");
 
     if (!rest.floats)
-        out.notes.push_back(
-            "Denser than water with these lungs: the body does not float, the stroke carries "
-            + format_number(rest.carried.value(), 2) + " N of it. Taken as wholly under water, that force at the shoulders.");
+        out.notes.push_back("Denser than water with these lungs: the body does not float, the stroke carries "
+                            + format_number(rest.carried.value(), 2)
+                            + " N of it. Taken as wholly under water, that force at the shoulders.");
     if (!all_converged)
         out.cautions.push_back("A load tips the body by more than 30 deg: the figure given is that limit.");
     if (!lung_volumes(swim.body, age_years(composition, c), c).within_validity)
@@ -877,13 +887,14 @@ PitchMotion PitchMotion::of(Swim const& given, Composition const& composition) {
     Posture const posture = with_incline(swim.posture, degrees(incline_deg(swim).value));
     BuoyantBody const body = BuoyantBody::of(swim.body, posture, composition, c);
     Length const length = pose(swim.body, posture).length();
-    Spheroid const spheroid{length,
-                            metres(std::sqrt(6.0 * body.volume().value() / (pi * length.value())))};
+    Spheroid const spheroid{length, metres(std::sqrt(6.0 * body.volume().value() / (pi * length.value())))};
     return {body.pitch_inertia() + added_inertia(swim.water.density, spheroid).value(),
             c.value("balance.damping_ratio"), pitch_stiffness(swim, composition).total()};
 }
 
-Time PitchMotion::natural_period() const { return seconds(2.0 * pi * std::sqrt(inertia / stiffness.value())); }
+Time PitchMotion::natural_period() const {
+    return seconds(2.0 * pi * std::sqrt(inertia / stiffness.value()));
+}
 
 namespace raw {
 
@@ -918,8 +929,7 @@ PitchState pitch_pulse(PitchState from, double t0, double dt, double width, doub
         return PitchState{0.5 - 0.5 * (a * cos_t + b * sin_t), 0.5 * p * (a * sin_t - b * cos_t)};
     };
     PitchState const start = forced(t0), end = forced(t0 + dt);
-    PitchState const free =
-        pitch_step({from.angle - start.angle, from.rate - start.rate}, 0.0, zeta, w, dt);
+    PitchState const free = pitch_step({from.angle - start.angle, from.rate - start.rate}, 0.0, zeta, w, dt);
     return {end.angle + free.angle, end.rate + free.rate};
 }
 
@@ -967,7 +977,9 @@ public:
     }
 
 private:
-    [[nodiscard]] double wrapped(double t) const { return t < 0.0 ? t + period_ : t > period_ ? t - period_ : t; }
+    [[nodiscard]] double wrapped(double t) const {
+        return t < 0.0 ? t + period_ : t > period_ ? t - period_ : t;
+    }
     [[nodiscard]] raw::PitchState after(raw::PitchState from) const {
         return raw::pitch_step(raw::pitch_pulse(from, 0.0, width_, width_, zeta_, w_), 0.0, zeta_, w_,
                                period_ - width_);
@@ -1013,8 +1025,9 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
     LiftedHead const head = LiftedHead::of(swim, lift, breathing, composition);
     double const zeta = head.zeta;
     double const overshoot = zeta < 1.0 ? std::exp(-pi * zeta / std::sqrt(1.0 - zeta * zeta)) : 0.0;
-    HeadLiftResponse out{head.share,        Torque::from_value(head.share * head.head_moment),
-                         radians(head.held()), radians(head.peak()), seconds(0.0), overshoot,
+    HeadLiftResponse out{head.share,           Torque::from_value(head.share * head.head_moment),
+                         radians(head.held()), radians(head.peak()),
+                         seconds(0.0),         overshoot,
                          seconds(head.period), {}};
     constexpr int points = 64;
     if (!head.breathes()) {

@@ -469,6 +469,8 @@ std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c)
 std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& request) {
     std::vector<std::string> cautions = request.swim.body.flags();
     if (model.no_breath) cautions.emplace_back(caution::breath_holding);
+    for (Aid const& aid : request.aids)
+        if (std::holds_alternative<Belt>(aid)) cautions.emplace_back(caution::added_weight);
     if (model.fewer_breaths) cautions.emplace_back(caution::fewer_breaths);
     double steepest = 0.0;
     for (LegModel const& leg : model.legs)
@@ -482,14 +484,92 @@ std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& 
     return cautions;
 }
 
+/// The leg of a race whose breath other models can price as well.
+LegModel const& only_leg(CostModel const& model, CostRequest const& request, std::string_view question) {
+    if (request.event.medley || model.hold == Hold::steady)
+        throw InvalidInput(question, request.event.medley ? "a medley" : "a steady drop",
+                           "a drop at each breath in an event of one stroke");
+    return model.legs.front();
+}
+
+Swim swim_of(LegModel const& leg, CostRequest const& request) {
+    Swim swim = request.swim;
+    swim.stroke = leg.leg.stroke;
+    return swim;
+}
+
+/// The breath of a single-stroke race by the full motion within the stroke.
+StrokeEstimate within_stroke(CostModel const& model, CostRequest const& request, Options const& options) {
+    LegModel const& leg = only_leg(model, request, "within-stroke");
+    StrokeRequest within{swim_of(leg, request),
+                         surface_speed(leg.leg, request.event.course, request.underwater)};
+    within.breathing = leg.groups.front().breathing;
+    within.hip_drop = model.hip_drop;
+    return stroke_estimate(within, {stroke_options.draws, options.seed, options.level, options.threads});
+}
+
+/// What all aids together make of the same breath.
+AidEffect with_aids(CostModel const& model, CostRequest const& request, Options const& options) {
+    LegModel const& leg = only_leg(model, request, "aids");
+    AidsRequest aided{swim_of(leg, request), surface_speed(leg.leg, request.event.course, request.underwater),
+                      request.aids, request.composition};
+    aided.hip_drop = model.hip_drop;
+    aided.breathing = leg.groups.front().breathing;
+    return aids_estimate(aided, options).effects.back();
+}
+
+bool breathes_through_a_tube(CostRequest const& request) {
+    return std::any_of(request.aids.begin(), request.aids.end(),
+                       [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
+}
+
+/// The hip drop that a head lift makes; and with a snorkel no breath in any stroke.
+CostRequest as_swum(CostRequest request) {
+    if (request.head_lift) {
+        if (request.event.medley)
+            throw InvalidInput("head lift", "a medley", "an event of one stroke, or a hip drop");
+        Swim swim = request.swim;
+        swim.stroke = request.event.stroke;
+        std::vector<Breathing> const& plan = request.breathing[index_of(swim.stroke)];
+        Uncertain const drop = hip_drop_from_head_lift_deg(
+            swim, *request.head_lift, plan.empty() ? usual_breathing(swim.stroke) : plan.front(),
+            request.composition);
+        request.hip_drop = {degrees(drop.value), degrees(std::min(drop.sd, drop.value))};
+    }
+    if (!breathes_through_a_tube(request)) return request;
+    for (auto& plan : request.breathing) plan = {Breathing{0}};
+    return request;
+}
+
 } // namespace
 
-Cost cost(CostRequest const& request, Options const& options) {
+Cost cost(CostRequest const& asked, Options const& options) {
+    CostRequest const request = as_swum(asked);
     CostModel const model(request);
     Propagation const run = model.run(options);
+    std::vector<double> draws = run.output(0), per_degree_draws = run.output(1);
+    auto const times = [&](std::vector<double> const& ratios) {
+        for (std::size_t i = 0; i < draws.size(); ++i) {
+            draws[i] *= ratios[i % ratios.size()];
+            per_degree_draws[i] *= ratios[i % ratios.size()];
+        }
+    };
+    std::optional<Estimate> full_over_quasi_steady, aid_ratio;
+    if (request.within_stroke) {
+        StrokeEstimate const motion = within_stroke(model, request, options);
+        full_over_quasi_steady = motion.full_over_quasi_steady;
+        if (full_over_quasi_steady) times(motion.ratio_draws);
+    }
+    bool const priced = model.any_breath && model.hip_drop.value() > 0.0;
+    if (!request.aids.empty() && !breathes_through_a_tube(request) && priced) {
+        AidEffect const effect = with_aids(model, request, options);
+        aid_ratio = effect.breath_penalty_ratio;
+        times(effect.breath_penalty_draws);
+    }
     // Without a drop each degree still has a price: that of the first one.
     bool const none = model.hip_drop.value() == 0.0;
-    Estimate const per_degree = none ? model.run_at(degrees(1.0), options).estimate(1) : run.estimate(1);
+    Estimate const per_degree = none ? model.run_at(degrees(1.0), options).estimate(1)
+                                     : symmetric_interval(per_degree_draws, options.level);
 
     std::vector<LegCost> legs;
     double low = 0.0, mean = 0.0, swum = 0.0;
@@ -516,7 +596,7 @@ Cost cost(CostRequest const& request, Options const& options) {
     return {request,
             model.hold,
             model.hip_drop,
-            run.estimate(0),
+            symmetric_interval(draws, options.level),
             per_degree,
             run.estimate(2),
             mean / swum,
@@ -527,7 +607,9 @@ Cost cost(CostRequest const& request, Options const& options) {
             notes_of(model, request.swim.coefficients),
             cautions_of(model, request),
             run.options(),
-            run.output(0)};
+            full_over_quasi_steady,
+            aid_ratio,
+            std::move(draws)};
 }
 
 std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops,

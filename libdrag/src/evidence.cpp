@@ -6,9 +6,9 @@
 #include <map>
 
 #include <libdrag/cost.hpp>
+#include <libdrag/cycle.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/race.hpp>
-#include <libdrag/stroke.hpp>
 #include <libdrag/swimmer.hpp>
 
 #include "tables.hpp"
@@ -124,32 +124,12 @@ Draws speed_loss(Case const& c, Angle drop, double relative_sd, Hold hold) {
     return map(result.draws, [=](double s) { return s / surface_s; });
 }
 
-/// One figure of the motion within the stroke, drag and added mass as uncertain as they are.
-Draws within_stroke(Case const& c, std::function<double(StrokeResult const&)> const& figure) {
-    Swim const swim = c.swim();
+StrokeEstimate within_stroke(Case const& c) {
+    StrokeRequest request{c.swim(), c.speed()};
+    request.population = c.population();
     Options few = c.options;
-    few.draws = std::min<std::uint64_t>(few.draws, 400);
-    DragEstimate const e = drag_estimate(swim, c.speed(), few, c.population());
-    SwimmerAddedMass const added =
-        swimmer_added_mass(swim.body.sex(), AgeGroup::adult, swim.body.mass(), c.coefficients);
-    Time const cycle = usual_cycle(swim.stroke, c.coefficients);
-    double const cycle_sd = c.coefficients.value("evidence.stroke_cycle");
-    ThrustShape const thrust = ThrustShape::usual(swim.stroke, c.coefficients);
-    double const v2 = square(c.speed()).value();
-    return propagate(
-               {Input::normal("added mass", added.mass.value(), added.sd.value(), 0.0),
-                Input::normal("stroke cycle", cycle.value(), cycle.value() * cycle_sd, 0.3)},
-               1,
-               [&](Block const& block) {
-                   for (std::size_t i = 0; i < block.size; ++i) {
-                       StrokeSetup const setup{
-                           swim.body.mass(), kilograms(block.in[0][i]), seconds(block.in[1][i]),
-                           SpeedSpecificDrag::from_value(e.draws.active[block.first + i] / v2), thrust};
-                       block.out[0][i] = figure(stroke_at_speed(setup, c.speed()));
-                   }
-               },
-               few)
-        .output(0);
+    few.draws = std::min(few.draws, stroke_options.draws);
+    return stroke_estimate(request, few);
 }
 
 /// Race structure: draws of what a swimmer does under water and at the walls.
@@ -283,13 +263,11 @@ std::map<std::string_view, Predictor> const& predictors() {
          }},
         {"peak_fluctuation",
          [](Case const& c) {
-             return within_stroke(
-                 c, [&](StrokeResult const& r) { return hip_peak_fluctuation(r, c.coefficients); });
+             StrokeEstimate const e = within_stroke(c);
+             double const hip = e.hip_peak_fluctuation.median / e.centre_of_mass_peak_fluctuation.median;
+             return map(e.peak_draws, [hip](double x) { return hip * x; });
          }},
-        {"mass_centre_cv",
-         [](Case const& c) {
-             return within_stroke(c, [](StrokeResult const& r) { return r.centre_of_mass_cv; });
-         }},
+        {"mass_centre_cv", [](Case const& c) { return within_stroke(c).cv_draws; }},
         {"non_swimming_share",
          [](Case const& c) {
              double const T = c.parameter();

@@ -4,54 +4,16 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 #include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "report_text.hpp"
+
 namespace libdrag::report {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-constexpr std::size_t page_width = 100;
-constexpr std::size_t label_width = 13;
-
-/// A paragraph under a label, wrapped: "  Cost         0.51 s ...".
-std::string paragraph(std::string_view label, std::string_view text) {
-    std::string out, line = fmt::format("  {:<{}}", label, label_width);
-    std::size_t const indent = line.size();
-    std::size_t width = indent; // columns, not bytes: UTF-8 continuation bytes do not count
-    bool fresh = true;
-    for (std::size_t start = 0; start < text.size();) {
-        std::size_t const space = std::min(text.find(' ', start), text.size());
-        std::string_view const word = text.substr(start, space - start);
-        std::size_t const columns = static_cast<std::size_t>(std::count_if(
-            word.begin(), word.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
-        if (!fresh && width + 1 + columns > page_width) {
-            out += line + "\n";
-            line = std::string(indent, ' ');
-            width = indent;
-            fresh = true;
-        }
-        if (!fresh) {
-            line += ' ';
-            ++width;
-        }
-        line += word;
-        width += columns;
-        fresh = false;
-        start = space + 1;
-    }
-    return out + line + "\n";
-}
-
-/// What is too small to matter to a reader is 0.
-std::string number(double x, int digits = 2) {
-    constexpr double least = 5e-4;
-    return format_number(std::abs(x) < least ? 0.0 : x, digits);
-}
-std::string percent(double fraction, int digits = 2) { return number(100.0 * fraction, digits) + " %"; }
+using report::json_of; // beside the overloads below
 
 /// Seconds to hundredths where they matter, else two digits: a cost is never better known than that.
 std::string in_seconds(double s) {
@@ -59,8 +21,6 @@ std::string in_seconds(double s) {
     return std::abs(s) < 0.1 ? fmt::format("{:.2f}", s) : number(s);
 }
 std::string range(Estimate const& e) { return in_seconds(e.low) + " to " + in_seconds(e.high); }
-std::string level(Estimate const& e) { return fmt::format("{:.3g} %", 100.0 * e.level); }
-
 /// A race time that is only about right: tenths.
 std::string about(Time t) {
     std::string text = format_time(seconds(std::round(t.value() * 10.0) / 10.0));
@@ -136,17 +96,6 @@ std::string doubts(Because const& because) {
     return out;
 }
 
-std::string remarks(std::vector<std::string> const& notes, std::vector<std::string> const& cautions) {
-    std::string out;
-    for (auto const& note : notes) out += paragraph("Note", note);
-    for (auto const& caution : cautions) out += paragraph("Caution", caution);
-    return out;
-}
-
-Json json_of(Estimate const& e) {
-    return {{"median", e.median}, {"low", e.low}, {"high", e.high}, {"level", e.level}};
-}
-
 Json json_of(Because const& because) {
     Json list = Json::array();
     for (Contribution const& part : because.ranked)
@@ -171,6 +120,8 @@ Json json_of(Cost const& c) {
     json["mean_hip_drop_deg"] = c.mean_hip_drop_deg;
     json["low_share"] = c.low_share;
     json["priced_share"] = c.priced_share;
+    if (c.full_over_quasi_steady) json["full_over_quasi_steady"] = json_of(*c.full_over_quasi_steady);
+    if (c.aid_ratio) json["aid_ratio"] = json_of(*c.aid_ratio);
     json["because"] = json_of(c.because);
     json["in_combination"] = c.because.in_combination;
     for (LegCost const& leg : c.legs)
@@ -185,23 +136,6 @@ Json json_of(Cost const& c) {
     json["seed"] = c.options.seed;
     json["draws"] = c.options.draws;
     return json;
-}
-
-/// A name with bytes that are not UTF-8 is repaired, not refused.
-std::string dump(Json const& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
-
-/// A CSV cell, quoted where commas or quotes ask for it (RFC 4180).
-std::string cell(std::string_view text) {
-    if (text.find_first_of(",\"\n") == std::string_view::npos) return std::string(text);
-    std::string out = "\"";
-    for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return out + "\"";
-}
-std::string cell(double x) { return fmt::format("{}", x); }
-std::string joined(std::vector<std::string> const& sentences) {
-    std::string out;
-    for (auto const& sentence : sentences) out += (out.empty() ? "" : " ") + sentence;
-    return out;
 }
 
 constexpr std::string_view csv_head =
@@ -229,6 +163,20 @@ std::string one_cost(Cost const& c) {
                                  in_seconds(leg.cost_s.median));
         out += paragraph("By stroke", parts);
     }
+    if (c.full_over_quasi_steady) {
+        Estimate const& f = *c.full_over_quasi_steady;
+        out += paragraph(
+            "In a cycle",
+            fmt::format(
+                "priced by the full motion within the stroke: {} times the quasi-steady price ({} to {})",
+                number(f.median), number(f.low), number(f.high)));
+    }
+    if (c.aid_ratio)
+        out += paragraph(
+            "With aids",
+            fmt::format(
+                "the same breath costs {} times as much ({} to {}) as without them; a physics estimate",
+                number(c.aid_ratio->median), number(c.aid_ratio->low), number(c.aid_ratio->high)));
     out += doubts(c.because);
     return out + remarks(c.notes, c.cautions);
 }
@@ -373,6 +321,7 @@ std::string drag(DragEstimate const& e, Form form) {
         json["projected_area_m2"] = p.projected.value();
         json["wetted_area_m2"] = p.wetted.value();
         double const v2 = square(p.speed).value();
+        json["for"] = to_string(e.population);
         json["passive"] = {{"total_N", e.passive_N.median},
                            {"low_N", e.passive_N.low},
                            {"high_N", e.passive_N.high},
@@ -437,6 +386,149 @@ std::string drag(DragEstimate const& e, Form form) {
     out += paragraph("Water", fmt::format("{} C, {} kg/m3", number(e.swim.water.temperature.value(), 3),
                                           number(e.swim.water.density.value(), 4)));
     return out + doubts(e.because_passive) + remarks({}, e.cautions);
+}
+
+std::string stroke(StrokeEstimate const& e, Form form) {
+    StrokeRequest const& r = e.request;
+    std::string const word(to_string(r.swim.stroke));
+    if (form == Form::json) {
+        auto const motion = [](StrokeResult const& s) {
+            return Json{{"period_s", s.period.value()},
+                        {"mean_speed_m_s", s.mean_speed.value()},
+                        {"slowest_m_s", s.slowest.value()},
+                        {"fastest_m_s", s.fastest.value()},
+                        {"centre_of_mass_cv", s.centre_of_mass_cv},
+                        {"centre_of_mass_peak_fluctuation", s.centre_of_mass_peak_fluctuation},
+                        {"mean_thrust_N", s.mean_thrust.value()},
+                        {"mean_power_W", s.mean_power.value()},
+                        {"work_J", s.work.value()},
+                        {"dissipation_J", s.dissipation.value()}};
+        };
+        Json json{{"stroke", word},
+                  {"speed_m_s", r.speed.value()},
+                  {"without_breath", motion(e.without)},
+                  {"centre_of_mass_cv", json_of(e.centre_of_mass_cv)},
+                  {"centre_of_mass_peak_fluctuation", json_of(e.centre_of_mass_peak_fluctuation)},
+                  {"hip_cv", json_of(e.hip_cv)},
+                  {"hip_peak_fluctuation", json_of(e.hip_peak_fluctuation)}};
+        if (e.full) {
+            json["with_breath"] = motion(*e.with);
+            json["breathing"] = to_string(r.breathing);
+            json["hip_drop_deg"] = in_degrees(r.hip_drop);
+            json["speed_change_full"] = json_of(*e.full);
+            json["speed_change_quasi_steady"] = json_of(*e.quasi_steady);
+            json["full_over_quasi_steady"] = json_of(*e.full_over_quasi_steady);
+        }
+        StrokeResult const& shown = e.with ? *e.with : e.without;
+        for (StrokePoint const& point : shown.series)
+            json["series"].push_back({point.t.value(), point.v.value()});
+        json["cautions"] = e.cautions;
+        json["seed"] = e.options.seed;
+        json["draws"] = e.options.draws;
+        return dump(json);
+    }
+    if (form == Form::csv) {
+        std::string out = "t_s,v_m_s\n";
+        for (StrokePoint const& point : (e.with ? *e.with : e.without).series)
+            out += fmt::format("{},{}\n", cell(point.t.value()), cell(point.v.value()));
+        return out;
+    }
+    auto const between = [](Estimate const& x) {
+        return percent(x.median) + " (" + percent(x.low) + " to " + percent(x.high) + ")";
+    };
+    StrokeResult const& s = e.without;
+    std::string out = fmt::format("{} at {} m/s, a cycle of {} s\n\n", word, number(r.speed.value(), 3),
+                                  number(s.period.value(), 3));
+    out += paragraph("Speed", fmt::format("{} to {} m/s within the cycle", number(s.slowest.value(), 3),
+                                          number(s.fastest.value(), 3)));
+    out += paragraph("Swings", fmt::format("centre of mass ± {}, CV {} ({} ranges)",
+                                           between(e.centre_of_mass_peak_fluctuation),
+                                           between(e.centre_of_mass_cv), level(e.centre_of_mass_cv)));
+    out += paragraph("", fmt::format("a speed meter on the hips would show about ± {}, CV {}: never compare "
+                                     "it with the centre of mass",
+                                     percent(e.hip_peak_fluctuation.median), percent(e.hip_cv.median)));
+    out += paragraph("Effort", fmt::format("mean thrust {} N, power of the thrust {} W",
+                                           number(s.mean_thrust.value()), number(s.mean_power.value())));
+    if (e.full) {
+        auto const loss = [](Estimate const& x) { return Estimate{-x.median, -x.high, -x.low, x.level}; };
+        out += paragraph(
+            "Breath",
+            fmt::format(
+                "{} deg lower hips, {}: speed lost {} by the full motion, {} by the quasi-steady shortcut",
+                number(in_degrees(r.hip_drop)), in_words(r.breathing, r.swim.stroke), between(loss(*e.full)),
+                between(loss(*e.quasi_steady))));
+        out += paragraph("", fmt::format("the full motion loses {} times the shortcut ({} range {} to {}), "
+                                         "mostly by when in the cycle the hips sink, "
+                                         "which nobody has measured",
+                                         number(e.full_over_quasi_steady->median, 2),
+                                         level(*e.full_over_quasi_steady),
+                                         number(e.full_over_quasi_steady->low, 2),
+                                         number(e.full_over_quasi_steady->high, 2)));
+    }
+    return out + remarks({}, e.cautions);
+}
+
+std::string evidence(Evidence const& e, Form form) {
+    auto const role = [](EvidenceRow const& row) {
+        return row.role == Role::prediction ? "prediction" : "calibration";
+    };
+    if (form == Form::json) {
+        Json list = Json::array();
+        for (EvidenceRow const& row : e.rows)
+            list.push_back({{"id", row.id},
+                            {"role", role(row)},
+                            {"quantity", row.quantity},
+                            {"unit", row.unit},
+                            {"measured", row.measured},
+                            {"sd", row.sd ? Json(*row.sd) : Json()},
+                            {"n", row.n ? Json(*row.n) : Json()},
+                            {"predicted", row.predicted.median},
+                            {"low", row.predicted.low},
+                            {"high", row.predicted.high},
+                            {"inside", row.inside},
+                            {"source", row.source},
+                            {"verified", row.verified},
+                            {"note", row.note}});
+        return dump({{"rows", list},
+                     {"predictions", e.predictions},
+                     {"calibrations", e.calibrations},
+                     {"coverage", e.coverage},
+                     {"half_width_median", e.half_width_median}});
+    }
+    if (form == Form::csv) {
+        std::string out =
+            "id,role,quantity,unit,measured,sd,n,predicted,low,high,inside,source,verified,note\n";
+        for (EvidenceRow const& row : e.rows)
+            out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(row.id), role(row),
+                               cell(row.quantity), cell(row.unit), cell(row.measured),
+                               row.sd ? cell(*row.sd) : "", row.n ? std::to_string(*row.n) : "",
+                               cell(row.predicted.median), cell(row.predicted.low), cell(row.predicted.high),
+                               row.inside, cell(row.source), cell(row.verified), cell(row.note));
+        return out;
+    }
+    std::string out = fmt::format("  {:<24} {:<20} {:>9} {:>10} {:>19}  {}\n", "row", "quantity", "measured",
+                                  "predicted", "95 % range", "");
+    for (Role shown : {Role::calibration, Role::prediction}) {
+        out += shown == Role::calibration ? "\n  Calibration: coefficients were set with these\n"
+                                          : "\n  Prediction\n";
+        for (EvidenceRow const& row : e.rows) {
+            if (row.role != shown) continue;
+            std::string const range = number(row.predicted.low, 3) + " to " + number(row.predicted.high, 3);
+            out += fmt::format("  {:<24} {:<20} {:>9} {:>10} {:>19}  {}\n", row.id, row.quantity,
+                               number(row.measured, 3), number(row.predicted.median, 3), range,
+                               row.inside ? "in" : "OUT");
+            if (!row.inside && !row.note.empty()) out += paragraph("", row.note);
+        }
+    }
+    out +=
+        "\n"
+        + paragraph(
+            "Coverage",
+            fmt::format(
+                "{} of {} predictions inside their 95 % range ({}); median half-width {} of the prediction",
+                std::lround(e.coverage * e.predictions), e.predictions, percent(e.coverage),
+                percent(e.half_width_median)));
+    return out;
 }
 
 std::string body(Swimmer const& swimmer, Body const& body, Form form) {

@@ -4,45 +4,17 @@
 #include <cmath>
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
+#include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
+
+#include "report_text.hpp"
 
 namespace libdrag::report {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using report::json_of; // beside the overload below
 
-constexpr std::size_t page_width = 100;
-constexpr std::size_t label_width = 13;
-
-/// A paragraph under a label, wrapped.
-std::string paragraph(std::string_view label, std::string_view text) {
-    std::string out, line = fmt::format("  {:<{}}", label, label_width);
-    std::size_t const indent = line.size();
-    bool fresh = true;
-    for (std::size_t start = 0; start < text.size();) {
-        std::size_t const space = std::min(text.find(' ', start), text.size());
-        std::string_view const word = text.substr(start, space - start);
-        if (!fresh && line.size() + 1 + word.size() > page_width) {
-            out += line + "\n";
-            line = std::string(indent, ' ');
-            fresh = true;
-        }
-        line += (fresh ? "" : " ") + std::string(word);
-        fresh = false;
-        start = space + 1;
-    }
-    return out + line + "\n";
-}
-std::string remarks(std::vector<std::string> const& notes, std::vector<std::string> const& cautions) {
-    std::string out;
-    for (auto const& note : notes) out += paragraph("Note", note);
-    for (auto const& caution : cautions) out += paragraph("Caution", caution);
-    return out;
-}
-
-std::string number(double x, int digits = 2) { return format_number(x, digits); }
 std::string with_sd(Uncertain const& x) { return number(x.value) + " ± " + number(x.sd); }
 /// Rounding noise is not written as a change of 1e-17.
 std::string change(double x, std::string_view unit, int decimals) {
@@ -56,10 +28,6 @@ std::string interval(Estimate const& e, double scale, int decimals) {
     return fmt::format("{} ({} to {})", at(e.median), at(e.low), at(e.high));
 }
 
-std::string dump(Json const& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; }
-Json json_of(Estimate const& e) {
-    return {{"median", e.median}, {"low", e.low}, {"high", e.high}, {"level", e.level}};
-}
 Json json_of(LoadEffect const& effect) {
     return {{"aid", effect.name},
             {"lift_N", effect.lift.value()},
@@ -67,13 +35,6 @@ Json json_of(LoadEffect const& effect) {
             {"incline_change_deg", effect.incline_deg.value},
             {"incline_change_sd_deg", effect.incline_deg.sd},
             {"immersion_change_m", effect.immersion.value()}};
-}
-
-std::string cell(std::string_view text) {
-    if (text.find_first_of(",\"\n") == std::string_view::npos) return std::string(text);
-    std::string out = "\"";
-    for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return out + "\"";
 }
 
 std::string lungs_words(Balance const& b) {
@@ -88,25 +49,25 @@ std::string lungs_words(Balance const& b) {
 }
 
 std::string load_words(LoadEffect const& e) {
-    return fmt::format("{}: {} N {} at {} m from the soles, incline {} ± {} deg (legs down +), hips {}", e.name,
-                       number(std::abs(e.lift.value())), e.lift.value() < 0.0 ? "down" : "up",
-                       number(e.from_soles.value(), 3), change(e.incline_deg.value, "", 2),
-                       number(e.incline_deg.sd),
-                       std::abs(e.immersion.value()) < 5e-4
-                           ? std::string("as deep as before")
-                           : number(100.0 * std::abs(e.immersion.value())) + " cm "
-                                 + (e.immersion.value() > 0.0 ? "deeper" : "higher"));
+    return fmt::format(
+        "{}: {} N {} at {} m from the soles, incline {} ± {} deg (legs down +), hips {}", e.name,
+        number(std::abs(e.lift.value())), e.lift.value() < 0.0 ? "down" : "up",
+        number(e.from_soles.value(), 3), change(e.incline_deg.value, "", 2), number(e.incline_deg.sd),
+        std::abs(e.immersion.value()) < 5e-4 ? std::string("as deep as before")
+                                             : number(100.0 * std::abs(e.immersion.value())) + " cm "
+                                                   + (e.immersion.value() > 0.0 ? "deeper" : "higher"));
 }
 
 std::string head_words(HeadLiftResponse const& head) {
-    std::string text = fmt::format("{} % of the head out of the water: {} N m, hips {} deg lower if held",
-                                   number(100.0 * head.share), number(head.moment.value()),
-                                   number(in_degrees(head.held)));
+    std::string text =
+        fmt::format("{} % of the head out of the water: {} N m, hips {} deg lower if held",
+                    number(100.0 * head.share), number(head.moment.value()), number(in_degrees(head.held)));
     if (head.breath_every.value() > 0.0)
         text += fmt::format("; lifted for a breath every {} s they swing {} deg lower, {} s after the head",
                             number(head.breath_every.value()), number(in_degrees(head.peak)),
                             number(head.lag.value()));
-    return text + fmt::format("; lifted at once and held they overshoot by {} %", number(100.0 * head.overshoot));
+    return text
+           + fmt::format("; lifted at once and held they overshoot by {} %", number(100.0 * head.overshoot));
 }
 
 } // namespace
@@ -149,7 +110,8 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
         return dump(json);
     }
     if (form == Form::csv) {
-        std::string out = "aid,lift_N,from_soles_m,incline_change_deg,incline_change_sd_deg,immersion_change_m\n";
+        std::string out =
+            "aid,lift_N,from_soles_m,incline_change_deg,incline_change_sd_deg,immersion_change_m\n";
         auto const row = [](LoadEffect const& e) {
             return fmt::format("{},{},{},{},{},{}\n", cell(e.name), e.lift.value(), e.from_soles.value(),
                                e.incline_deg.value, e.incline_deg.sd, e.immersion.value());
@@ -157,18 +119,20 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
         for (LoadEffect const& e : b.loads) out += row(e);
         return b.together ? out + row(*b.together) : out;
     }
-    std::string out = fmt::format("lungs {}, trunk incline {} deg\n\n", lungs_words(b),
-                                  number(incline_deg(b.swim).value));
+    std::string out =
+        fmt::format("lungs {}, trunk incline {} deg\n\n", lungs_words(b), number(incline_deg(b.swim).value));
     out += paragraph("Body", fmt::format("{} L, {} kg/L: {}", number(1000.0 * b.volume.value(), 3),
                                          number(b.density.value() / 1000.0, 3),
-                                         b.floats ? "floats" : "sinks unless the stroke carries "
-                                                                   + number(b.carried_by_stroke.value()) + " N"));
+                                         b.floats ? "floats"
+                                                  : "sinks unless the stroke carries "
+                                                        + number(b.carried_by_stroke.value()) + " N"));
     out += paragraph("Centres", fmt::format("of buoyancy {} m, of mass {} m from the soles along the body",
                                             number(b.centre_of_buoyancy.value(), 3),
                                             number(b.centre_of_mass.value(), 3)));
-    out += paragraph("Still", fmt::format("level and still, {} N m turn the legs {}",
-                                          with_sd({std::abs(b.still_moment_N_m.value), b.still_moment_N_m.sd}),
-                                          b.still_moment_N_m.value >= 0.0 ? "down" : "up"));
+    out +=
+        paragraph("Still", fmt::format("level and still, {} N m turn the legs {}",
+                                       with_sd({std::abs(b.still_moment_N_m.value), b.still_moment_N_m.sd}),
+                                       b.still_moment_N_m.value >= 0.0 ? "down" : "up"));
     out += paragraph("Stiffness", with_sd(b.stiffness_N_m_per_deg) + " N m for each degree of incline");
     out += paragraph("Immersion", fmt::format("trunk axis at the hips {} m under the still-water level",
                                               number(b.immersion.value())));
@@ -181,6 +145,10 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
 
 std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wanted, Form form) {
     double const level = estimate.options.level;
+    std::vector<std::string> cautions = estimate.cautions;
+    // Whoever asks which load magnifies a breath is told a belt's weight.
+    bool const warned = std::find(cautions.begin(), cautions.end(), caution::added_weight) != cautions.end();
+    if (!wanted.empty() && !warned) cautions.emplace_back(caution::added_weight);
     if (form == Form::json) {
         Json list = Json::array();
         for (AidEffect const& e : estimate.effects) {
@@ -197,7 +165,7 @@ std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wa
                             {"same_drop_ratio", json_of(e.same_drop_ratio)},
                             {"because", because},
                             {"notes", estimate.notes},
-                            {"cautions", estimate.cautions}});
+                            {"cautions", cautions}});
         }
         if (wanted.empty()) return dump(list);
         Json loads = Json::array();
@@ -219,39 +187,41 @@ std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wa
         out += ",level\n";
         for (AidEffect const& e : estimate.effects) {
             out += cell(e.aid) + "," + cell(e.what);
-            for (Estimate const* x : {&e.drag_area_m2, &e.k_added_kg_m, &e.speed_change, &e.incline_change_deg,
-                                      &e.breath_penalty_ratio, &e.same_drop_ratio})
+            for (Estimate const* x : {&e.drag_area_m2, &e.k_added_kg_m, &e.speed_change,
+                                      &e.incline_change_deg, &e.breath_penalty_ratio, &e.same_drop_ratio})
                 out += fmt::format(",{},{},{}", x->median, x->low, x->high);
             out += fmt::format(",{}\n", level);
         }
         return out;
     }
-    std::string out = fmt::format(
-        "{} m/s, {}: each aid at the same power ({:.3g} % ranges)\n\n", number(estimate.request.speed.value(), 3),
-        to_string(estimate.request.swim.stroke), 100.0 * level);
-    out += fmt::format("  {:<18} {:<22} {:<22} {:<22} {}\n", "aid", "k added, kg/m", "speed, %", "incline, deg",
-                       "same breath costs x");
+    std::string out = fmt::format("{} m/s, {}: each aid at the same power ({:.3g} % ranges)\n\n",
+                                  number(estimate.request.speed.value(), 3),
+                                  to_string(estimate.request.swim.stroke), 100.0 * level);
+    out += fmt::format("  {:<18} {:<22} {:<22} {:<22} {}\n", "aid", "k added, kg/m", "speed, %",
+                       "incline, deg", "same breath costs x");
     for (AidEffect const& e : estimate.effects)
         out += fmt::format("  {:<18} {:<22} {:<22} {:<22} {}\n", e.what, interval(e.k_added_kg_m, 1.0, 1),
                            interval(e.speed_change, 100.0, 1), interval(e.incline_change_deg, 1.0, 1),
                            interval(e.breath_penalty_ratio, 1.0, 2));
     out += "\n";
-    out += paragraph("Breath", fmt::format("a hip drop of {} deg, which costs {} % of the speed without aids",
-                                           number(estimate.hip_drop_deg), interval(estimate.breath_cost, 100.0, 2)));
-    out += paragraph("Same breath", "the mouth at the same height above the water. For the same hip drop instead:");
+    out += paragraph("Breath",
+                     fmt::format("a hip drop of {} deg, which costs {} % of the speed without aids",
+                                 number(estimate.hip_drop_deg), interval(estimate.breath_cost, 100.0, 2)));
+    out += paragraph("Same breath",
+                     "the mouth at the same height above the water. For the same hip drop instead:");
     for (AidEffect const& e : estimate.effects)
         out += paragraph("", fmt::format("{} x {}", e.what, interval(e.same_drop_ratio, 1.0, 2)));
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         WantedLoad const& w = wanted[i];
-        std::string const amount = w.unit == "m2" ? number(1e4 * w.amount) + " cm2"
-                                                  : number(w.amount) + " " + w.unit;
-        out += paragraph(i == 0 ? "For x" + number(w.wanted, 3) : "",
-                         w.reachable
-                             ? fmt::format("{} of {} (x {})", w.aid, amount, interval(w.ratio, 1.0, 2))
-                             : fmt::format("{}: not with up to {} (x {})", w.aid, amount,
-                                           interval(w.ratio, 1.0, 2)));
+        std::string const amount =
+            w.unit == "m2" ? number(1e4 * w.amount) + " cm2" : number(w.amount) + " " + w.unit;
+        out +=
+            paragraph(i == 0 ? "For x" + number(w.wanted, 3) : "",
+                      w.reachable ? fmt::format("{} of {} (x {})", w.aid, amount, interval(w.ratio, 1.0, 2))
+                                  : fmt::format("{}: not with up to {} (x {})", w.aid, amount,
+                                                interval(w.ratio, 1.0, 2)));
     }
-    return out + remarks(estimate.notes, estimate.cautions);
+    return out + remarks(estimate.notes, cautions);
 }
 
 } // namespace libdrag::report

@@ -39,6 +39,9 @@ constexpr std::array<Named<Stroke>, 4> event_words{{{"freestyle", Stroke::crawl}
                                                     {"breaststroke", Stroke::breast},
                                                     {"butterfly", Stroke::fly}}};
 
+constexpr std::array<Named<WaveModel>, 2> wave_models{
+    {{"share", WaveModel::share}, {"havelock", WaveModel::havelock}}};
+
 /// C_F of the friction line through the sample that the pressure coefficient is calibrated on.
 double sample_friction_coefficient(Coefficients const& c) {
     Length const length = metres(c.value("resistance.passive.length"));
@@ -91,35 +94,6 @@ double form_factor(double thickness) {
            + published("friction.form.cubic") * thickness * thickness * thickness;
 }
 
-Froude froude(Velocity v, Length length) {
-    return Froude{v.value() / std::sqrt(standard_gravity().value() * length.value())};
-}
-
-Length transverse_wavelength(Velocity v) { return 2.0 * pi * square(v) / standard_gravity(); }
-
-Velocity hull_speed(Length length) { return sqrt(standard_gravity() * length / (2.0 * pi)); }
-
-double wave_share(Froude Fr, Coefficients const& c) {
-    double const per_speed =
-        1.0 / std::sqrt(standard_gravity().value() * c.value("resistance.wave.reference_length"));
-    struct Point {
-        double Fr, share;
-    };
-    std::array<Point, 4> const curve{{{0.0, 0.0},
-                                      {1.0 * per_speed, c.value("resistance.wave.share.1_0")},
-                                      {2.0 * per_speed, c.value("resistance.wave.share.2_0")},
-                                      {2.2 * per_speed, c.value("resistance.wave.share.2_2")}}};
-    if (Fr.value() >= curve.back().Fr) return curve.back().share; // not extrapolated beyond 2.2 m/s
-    std::size_t i = 1;
-    while (Fr.value() > curve[i].Fr) ++i;
-    double const part = (Fr.value() - curve[i - 1].Fr) / (curve[i].Fr - curve[i - 1].Fr);
-    return curve[i - 1].share + part * (curve[i].share - curve[i - 1].share);
-}
-
-double wave_depth_factor(Velocity v, Length depth) {
-    return std::exp(-2.0 * standard_gravity().value() * depth.value() / square(v).value());
-}
-
 Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
     double const C_F = sample_friction_coefficient(c);
     double const C_P =
@@ -144,18 +118,30 @@ Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
 }
 
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
-                         TiltModel model, Coefficients const& c) {
+                         TiltModel model, Coefficients const& c, WaveModel waves) {
     Reynolds const Re = reynolds(v, hull.length, water.kinematic_viscosity());
     Force const friction =
         drag_force(water.density, v, friction_coefficient(FrictionLine::ittc57, Re), hull.wetted);
     Force const level_pressure = drag_force(water.density, v, hull.pressure_coefficient, hull.projected);
     double const r = tilt_ratio(model, hull.tilt, TiltParameters::from(c), radians(0.0), incline);
     Force const immersed = (friction + level_pressure) * r;
-    double const share = wave_share(froude(v, hull.length), c);
-    Force const wave = immersed * (share / (1.0 - share)) * wave_depth_factor(v, depth);
-    bool const valid = v.value() >= 0.8 && v.value() <= 2.3 && tilt_within_validity(incline);
+    Force wave{};
+    bool waves_valid = true;
+    if (waves == WaveModel::share) {
+        double const share = wave_share(froude(v, hull.length), c);
+        wave = immersed * (share / (1.0 - share)) * wave_depth_factor(v, depth);
+    } else {
+        Spheroid const body{hull.length, metres(std::sqrt(4.0 * hull.projected.value() / pi))};
+        HavelockWave const havelock = havelock_spheroid(water.density, body, depth, v);
+        wave = havelock.resistance;
+        waves_valid = havelock.within_validity;
+    }
+    bool const valid = waves_valid && v.value() >= 0.8 && v.value() <= 2.3 && tilt_within_validity(incline);
     return {friction, immersed - friction, wave, valid};
 }
+
+std::string_view to_string(WaveModel model) { return name_of(wave_models, model); }
+WaveModel parse_wave_model(std::string_view text) { return parse_name("wave model", wave_models, text); }
 
 std::string_view to_string(Stroke stroke) { return name_of(strokes, stroke); }
 std::string_view event_word(Stroke stroke) { return name_of(event_words, stroke); }

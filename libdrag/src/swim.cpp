@@ -20,8 +20,9 @@ constexpr std::array<Named<Arms>, 3> arms_words{
 Drag drag_of(Hull const& hull, Swim const& swim, Velocity v) {
     Angle const theta = degrees(incline_deg(swim).value);
     PassiveDrag const passive =
-        passive_drag(hull, swim.water, v, theta, swim.depth, swim.tilt_model, swim.coefficients);
-    Force const active =
+        passive_drag(hull, swim.water, v, theta, swim.depth, swim.tilt_model, swim.coefficients, swim.waves);
+    Force const worn = swim.added_k * square(v);
+    Force const own =
         swim.measured_k
             ? Force(*swim.measured_k * square(v))
             : passive.total() * active_factor(swim.stroke, swim.method, v, swim.coefficients).value;
@@ -30,7 +31,7 @@ Drag drag_of(Hull const& hull, Swim const& swim, Velocity v) {
             hull.tilt.area.area(theta),
             hull.wetted,
             passive,
-            active,
+            own + worn,
             tilt_ratio(swim.tilt_model, hull.tilt, TiltParameters::from(swim.coefficients), 0.0_rad, theta)};
 }
 
@@ -50,10 +51,14 @@ Arms parse_arms(std::string_view text) { return parse_name("posture", arms_words
 
 Uncertain incline_deg(Swim const& swim) {
     Coefficients const& c = swim.coefficients;
-    if (swim.incline) return {in_degrees(*swim.incline), c.sd("posture.incline.measured")};
-    if (swim.depth.value() > 0.0) return {c.value("posture.incline.glide"), c.sd("posture.incline.glide")};
-    std::string const key = "posture.incline." + std::string(to_string(swim.stroke));
-    return {c.value(key), c.sd(key)};
+    auto const of = [&](std::string_view key, double own) {
+        return Uncertain{std::max(0.0, own + in_degrees(swim.incline_change)), c.sd(key)};
+    };
+    if (swim.incline) return of("posture.incline.measured", in_degrees(*swim.incline));
+    std::string const key = swim.depth.value() > 0.0
+                                ? std::string("posture.incline.glide")
+                                : "posture.incline." + std::string(to_string(swim.stroke));
+    return of(key, c.value(key));
 }
 
 Drag drag(Swim const& swim, Velocity v) {
@@ -150,11 +155,11 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
     double const q = dynamic_pressure(swim.water.density, v).value();
     double const friction = point.passive.friction.value();
     double const level_pressure_per_area = q * hull.pressure_coefficient.value();
-    double const share = wave_share(froude(v, hull.length), c);
-    double const odds = share / (1.0 - share);
-    double const at_depth = wave_depth_factor(v, swim.depth);
+    double const wave_over_rest =
+        point.passive.wave.value() / (point.passive.friction + point.passive.pressure).value();
     double const v2 = square(v).value();
     double const log_speed = std::log(v.value() / c.value("resistance.passive.speed"));
+    double const worn = swim.added_k.value() * v2;
     TiltTable const table(hull.tilt);
 
     Propagation const run = propagate(
@@ -170,9 +175,9 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
             double const pressure = level_pressure_per_area * kernel::exp(level.log_area);
             double const immersed =
                 (friction + pressure) * in[coefficient] * in[method] * r * std::exp(in[exponent] * log_speed);
-            double const wave = immersed * odds * std::exp(in[waves]) * at_depth;
+            double const wave = immersed * wave_over_rest * std::exp(in[waves]);
             out[0] = immersed + wave;
-            out[1] = swim.measured_k ? in[factor] * v2 : out[0] * in[factor];
+            out[1] = (swim.measured_k ? in[factor] * v2 : out[0] * in[factor]) + worn;
             out[2] = std::min(friction * in[friction_line], immersed);
             out[3] = immersed - out[2];
             out[4] = wave;
@@ -182,6 +187,7 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
     auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
     std::vector<std::string> cautions = swim.body.flags();
+    cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
     if (!point.passive.within_validity)
         cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
                            + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");

@@ -3,8 +3,8 @@
 /// Training aids: what each does to drag, speed, incline and to the price of a breath (model section 7).
 ///
 /// An aid adds drag of its own, or lifts or sinks a part of the body (through the balance), or takes the
-/// breath away (the snorkel). Almost nothing of this is published for swimmers: no newtons for drag shorts, no
-/// degrees for belts. All figures are physics estimates with wide intervals.
+/// breath away (the snorkel). Almost nothing of this is published for swimmers: no newtons for drag shorts,
+/// no degrees for belts. All figures are physics estimates with wide intervals.
 ///
 /// The price of a breath is the time that breathing costs per length: with the aid over without it, at the
 /// speed that the same power gives. Two ratios:
@@ -76,6 +76,9 @@ double parse_magnification(std::string_view field, std::string_view text);
 /// @throws InvalidInput for amounts outside the ranges above or a place off the body
 std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const& coefficients = {});
 
+/// What a pool has at hand: snorkel, belt of 2 kg, drag shorts, drogue of 300 cm2, tether of 20 N, buoy of 3 L.
+std::vector<Aid> usual_aids();
+
 struct AidsRequest {
     Swim swim;
     Velocity speed; ///< without aids and without breathing
@@ -91,16 +94,17 @@ struct AidEffect {
     Estimate k_added_kg_m;       ///< all that is added to k at the given speed: own drag and changed incline
     Estimate speed_change;       ///< relative, at constant power, without breathing
     Estimate incline_change_deg; ///< legs down positive
-    Estimate breath_penalty_ratio; ///< the same breath
-    Estimate same_drop_ratio;      ///< the same hip drop
-    Because because;               ///< of breath_penalty_ratio
+    Estimate breath_penalty_ratio;            ///< the same breath
+    Estimate same_drop_ratio;                 ///< the same hip drop
+    Because because;                          ///< of breath_penalty_ratio
+    std::vector<double> breath_penalty_draws; ///< of breath_penalty_ratio
 };
 
 struct AidsEstimate {
     AidsRequest request;
-    double own_k_kg_m;   ///< active, without aids
-    double hip_drop_deg; ///< of the breath priced
-    Estimate breath_cost; ///< relative loss of speed by that breath without aids
+    double own_k_kg_m;              ///< active, without aids
+    double hip_drop_deg;            ///< of the breath priced
+    Estimate breath_cost;           ///< relative loss of speed by that breath without aids
     std::vector<AidEffect> effects; ///< each alone, in the order given; then all together if more than one
     std::vector<std::string> notes, cautions;
     Options options;
@@ -109,15 +113,20 @@ struct AidsEstimate {
 /// hip drop outside 0.1 to 45 deg; as `load_of`
 AidsEstimate aids_estimate(AidsRequest const& request, Options const& options = {});
 
+/// The same swim with the aids worn: own incline and added drag changed by their median effects together.
+/// @throws InvalidInput as `aids_estimate`
+Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids,
+               Composition const& composition = {}, Options const& options = {});
+
 /// How much of an aid magnifies the same breath's price by a wanted ratio.
 struct WantedLoad {
     std::string aid;  ///< belt, shorts, drogue or tether
     std::string unit; ///< kg, m2, m2 or N
     double wanted;
-    bool reachable;   ///< within the amounts searched
-    double amount;    ///< whose median ratio is the wanted one; the largest searched if unreachable
-    double largest;   ///< amount searched to
-    Estimate ratio;   ///< with that amount
+    bool reachable; ///< within the amounts searched
+    double amount;  ///< whose median ratio is the wanted one; the largest searched if unreachable
+    double largest; ///< amount searched to
+    Estimate ratio; ///< with that amount
 };
 /// For belt (to 10 kg), drag shorts (drag area to 0.05 m2), drogue (opening to 0.2 m2) and tether (to 60 N).
 /// The aids of the request are left out. @throws InvalidInput for a ratio outside 0.1 to 10

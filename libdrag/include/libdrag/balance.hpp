@@ -40,9 +40,9 @@ Density siri_density(double fat_percent, Coefficients const& coefficients = {});
 double siri_fat_percent(Density body, Coefficients const& coefficients = {});
 
 struct LungVolumes {
-    Volume total;      ///< TLC, after the deepest breath
-    Volume residual;   ///< RV, after breathing all out
-    Volume functional; ///< FRC, after a quiet breath out
+    Volume total;         ///< TLC, after the deepest breath
+    Volume residual;      ///< RV, after breathing all out
+    Volume functional;    ///< FRC, after a quiet breath out
     bool within_validity; ///< 18 to 70 years
 };
 /// By sex, stature and age; without sex the mean of both. Source: ECSC, Quanjer et al. 1993.
@@ -68,15 +68,15 @@ struct Composition {
 
 /// What lies below a still-water plane. Raw SI numbers in the body's axes.
 struct Immersed {
-    double volume;      ///< m3
-    Vector3 moment;     ///< integral of position over the volume, m4
-    double plane;       ///< area cut by the water plane, m2
-    double plane_x;     ///< its first moment in x, m3
-    double plane_xx;    ///< its second moment in x about x = 0, m4
+    double volume;   ///< m3
+    Vector3 moment;  ///< integral of position over the volume, m4
+    double plane;    ///< area cut by the water plane, m2
+    double plane_x;  ///< its first moment in x, m3
+    double plane_xx; ///< its second moment in x about x = 0, m4
 };
 /// Each section is cut exactly (circular segment of its ellipse), and the sections are summed along the
-/// frustum by a rule that follows the square-root ends of the cut: relative error below 1e-8. Right for any
-/// slope of the axis, a limb standing on end included.
+/// frustum by a rule that follows the square-root ends of the cut: relative error below 1e-7 in volume and
+/// moments, 2e-4 in the water plane. Right for any slope of the axis, a limb standing on end included.
 Immersed immersed(std::vector<Frustum> const& frusta, double plane_z);
 
 /// A slice of the body with its own mass.
@@ -138,12 +138,12 @@ struct Load {
 Force net_lift(Load const& load, Density rho);
 
 struct Equilibrium {
-    bool floats;         ///< false: denser than water even when wholly under; then the stroke carries the rest
-    double plane_z;      ///< height of the water plane in the body's axes; under water it touches the top
-    Angle trim;          ///< change of incline, legs down positive
-    Immersed immersed;   ///< in axes turned by the trim
-    Force carried;       ///< by the stroke, at the shoulders; 0 for a body that floats
-    bool converged;      ///< false: no trim within 30 degrees; `trim` is then that limit
+    bool floats;       ///< false: denser than water even when wholly under; then the stroke carries the rest
+    double plane_z;    ///< height of the water plane in the body's axes; under water it touches the top
+    Angle trim;        ///< change of incline, legs down positive
+    Immersed immersed; ///< in axes turned by the trim
+    Force carried;     ///< by the stroke, at the shoulders; 0 for a body that floats
+    bool converged;    ///< false: no trim within 30 degrees; `trim` is then that limit
 };
 /// Heave and trim under extra loads. The pitch moment of the unloaded body at trim 0 is held constant (the
 /// stroke supplies it); a turn is resisted by the displaced water and by `hydrodynamic`.
@@ -166,7 +166,7 @@ double pitch_stiffness_log_sd(Coefficients const& coefficients = {});
 struct LoadEffect {
     std::string name;
     Force lift;            ///< upward positive
-    Length from_soles;
+    Length from_soles;     ///< of several: the mean, weighted by their lift up or down
     Uncertain incline_deg; ///< change, legs down positive
     Length immersion;      ///< change of depth of the hips, deeper positive
 };
@@ -185,7 +185,7 @@ struct Balance {
     PitchStiffness stiffness;
     Length immersion; ///< depth of the trunk's axis at the hips below the still-water plane
     Area waterplane;
-    std::vector<LoadEffect> loads; ///< each alone
+    std::vector<LoadEffect> loads;      ///< each alone
     std::optional<LoadEffect> together; ///< of more than one
     std::vector<std::string> notes, cautions;
 };
@@ -228,13 +228,13 @@ struct PitchPoint {
 };
 /// Hips under a head that is lifted with every breath.
 struct HeadLiftResponse {
-    double share;    ///< of the head out of the water
-    Torque moment;   ///< hips down
-    Angle held;      ///< if it stayed out
-    Angle peak;      ///< of the swing
-    Time lag;        ///< from the middle of the lift to the lowest hips
-    double overshoot; ///< of a head lifted at once and held: first peak over `held`, less 1
-    Time breath_every; ///< 0 for a head held out
+    double share;                   ///< of the head out of the water
+    Torque moment;                  ///< hips down
+    Angle held;                     ///< if it stayed out
+    Angle peak;                     ///< of the swing
+    Time lag;                       ///< from the middle of the lift to the lowest hips
+    double overshoot;               ///< of a head lifted at once and held: first peak over `held`, less 1
+    Time breath_every;              ///< 0 for a head held out
     std::vector<PitchPoint> series; ///< one breath to the next, from the start of the lift
 };
 /// Periodic motion under raised-cosine lifts that last as long as the stroke's breath pulse, one each breath.

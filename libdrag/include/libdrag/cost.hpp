@@ -11,7 +11,9 @@
 #include <variant>
 #include <vector>
 
+#include <libdrag/aids.hpp>
 #include <libdrag/breath.hpp>
+#include <libdrag/cycle.hpp>
 #include <libdrag/race.hpp>
 #include <libdrag/swim.hpp>
 #include <libdrag/uncertainty.hpp>
@@ -49,11 +51,18 @@ struct CostRequest {
     Time time;
     std::vector<Time> splits{}; ///< of a medley: fly, back, breast, free
     HipDrop hip_drop{};
+    /// How far the head comes up to breathe, instead of a hip drop: the drop then follows by the pitch of the
+    /// body (model eq. 10), for events of one stroke.
+    std::optional<std::variant<Angle, Length>> head_lift{};
     std::optional<Hold> hold{}; ///< breath, but steady in backstroke events, where no breath lifts the head
     BreathingPlan breathing{};
     bool time_includes_fault = true;
     Underwater underwater = Underwater::usual();
-    bool time_guessed = false; ///< the time was estimated from another event
+    std::vector<Aid>
+        aids{}; ///< worn while swimming: the same breath then costs more, or with a snorkel nothing
+    Composition composition{};
+    bool within_stroke = false; ///< price breaths by the full motion within the stroke, not the shortcut
+    bool time_guessed = false;  ///< the time was estimated from another event
 };
 
 /// One stroke of the race.
@@ -80,6 +89,11 @@ struct Cost {
     std::vector<std::string> notes;    ///< what the evidence says beyond this number
     std::vector<std::string> cautions; ///< safety and validity
     Options options;
+    /// Loss of speed by the full motion over that by the quasi-steady shortcut, if `within_stroke`; the cost and
+    /// its draws then carry it.
+    std::optional<Estimate> full_over_quasi_steady;
+    /// Price of the same breath with the aids over without, if any are worn; cost and draws then carry it.
+    std::optional<Estimate> aid_ratio;
     std::vector<double> draws; ///< cost in seconds, in draw order
 };
 

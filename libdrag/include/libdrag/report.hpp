@@ -9,6 +9,8 @@
 #include <vector>
 
 #include <libdrag/cost.hpp>
+#include <libdrag/cycle.hpp>
+#include <libdrag/evidence.hpp>
 #include <libdrag/sources.hpp>
 #include <libdrag/swim.hpp>
 #include <libdrag/swimmer.hpp>
@@ -30,6 +32,10 @@ std::string wanted(Cost const& given, Inverse const& inverse, Form form);
 std::string implied(CostRequest const& request, Time without, ImpliedDrop const& result, Form form);
 
 std::string drag(DragEstimate const& estimate, Form form);
+
+std::string stroke(StrokeEstimate const& estimate, Form form);
+
+std::string evidence(Evidence const& evidence, Form form);
 
 std::string body(Swimmer const& swimmer, Body const& body, Form form);
 

@@ -12,6 +12,7 @@
 #include <libdrag/tilt.hpp>
 #include <libdrag/units.hpp>
 #include <libdrag/water.hpp>
+#include <libdrag/waves.hpp>
 
 namespace libdrag {
 
@@ -33,23 +34,16 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
 /// @param thickness d/l
 double form_factor(double thickness);
 
-// --- waves ------------------------------------------------------------------------------------------
-
-/// v / sqrt(g L).
-Froude froude(Velocity v, Length length);
-/// Wavelength of the transverse waves behind a body at speed v, deep water: 2 pi v2/g.
-Length transverse_wavelength(Velocity v);
-/// Speed at which that wavelength equals the length: sqrt(g L / 2 pi).
-Velocity hull_speed(Length length);
-/// Share of waves in the total drag of a body towed at the surface, against Froude number on length.
-/// Source: Mollendorf et al. 2004, three speeds of seven men, straight lines between.
-double wave_share(Froude Fr, Coefficients const& coefficients = {});
-/// How much of the surface wave drag is left at a depth: exp(-2 g h / v2), the decay of the waves a body
-/// can make (Havelock). Agrees with Vennell et al. 2006: no waves below 1.8 chest depths at 0.9 m/s and
-/// 2.8 at 2.0 m/s.
-double wave_depth_factor(Velocity v, Length depth);
-
 // --- passive ----------------------------------------------------------------------------------------
+
+/// Where the wave part comes from.
+enum class WaveModel {
+    share,   ///< the measured share of surface drag against Froude number, fading with depth: the default
+    havelock ///< wave theory for a submerged spheroid of the body's length and thickness: research
+};
+std::string_view to_string(WaveModel model);
+/// @throws UnknownKey
+WaveModel parse_wave_model(std::string_view text);
 
 struct PassiveDrag {
     Force friction, pressure, wave;
@@ -73,8 +67,10 @@ struct Hull {
 
 /// Friction + pressure at incline theta by the tilt model, waves on top of both (model eq. 4-6, 8).
 /// @param depth of the body's axis below the surface, 0 = swimming at the surface.
+/// @throws InvalidInput with Havelock's waves for a body whose axis is less than half its thickness deep.
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
-                         TiltModel model = TiltModel::blend, Coefficients const& coefficients = {});
+                         TiltModel model = TiltModel::blend, Coefficients const& coefficients = {},
+                         WaveModel waves = WaveModel::share);
 
 // --- active -----------------------------------------------------------------------------------------
 

@@ -189,7 +189,6 @@ inline constexpr std::array sources{
     // --- friction ---------------------------------------------------------------------------------
     // --- evidence ---------------------------------------------------------------------------------
     Source{"evidence.sample_size_of_body", 0.05, 0, "1", "relative SD of area and drag", "libdrag", Verified::assumption, "bodies of samples that were not described are taken as usual adults"},
-    Source{"evidence.stroke_cycle", 0.10, 0, "1", "relative SD of the stroke cycle", "libdrag", Verified::assumption, "stroke rates of the samples were not given"},
     Source{"evidence.unknown_sample", 8, 0, "1", "swimmers", "libdrag", Verified::assumption, "size of a sample that a source does not state"},
     Source{"friction.blasius.numerator", 1.328, 0, "1", "laminar, Re < 5e5", "blasius1908", Verified::memory, "C_F = 1.328 / sqrt(Re)"},
     Source{"friction.form.cubic", 7.0, 0, "1", "streamlined bodies of revolution, Re > 1e5", "hoerner1965", Verified::read, "1 + 1.5 (d/l)^1.5 + 7 (d/l)^3 on wetted area"},
@@ -257,6 +256,7 @@ inline constexpr std::array sources{
     Source{"resistance.wave.share.2_2", 0.26, 0.09, "1", "surface, 2.2 m/s", "mollendorf2004", Verified::read, ""},
     // --- stroke ------------------------------------------------------------------------------------
     Source{"stroke.breath_lag", 0.15, 0.10, "cycle", "from the middle of the pull to the lowest hips", "libdrag", Verified::assumption, "no published angle-time curve was found; moves where in the speed curve the extra drag falls"},
+    Source{"stroke.cycle_spread", 0.10, 0, "1", "relative SD of a stroke cycle that was not given", "libdrag", Verified::assumption, "stroke rates differ between swimmers of one pace"},
     Source{"stroke.first_share.breast", 0.30, 0.10, "1", "arms, share of the thrust of a cycle", "libdrag", Verified::assumption, "the legs give the rest"},
     Source{"stroke.first_share.fly", 0.20, 0.10, "1", "first kick, share of the thrust of a cycle", "libdrag", Verified::assumption, "the pull with the second kick gives the rest"},
     Source{"stroke.hip_over_centre_of_mass", 1.9, 0.3, "1", "crawl, ratio of the speed fluctuation of the hip to that of the centre of mass", "matsuda2014", Verified::derived, "14.4/7.3 elite and 17.8/9.8 % less skilled; that the hip overstates it is confirmed in crawl (Psycharakis & Sanders 2009) and butterfly, by how much there is not known"},

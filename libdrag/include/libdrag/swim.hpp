@@ -26,7 +26,11 @@ struct Swim {
     Stroke stroke = Stroke::crawl;
     Method method = Method::planimetric;
     TiltModel tilt_model = TiltModel::blend;
-    std::optional<Angle> incline{}; ///< the swimmer's own, without the fault; else the stroke's default
+    WaveModel waves = WaveModel::share;
+    std::optional<Angle> incline{};      ///< the swimmer's own, without the fault; else the stroke's default
+    Angle incline_change = radians(0.0); ///< by what is worn, hips down positive
+    SpeedSpecificDrag added_k{};         ///< drag of what is worn or towed, over speed squared
+    std::vector<std::string> worn_cautions{}; ///< go with every answer about this swim
     Water water = fresh_water();
     Length depth = metres(0.0);                    ///< 0 = at the surface
     std::optional<SpeedSpecificDrag> measured_k{}; ///< the swimmer's own active k, overrides the methods

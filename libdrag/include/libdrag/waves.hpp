@@ -12,6 +12,22 @@
 
 namespace libdrag {
 
+// --- length, speed and share ------------------------------------------------------------------------
+
+/// v / sqrt(g L).
+Froude froude(Velocity v, Length length);
+/// Wavelength of the transverse waves behind a body at speed v, deep water: 2 pi v2/g.
+Length transverse_wavelength(Velocity v);
+/// Speed at which that wavelength equals the length: sqrt(g L / 2 pi).
+Velocity hull_speed(Length length);
+/// Share of waves in the total drag of a body towed at the surface, against Froude number on length.
+/// Source: Mollendorf et al. 2004, three speeds of seven men, straight lines between.
+double wave_share(Froude Fr, Coefficients const& coefficients = {});
+/// How much of the surface wave drag is left at a depth: exp(-2 g h / v2), the decay of the waves a body
+/// can make (Havelock). Agrees with Vennell et al. 2006: no waves below 1.8 chest depths at 0.9 m/s and
+/// 2.8 at 2.0 m/s.
+double wave_depth_factor(Velocity v, Length depth);
+
 /// Length of the transverse waves behind a body at speed v in water of finite depth h: the root of
 /// v2 = (g/k) tanh(k h), wavelength 2 pi/k. None at or above the critical speed sqrt(g h), where waves
 /// cannot keep up with the body.

@@ -1,0 +1,252 @@
+#include <libdrag/aids.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+
+#include <libdrag/caution.hpp>
+#include <libdrag/report_aids.hpp>
+
+#include "close.hpp"
+#include "swimmers.hpp"
+
+using namespace libdrag;
+using libdrag::testing::man_180_75;
+using libdrag::testing::woman_172_63;
+
+namespace {
+
+Options const few{2000};
+
+AidsRequest with(std::vector<Aid> aids, Body body = woman_172_63()) {
+    return {Swim{std::move(body)}, metres_per_second(1.5), std::move(aids)};
+}
+AidEffect effect(Aid const& aid, Body body = woman_172_63()) {
+    return aids_estimate(with({aid}, std::move(body)), few).effects.front();
+}
+Drogue drogue(double m2) { return {Drogue::Shape::drogue, Area::from_value(m2)}; }
+
+void check_nothing(AidEffect const& e) {
+    CAPTURE(e.what);
+    for (Estimate const* x : {&e.drag_area_m2, &e.k_added_kg_m, &e.speed_change, &e.incline_change_deg})
+        for (double value : {x->median, x->low, x->high}) CHECK_WITHIN(value, 0.0, 1e-9);
+    for (Estimate const* x : {&e.breath_penalty_ratio, &e.same_drop_ratio})
+        for (double value : {x->median, x->low, x->high}) CHECK_CLOSE(value, 1.0, 1e-6);
+}
+
+} // namespace
+
+TEST_CASE("no load changes nothing, nor does a belt of water") {
+    check_nothing(effect(Belt{kilograms(0.0)}));
+    check_nothing(effect(drogue(0.0)));
+    check_nothing(effect(Tether{Force::from_value(0.0)}));
+    check_nothing(effect(Buoy{Volume::from_value(0.0)}));
+    check_nothing(effect(Belt{kilograms(3.0), metres(0.95), fresh_water().density}));
+}
+
+TEST_CASE("the snorkel takes the price of the breath away") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        AidEffect const e = effect(Snorkel{}, body);
+        CHECK(e.breath_penalty_ratio.median == 0.0);
+        CHECK(e.breath_penalty_ratio.high == 0.0);
+        CHECK(e.speed_change.median < 0.0);
+        // Ribeiro et al. 2016: a respiratory snorkel changed straight-line active drag by under 3 %.
+        CHECK(e.k_added_kg_m.median < 0.03 * aids_estimate(with({Snorkel{}}, body), few).own_k_kg_m);
+    }
+}
+
+TEST_CASE("belt and drag shorts make the same breath cost more") {
+    // Common practice.
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        AidEffect const belt = effect(Belt{kilograms(2.0)}, body), shorts = effect(DragShorts{}, body);
+        CHECK(belt.breath_penalty_ratio.median > 1.05);
+        CHECK(shorts.breath_penalty_ratio.median > 1.05);
+        CHECK(belt.breath_penalty_ratio.low > 1.0);
+        CHECK(shorts.breath_penalty_ratio.low > 1.0);
+        CHECK(belt.incline_change_deg.median > 0.1);
+        CHECK(shorts.incline_change_deg.median > 0.0);
+        CHECK(belt.speed_change.median < 0.0);
+        CHECK(shorts.speed_change.median < 0.0);
+        CHECK(effect(Belt{kilograms(4.0)}, body).breath_penalty_ratio.median
+              > belt.breath_penalty_ratio.median);
+        // On the hips it lowers them more than at the waist, where it is nearer to what carries it.
+        CHECK(effect(Belt{kilograms(2.0), body.dimension("hip_height").value}, body).incline_change_deg.median
+              > belt.incline_change_deg.median);
+    }
+}
+
+TEST_CASE("a pull buoy raises the legs and takes drag off") {
+    AidEffect const e = effect(Buoy{Volume::from_value(3e-3)}, man_180_75());
+    CHECK(e.incline_change_deg.median < -0.5);
+    CHECK(e.speed_change.median > 0.0);
+    CHECK(e.breath_penalty_ratio.median < 1.0);
+    CHECK(effect(Sleeve{Volume::from_value(2e-3)}).incline_change_deg.median < 0.0);
+    // Cortesi et al. 2014: k 4.1 to 4.2 % lower with a pull buoy lifting the legs.
+    double const own = aids_estimate(with({Snorkel{}}, man_180_75()), few).own_k_kg_m;
+    CHECK(e.k_added_kg_m.low < -0.042 * own);
+    CHECK(e.k_added_kg_m.high > -0.041 * own);
+}
+
+TEST_CASE("drag behind the swimmer: handbook coefficient times area, and what power makes of it") {
+    AidsRequest request = with({drogue(0.03)});
+    Coefficients& c = request.swim.coefficients;
+    c.replace("race.drag_exponent", 2.0, 0.0);
+    c.replace("resistance.active.day_to_day", 0.0, 0.0);
+    c.replace("aids.drogue.cd", 1.33, 0.0);
+    c.replace("aids.drogue.wake", 1.0, 0.0);
+    request.swim.measured_k = SpeedSpecificDrag::from_value(30.0);
+    AidEffect const e = aids_estimate(request, few).effects.front();
+    double const rho = request.swim.water.density.value();
+    CHECK_CLOSE(e.drag_area_m2.median, 1.33 * 0.03, 1e-12);
+    CHECK_CLOSE(e.k_added_kg_m.median, 0.5 * rho * 1.33 * 0.03, 1e-12);
+    // Constant power, quadratic drag: speed goes with the cube root.
+    double const share = e.k_added_kg_m.median / 30.0;
+    CHECK_CLOSE(e.speed_change.median, std::cbrt(1.0 / (1.0 + share)) - 1.0, 1e-9);
+    // The same newtons are a smaller part of the whole: (1 + share)^(-2/3) for small drops.
+    request.hip_drop = degrees(0.1);
+    AidEffect const small = aids_estimate(request, few).effects.front();
+    CHECK_CLOSE(small.same_drop_ratio.median, std::pow(1.0 + share, -2.0 / 3.0), 2e-3);
+    CHECK_CLOSE(small.breath_penalty_ratio.median, 1.0, 0.05);
+    // Bowl and parachute have their own coefficients.
+    request.aids = {Drogue{Drogue::Shape::bowl, Area::from_value(0.03)},
+                    Drogue{Drogue::Shape::parachute, Area::from_value(0.03)}};
+    AidsEstimate const two = aids_estimate(request, few);
+    CHECK_CLOSE(two.effects[0].drag_area_m2.median, 1.42 * 0.03, 0.02);
+    CHECK_CLOSE(two.effects[1].drag_area_m2.median, 1.20 * 0.03, 0.02);
+    CHECK_CLOSE(two.effects[2].k_added_kg_m.median,
+                two.effects[0].k_added_kg_m.median + two.effects[1].k_added_kg_m.median, 0.02);
+}
+
+TEST_CASE("a tether's pull does not depend on speed") {
+    AidsRequest request = with({Tether{Force::from_value(20.0)}});
+    request.swim.coefficients.replace("race.drag_exponent", 2.0, 0.0);
+    request.swim.coefficients.replace("resistance.active.day_to_day", 0.0, 0.0);
+    request.swim.measured_k = SpeedSpecificDrag::from_value(30.0);
+    AidEffect const e = aids_estimate(request, few).effects.front();
+    CHECK_CLOSE(e.k_added_kg_m.median, 20.0 / (1.5 * 1.5), 1e-12);
+    double const v = 1.5 * (1.0 + e.speed_change.median);
+    CHECK_CLOSE(v * (30.0 * v * v + 20.0), 30.0 * 1.5 * 1.5 * 1.5, 1e-9); // the same power
+}
+
+TEST_CASE("which load gives a wanted magnification") {
+    std::vector<WantedLoad> const loads = wanted_loads(with({}), 1.3, few);
+    REQUIRE(loads.size() == 4);
+    for (WantedLoad const& load : loads) {
+        CAPTURE(load.aid);
+        CHECK(load.wanted == 1.3);
+        if (load.reachable) CHECK_CLOSE(load.ratio.median, 1.3, 0.01);
+        else CHECK(load.amount == load.largest);
+    }
+    CHECK(loads[0].reachable);
+    CHECK(loads[1].reachable);
+    CHECK_FALSE(loads[2].reachable); // what a drogue adds to the hip drop it takes from the share
+    CHECK(loads[3].reachable);
+    CHECK(wanted_loads(with({}), 1.1, few)[0].amount < loads[0].amount);
+    CHECK_THROWS_AS(wanted_loads(with({}), 20.0, few), InvalidInput);
+}
+
+TEST_CASE("cautions go with the aid") {
+    auto const has = [](AidsEstimate const& e, std::string_view text) {
+        return std::find(e.cautions.begin(), e.cautions.end(), text) != e.cautions.end();
+    };
+    CHECK(has(aids_estimate(with({Belt{kilograms(1.0)}}), few), caution::added_weight));
+    CHECK_FALSE(has(aids_estimate(with({DragShorts{}}), few), caution::added_weight));
+    AidsRequest rare = with({DragShorts{}});
+    CHECK_FALSE(has(aids_estimate(rare, few), caution::fewer_breaths));
+    rare.breathing = Breathing{7};
+    CHECK(has(aids_estimate(rare, few), caution::fewer_breaths));
+    AidsEstimate const any = aids_estimate(with({DragShorts{}}), few);
+    CHECK(std::find(any.notes.begin(), any.notes.end(), balance_changes_only) != any.notes.end());
+}
+
+TEST_CASE("the same seed, the same answer; every stroke has one") {
+    for (Stroke stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly}) {
+        AidsRequest request = with({DragShorts{}, Belt{kilograms(1.0)}});
+        request.swim.stroke = stroke;
+        AidsEstimate const a = aids_estimate(request, few), b = aids_estimate(request, few);
+        REQUIRE(a.effects.size() == 3);
+        for (std::size_t i = 0; i < 3; ++i) {
+            CHECK(a.effects[i].breath_penalty_ratio.median == b.effects[i].breath_penalty_ratio.median);
+            CHECK(a.effects[i].breath_penalty_ratio.low <= a.effects[i].breath_penalty_ratio.median);
+            CHECK(std::isfinite(a.effects[i].breath_penalty_ratio.high));
+        }
+        CHECK(a.effects[2].aid == "together");
+        CHECK(a.effects[2].breath_penalty_ratio.median > a.effects[0].breath_penalty_ratio.median);
+    }
+}
+
+TEST_CASE("aids as text, and what cannot be") {
+    CHECK(in_words(Belt{kilograms(2.0)}) == "belt 2.00 kg");
+    CHECK(in_words(drogue(0.09)) == "drogue 900 cm2");
+    CHECK(aid_word(Snorkel{}) == "snorkel");
+    CHECK_CLOSE(parse_opening("drogue", "900cm2").value(), 0.09, 1e-12);
+    CHECK_CLOSE(parse_opening("drogue", "20cm").value(), pi * 0.01, 1e-12);
+    CHECK_THROWS_AS(parse_opening("drogue", "20kg"), InvalidInput);
+    CHECK(parse_magnification("want", "x1.5") == 1.5);
+    CHECK(parse_magnification("want", "2") == 2.0);
+    CHECK_THROWS_AS(parse_magnification("want", "x"), InvalidInput);
+    CHECK_THROWS_AS(parse_magnification("want", "x99"), InvalidInput);
+
+    Body const body = woman_172_63();
+    CHECK_THROWS_AS(load_of(Belt{kilograms(-1.0)}, body), InvalidInput);
+    CHECK_THROWS_AS(load_of(Belt{kilograms(40.0)}, body), InvalidInput);
+    CHECK_THROWS_AS(load_of(Belt{kilograms(2.0), metres(1.8)}, body), InvalidInput);
+    CHECK_THROWS_AS(load_of(drogue(-0.1), body), InvalidInput);
+    CHECK_THROWS_AS(load_of(Tether{Force::from_value(1000)}, body), InvalidInput);
+    CHECK_THROWS_AS(load_of(Buoy{Volume::from_value(0.1)}, body), InvalidInput);
+    CHECK_THROWS_AS(load_of(DragShorts{Area::from_value(1.0)}, body), InvalidInput);
+    CHECK_FALSE(load_of(Snorkel{}, body).has_value());
+    CHECK_CLOSE(load_of(Belt{kilograms(2.0)}, body)->from_soles.value(),
+                body.dimension("waist_height").value.value(), 1e-12);
+
+    CHECK_THROWS_AS(aids_estimate(with({}), few), InvalidInput);
+    AidsRequest request = with({Snorkel{}});
+    request.breathing = Breathing{0};
+    CHECK_THROWS_AS(aids_estimate(request, few), InvalidInput);
+    request = with({Snorkel{}});
+    request.speed = metres_per_second(9.0);
+    CHECK_THROWS_AS(aids_estimate(request, few), InvalidInput);
+    request = with({Snorkel{}});
+    request.hip_drop = degrees(0.0);
+    CHECK_THROWS_AS(aids_estimate(request, few), InvalidInput);
+}
+
+TEST_CASE("balance and aids as JSON, CSV and words") {
+    Swim const swim{woman_172_63()};
+    std::vector<Load> const loads{*load_of(Belt{kilograms(2.0)}, swim.body)};
+    Balance const b = balance(swim, {}, loads);
+    HeadLiftResponse const head = head_lift_response(swim, metres(0.06), Breathing{2});
+    auto const json = nlohmann::json::parse(report::balance(b, head, report::Form::json));
+    CHECK(json["centre_of_buoyancy_m"].get<double>() == b.centre_of_buoyancy.value());
+    CHECK(json["centre_of_mass_m"].get<double>() == b.centre_of_mass.value());
+    CHECK(json["still_moment_N_m"].get<double>() == b.still_moment_N_m.value);
+    CHECK(json["stiffness_N_m_per_deg"].get<double>() == b.stiffness_N_m_per_deg.value);
+    CHECK(json["immersion_m"].get<double>() == b.immersion.value());
+    CHECK(json["aids"][0]["incline_change_deg"].get<double>() == b.loads[0].incline_deg.value);
+    CHECK(json["head_lift"]["series"].size() == head.series.size());
+    for (report::Form form : {report::Form::words, report::Form::json}) {
+        // Every face says that a balance is for changes.
+        std::string text = report::balance(b, std::nullopt, form);
+        for (char& ch : text) ch = ch == '\n' ? ' ' : ch;
+        CHECK(text.find("Yanai 2001") != std::string::npos);
+    }
+
+    AidsEstimate const e = aids_estimate(with({Snorkel{}, DragShorts{}}), few);
+    auto const list = nlohmann::json::parse(report::aids(e, {}, report::Form::json));
+    REQUIRE(list.is_array());
+    REQUIRE(list.size() == 3);
+    CHECK(list[1]["aid"] == "shorts");
+    for (char const* key :
+         {"drag_area_m2", "k_added_kg_m", "speed_change", "incline_change_deg", "breath_penalty_ratio"})
+        for (char const* part : {"median", "low", "high"}) CHECK(list[1][key][part].is_number());
+    std::vector<WantedLoad> const wanted = wanted_loads(with({}), 1.2, few);
+    auto const both = nlohmann::json::parse(report::aids(e, wanted, report::Form::json));
+    CHECK(both["aids"].size() == 3);
+    CHECK(both["want"].size() == wanted.size());
+    // A belt is among the answers, so its caution is there too.
+    CHECK(both["aids"][0]["cautions"].dump().find("quick-release") != std::string::npos);
+    CHECK(report::aids(e, wanted, report::Form::words).find("quick-release") != std::string::npos);
+    std::string const csv = report::aids(e, {}, report::Form::csv);
+    CHECK(std::count(csv.begin(), csv.end(), '\n') == 4);
+}

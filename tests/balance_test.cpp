@@ -1,0 +1,500 @@
+#include <libdrag/balance.hpp>
+
+#include <cmath>
+#include <random>
+
+#include <libdrag/area.hpp>
+#include <libdrag/stroke.hpp>
+
+#include "close.hpp"
+#include "swimmers.hpp"
+#include "tables.hpp"
+#include "vector3.hpp"
+
+using namespace libdrag;
+using libdrag::testing::man_180_75;
+using libdrag::testing::woman_172_63;
+
+namespace {
+
+constexpr double g = standard_gravity().value();
+
+Load lead(Body const& body, double kg, std::string_view height) {
+    return {"belt", kilograms(kg), Volume::from_value(kg / 11340.0), body.dimension(height).value};
+}
+Load foam(double litres, double from_soles) {
+    return {"buoy", kilograms(0.035 * litres), Volume::from_value(1e-3 * litres), metres(from_soles)};
+}
+
+std::vector<Frustum> tilted(std::vector<Frustum> frusta, double angle) {
+    for (Frustum& f : frusta)
+        for (Section* s : {&f.rear, &f.front})
+            *s = {about_y(s->centre, angle), about_y(s->lateral, angle), about_y(s->sagittal, angle)};
+    return frusta;
+}
+
+std::vector<Frustum> shapes(BuoyantBody const& body) {
+    std::vector<Frustum> out;
+    for (Slice const& slice : body.slices()) out.push_back(slice.shape);
+    return out;
+}
+
+double mean_of_de_leva(std::string_view sex, std::string_view segment, double tables::DeLevaRow::*member) {
+    for (auto const& row : tables::de_leva)
+        if (row.sex == sex && row.segment == segment) return row.*member;
+    return std::nan("");
+}
+
+} // namespace
+
+TEST_CASE("immersed: a lying cylinder against the circular segment") {
+    double const r = 0.15, l = 0.8;
+    auto const cylinder = solids::cylinder(r, l);
+    for (double d : {-0.149, -0.1, -0.03, 0.0, 0.02, 0.12, 0.1499}) {
+        CAPTURE(d);
+        Immersed const w = immersed(cylinder, d);
+        double const chord = 2.0 * std::sqrt(r * r - d * d);
+        double const segment = r * r * std::acos(-d / r) + 0.5 * d * chord;
+        // Elementary geometry of the circular segment, and of the rectangle it cuts.
+        CHECK_CLOSE(w.volume, l * segment, 1e-9);
+        CHECK_CLOSE(w.plane, l * chord, 1e-9);
+        CHECK_CLOSE(w.plane_xx, chord * l * l * l / 12.0, 1e-9);
+        CHECK_WITHIN(w.plane_x, 0.0, 1e-12);
+        CHECK_CLOSE(w.moment.z, -l * chord * chord * chord / 12.0, 1e-8);
+    }
+    CHECK(immersed(cylinder, -0.2).volume == 0.0);
+    CHECK_CLOSE(immersed(cylinder, 0.2).volume, pi * r * r * l, 1e-12);
+}
+
+TEST_CASE("immersed: right for limbs at any slope, standing on end included") {
+    double const r = 0.05, l = 0.9, section = pi * r * r;
+    for (double tilt_deg : {30.0, 60.0, 85.0, 89.9, 90.0, 95.0}) {
+        CAPTURE(tilt_deg);
+        double const tilt = degrees(tilt_deg).value();
+        auto const limb = tilted(solids::cylinder(r, l), tilt);
+        for (double z : {-0.1, 0.0, 0.17}) { // the plane meets the side of the cylinder, not its ends
+            Immersed const w = immersed(limb, z);
+            CHECK_CLOSE(w.volume, section * (0.5 * l + z / std::sin(tilt)), 1e-6);
+            CHECK_CLOSE(w.plane, section / std::sin(tilt), 2e-4);
+        }
+    }
+    // A standing cone stump of radii 0.10 and 0.04 filled to a height: similar cones.
+    auto const stump = tilted(solids::frustum(0.10, 0.04, 0.6), -0.5 * pi);
+    double const filled = 0.25, top = 0.04 + (0.10 - 0.04) * filled / 0.6;
+    CHECK_CLOSE(immersed(stump, -0.3 + filled).volume,
+                pi * filled * (0.04 * 0.04 + 0.04 * top + top * top) / 3.0, 1e-6);
+}
+
+TEST_CASE("immersed: finer slices of the same solid change nothing") {
+    BuoyantBody const body = BuoyantBody::of(woman_172_63(), {Arms::mid_stroke, degrees(15), degrees(30)});
+    auto const frusta = shapes(body);
+    std::vector<Frustum> fine;
+    for (Frustum const& f : frusta)
+        for (int i = 0; i < 5; ++i) {
+            auto const at = [&](double share) {
+                auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
+                return Section{mix(f.rear.centre, f.front.centre), mix(f.rear.lateral, f.front.lateral),
+                               mix(f.rear.sagittal, f.front.sagittal)};
+            };
+            fine.push_back({at(0.2 * i), at(0.2 * (i + 1)), f.part});
+        }
+    for (double z : {-0.2, -0.05, 0.0, 0.1, 0.25}) {
+        CAPTURE(z);
+        Immersed const coarse = immersed(frusta, z), w = immersed(fine, z);
+        CHECK_CLOSE(coarse.volume, w.volume, 1e-7);
+        CHECK_CLOSE(coarse.plane, w.plane, 1e-5);
+        CHECK_CLOSE(coarse.plane_xx, w.plane_xx, 1e-4);
+        CHECK_WITHIN(coarse.moment.x, w.moment.x, 1e-8);
+    }
+}
+
+TEST_CASE("immersed: waterplane moments are the derivatives of the volume and its moments") {
+    BuoyantBody const body = BuoyantBody::of(man_180_75(), {Arms::mid_stroke,
+                                                            degrees(12),
+                                                            degrees(15),
+                                                            degrees(20),
+                                                            degrees(40),
+                                                            degrees(10),
+                                                            {},
+                                                            {},
+                                                            degrees(25)});
+    auto const frusta = shapes(body);
+    for (double z : {-0.25, -0.1, -0.02, 0.05, 0.11}) {
+        CAPTURE(z);
+        double const h = 1e-5;
+        Immersed const low = immersed(frusta, z - h), high = immersed(frusta, z + h),
+                       at = immersed(frusta, z);
+        CHECK_CLOSE((high.volume - low.volume) / (2.0 * h), at.plane, 1e-4);
+        CHECK_CLOSE((high.moment.z - low.moment.z) / (2.0 * h), z * at.plane, 1e-3);
+        CHECK_WITHIN((high.moment.x - low.moment.x) / (2.0 * h), at.plane_x, 1e-4 * at.plane);
+        // Turning the body about y by a small angle moves the immersed volume by minus the first moment.
+        double const turn = 1e-5;
+        double const more = immersed(tilted(frusta, turn), z).volume,
+                     less = immersed(tilted(frusta, -turn), z).volume;
+        double const slanted = (more - less) / (2.0 * turn);
+        CHECK_WITHIN(slanted, -at.plane_x, 1e-3 * at.plane);
+    }
+}
+
+TEST_CASE("wholly under water the centre of buoyancy is the centre of volume") {
+    BuoyantBody const body = BuoyantBody::of(woman_172_63(), {Arms::at_sides, degrees(7)});
+    Immersed const w = immersed(shapes(body), 10.0);
+    CHECK_CLOSE(w.volume, body.volume().value(), 1e-12);
+    CHECK_CLOSE(w.moment.x / w.volume, body.centre_of_volume().x, 1e-11);
+    CHECK_CLOSE(w.moment.z / w.volume, body.centre_of_volume().z, 1e-11);
+    CHECK(w.plane == 0.0);
+}
+
+TEST_CASE("composition: Siri and ECSC") {
+    // Siri 1961: 1.05 kg/L is 21.42857 % fat.
+    CHECK_CLOSE(siri_fat_percent(Density::from_value(1050.0)), 21.4285714286, 1e-9);
+    CHECK_CLOSE(siri_density(siri_fat_percent(Density::from_value(1066.0))).value(), 1066.0, 1e-12);
+    // ECSC, Quanjer et al. 1993: man 1.80 m and woman 1.70 m, 25 years.
+    LungVolumes const man = lung_volumes(man_180_75(), 25.0);
+    CHECK_CLOSE(man.total.value(), 7.302e-3, 1e-12);
+    CHECK_CLOSE(man.residual.value(), 1.678e-3, 1e-12);
+    CHECK_CLOSE(man.functional.value(), 3.347e-3, 1e-12);
+    LungVolumes const woman = lung_volumes(Body::estimate({Sex::female, metres(1.70), kilograms(62)}), 25.0);
+    CHECK_CLOSE(woman.total.value(), 5.430e-3, 1e-12);
+    CHECK_CLOSE(woman.residual.value(), 1.477e-3, 1e-12);
+    CHECK_CLOSE(woman.functional.value(), 2.833e-3, 1e-12);
+    CHECK(woman.within_validity);
+    CHECK_FALSE(lung_volumes(woman_172_63(), 15.0).within_validity);
+    // Without sex: the mean of both.
+    Body const either = Body::estimate({Sex::average, metres(1.80), kilograms(75)});
+    Body const her = Body::estimate({Sex::female, metres(1.80), kilograms(75)});
+    CHECK_CLOSE(lung_volumes(either, 25).total.value(),
+                0.5 * (man.total.value() + lung_volumes(her, 25).total.value()), 1e-12);
+    CHECK_THROWS_AS(lung_volumes(either, 3.0), InvalidInput);
+}
+
+TEST_CASE("segment masses: sums of de Leva 1996") {
+    struct Sums {
+        char const* sex;
+        double whole, trunk;
+    };
+    for (auto const& sums : {Sums{"male", 1.0000, 0.4346}, Sums{"female", 0.9999, 0.4257}}) {
+        CAPTURE(sums.sex);
+        auto const mass = [sex = sums.sex](std::string_view segment) {
+            return mean_of_de_leva(sex, segment, &tables::DeLevaRow::mass_fraction);
+        };
+        double const limbs =
+            mass("Upper arm") + mass("Forearm") + mass("Hand") + mass("Thigh") + mass("Shank") + mass("Foot");
+        CHECK_WITHIN(mass("Head") + mass("Trunk") + 2.0 * limbs, sums.whole, 1e-9);
+        CHECK_WITHIN(mass("Upper trunk") + mass("Middle trunk") + mass("Lower trunk"), sums.trunk, 1e-9);
+    }
+}
+
+TEST_CASE("mass and volume of the body in water") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        for (Lungs lungs : {Lungs::full, Lungs::mid, Lungs::empty}) {
+            BuoyantBody const b = BuoyantBody::of(body, {}, {lungs});
+            CHECK_CLOSE(b.mass().value(), body.mass().value(), 1e-12);
+            double const density = siri_density(body.sex() == Sex::male ? 12.0 : 20.0).value();
+            double const gut = 1e-4;
+            CHECK_CLOSE(b.volume().value(), body.mass().value() / density + b.lung_gas().value() + gut,
+                        1e-12);
+        }
+        LungVolumes const lungs = lung_volumes(body, 25.0);
+        CHECK_CLOSE(BuoyantBody::of(body, {}, {Lungs::mid}).lung_gas().value(),
+                    0.5 * (lungs.total + lungs.residual).value(), 1e-12);
+        // Whole bodies measured: 0.98 to 1.06 kg/L by breath state.
+        CHECK(BuoyantBody::of(body, {}, {Lungs::full}).density().value() > 950.0);
+        CHECK(BuoyantBody::of(body, {}, {Lungs::empty}).density().value() < 1060.0);
+    }
+}
+
+TEST_CASE("the standing centre of mass is where de Leva's segments put it") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        std::string_view const sex = body.sex() == Sex::male ? "male" : "female";
+        CAPTURE(sex);
+        auto const row = [sex](std::string_view segment, double tables::DeLevaRow::*member) {
+            return mean_of_de_leva(sex, segment, member);
+        };
+        auto const at = [&](std::string_view s, double top) { // centre of a segment that hangs from `top`
+            return top
+                   - row(s, &tables::DeLevaRow::cm_fraction)
+                         * row(s, &tables::DeLevaRow::length_over_stature);
+        };
+        auto const length = [&](std::string_view s) {
+            return row(s, &tables::DeLevaRow::length_over_stature);
+        };
+        auto const mass = [&](std::string_view s) { return row(s, &tables::DeLevaRow::mass_fraction); };
+        // Heights over stature; suprasternale and shoulder from the body itself.
+        double const shoulder = body.dimension("shoulder_height").value / body.stature();
+        double const hip = shoulder - length("Trunk"), knee = hip - length("Thigh");
+        double const elbow = shoulder - length("Upper arm"), wrist = elbow - length("Forearm");
+        double const sum =
+            mass("Head") * at("Head", 1.0) + mass("Trunk") * at("Trunk", shoulder)
+            + 2.0
+                  * (mass("Upper arm") * at("Upper arm", shoulder) + mass("Forearm") * at("Forearm", elbow)
+                     + mass("Hand") * at("Hand", wrist) + mass("Thigh") * at("Thigh", hip)
+                     + mass("Shank") * at("Shank", knee) + mass("Foot") * 0.02);
+        Posture standing;
+        standing.arms = Arms::at_sides;
+        BuoyantBody const b = BuoyantBody::of(body, standing);
+        // 2 % of stature: the solid's segments are not the source's, and the toes are pointed.
+        CHECK_WITHIN(b.from_soles(b.centre_of_mass()) / body.stature(), sum, 0.02);
+    }
+}
+
+TEST_CASE("at rest the displaced water weighs what the body weighs") {
+    std::mt19937_64 random(7);
+    int floating = 0;
+    for (int i = 0; i < 30; ++i) {
+        Body const body = libdrag::testing::random_body(random);
+        Posture posture;
+        posture.incline = degrees(std::uniform_real_distribution<>(0, 20)(random));
+        BuoyantBody const b = BuoyantBody::of(body, posture, {Lungs::full});
+        Density const rho = fresh_water().density;
+        std::vector<Load> const loads{lead(body, 0.5, "hip_height"), foam(1.0, 0.4 * body.stature().value())};
+        Equilibrium const e = equilibrium(b, rho, loads, AngularStiffness::from_value(400.0));
+        REQUIRE(e.converged);
+        double const wanted =
+            body.mass().value() - (net_lift(loads[0], rho).value() + net_lift(loads[1], rho).value()) / g;
+        if (e.floats) {
+            ++floating;
+            CHECK_CLOSE(rho.value() * e.immersed.volume, wanted, 1e-9);
+            CHECK(e.carried.value() == 0.0);
+        } else {
+            CHECK_CLOSE(rho.value() * e.immersed.volume + e.carried.value() / g, wanted, 1e-9);
+            CHECK_CLOSE(e.immersed.volume, b.volume().value(), 1e-9);
+        }
+    }
+    CHECK(floating > 10);
+}
+
+TEST_CASE("a body denser than water: the stroke carries the rest, and the answer says so") {
+    Swim const swim{man_180_75()};
+    Balance const b = balance(swim, {Lungs::empty});
+    CHECK_FALSE(b.floats);
+    CHECK_CLOSE(b.carried_by_stroke.value(), (75.0 - swim.water.density.value() * b.volume.value()) * g,
+                1e-9);
+    REQUIRE(b.notes.size() == 2);
+    CHECK(b.notes[0] == balance_changes_only);
+    CHECK(b.notes[1].find("does not float") != std::string::npos);
+    CHECK(balance(swim, {Lungs::full}).notes.size() == 1);
+}
+
+TEST_CASE("a neutrally buoyant belt changes nothing") {
+    for (Lungs lungs : {Lungs::full, Lungs::empty}) {
+        Swim const swim{woman_172_63()};
+        double const volume = 2.0 / swim.water.density.value();
+        Balance const b =
+            balance(swim, {lungs}, {{"belt", kilograms(2.0), Volume::from_value(volume), metres(0.9)}});
+        CHECK_WITHIN(b.loads[0].lift.value(), 0.0, 1e-9);
+        CHECK_WITHIN(b.loads[0].incline_deg.value, 0.0, 1e-9);
+        CHECK_WITHIN(b.loads[0].immersion.value(), 0.0, 1e-9);
+    }
+}
+
+TEST_CASE("weight at the hips lowers the hips, foam at the thighs raises the legs") {
+    for (Body const& body : {man_180_75(), woman_172_63()})
+        for (Arms arms : {Arms::overhead, Arms::at_sides, Arms::mid_stroke})
+            for (Lungs lungs : {Lungs::full, Lungs::mid, Lungs::empty}) {
+                Swim swim{body};
+                swim.posture.arms = arms;
+                double const thigh = 0.4 * body.stature().value();
+                Balance const b =
+                    balance(swim, {lungs},
+                            {lead(body, 1.0, "hip_height"), lead(body, 2.0, "hip_height"), foam(3.0, thigh)});
+                CHECK(b.loads[0].incline_deg.value > 0.1);
+                CHECK(b.loads[1].incline_deg.value > b.loads[0].incline_deg.value);
+                CHECK(b.loads[1].immersion.value() > 0.0);
+                CHECK(b.loads[2].incline_deg.value < -0.5);
+                REQUIRE(b.together);
+                CHECK_CLOSE(b.together->lift.value(),
+                            b.loads[0].lift.value() + b.loads[1].lift.value() + b.loads[2].lift.value(),
+                            1e-12);
+            }
+}
+
+TEST_CASE("still and level most men's legs sink") {
+    // Order of 6 N m in men (literature on still, horizontal floating; a wide range between studies and
+    // lung volumes). Fuller lungs raise the chest.
+    double last = 0.0;
+    for (Lungs lungs : {Lungs::empty, Lungs::mid, Lungs::full}) {
+        Swim swim{man_180_75()};
+        swim.posture.arms = Arms::at_sides;
+        Balance const b = balance(swim, {lungs});
+        CHECK(b.still_moment_N_m.value > last);
+        CHECK(b.still_moment_N_m.value > 3.0);
+        CHECK(b.still_moment_N_m.value < 24.0);
+        CHECK(b.still_moment_N_m.sd > 1.0);
+        CHECK(b.centre_of_buoyancy > b.centre_of_mass);
+        last = b.still_moment_N_m.value;
+    }
+}
+
+TEST_CASE("stiffness: calibration, order, and agreement with the solver") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        Swim const swim{body};
+        // Zamparo & Falco 2010: trunk incline +32 % with the head held out; the default incline is 10 deg.
+        HeadLiftResponse const out = head_lift_response(swim, metres(0.4), Breathing{0});
+        CHECK(out.share == 1.0);
+        CHECK_CLOSE(in_degrees(out.held), 0.32 * 10.0, 1e-9);
+        CHECK(out.peak == out.held);
+        Balance const b = balance(swim);
+        CHECK(b.stiffness_N_m_per_deg.value > 4.0);
+        CHECK(b.stiffness_N_m_per_deg.value < 10.0);
+        CHECK(b.stiffness_N_m_per_deg.sd > 0.3 * b.stiffness_N_m_per_deg.value);
+        CHECK_CLOSE(pitch_stiffness_log_sd(), std::hypot(std::hypot(0.10 / 0.32, 3.5 / 10.0), 0.3), 1e-12);
+
+        // A small couple turns the body by moment over stiffness, floating or not.
+        for (Lungs lungs : {Lungs::full, Lungs::empty}) {
+            Posture posture;
+            posture.incline = degrees(10);
+            BuoyantBody const water = BuoyantBody::of(body, posture, {lungs});
+            PitchStiffness const k = pitch_stiffness(swim, {lungs});
+            Density const rho = swim.water.density;
+            Load up{"up", kilograms(0.0), Volume::from_value(1e-5), metres(1.2)};
+            Load down{"down", rho * up.volume, Volume::from_value(0.0), metres(0.9)};
+            Equilibrium const e = equilibrium(water, rho, {up, down}, k.hydrodynamic);
+            double const moment = rho.value() * 1e-5 * g * 0.3 * std::cos(degrees(10).value());
+            CHECK_CLOSE(e.trim.value(), moment / k.total().value(), 2e-3);
+        }
+    }
+}
+
+TEST_CASE("head lift: zero is zero, more is more, and what cannot be is refused") {
+    Body const body = man_180_75();
+    Swim const swim{body};
+    CHECK(head_share_out(metres(0.0), body) == 0.0);
+    CHECK(head_share_out(degrees(0.0), body) == 0.0);
+    HeadLiftResponse const none = head_lift_response(swim, metres(0.0), Breathing{2});
+    CHECK(none.moment.value() == 0.0);
+    CHECK(none.peak.value() == 0.0);
+    for (PitchPoint const& p : none.series) CHECK(p.hip_drop.value() == 0.0);
+    Uncertain const zero = hip_drop_from_head_lift_deg(swim, degrees(0.0), Breathing{2});
+    CHECK(zero.value == 0.0);
+    CHECK(zero.sd == 0.0);
+
+    double last = 0.0;
+    for (double cm : {2.0, 4.0, 6.0, 10.0}) {
+        Uncertain const drop = hip_drop_from_head_lift_deg(swim, metres(0.01 * cm), Breathing{2});
+        CHECK(drop.value > last);
+        CHECK(drop.sd > 0.2 * drop.value);
+        last = drop.value;
+    }
+    // Linear in centimetres until the head is out.
+    CHECK_CLOSE(hip_drop_from_head_lift_deg(swim, metres(0.06), Breathing{2}).value,
+                3.0 * hip_drop_from_head_lift_deg(swim, metres(0.02), Breathing{2}).value, 1e-9);
+    CHECK_THROWS_AS(head_share_out(degrees(-1.0), body), InvalidInput);
+    CHECK_THROWS_AS(head_share_out(metres(0.6), body), InvalidInput);
+}
+
+TEST_CASE("a lifted head's breath: the hips follow late and less than if it stayed out") {
+    for (Stroke stroke : {Stroke::crawl, Stroke::fly, Stroke::breast}) {
+        Swim swim{woman_172_63()};
+        swim.stroke = stroke;
+        HeadLiftResponse const r = head_lift_response(swim, degrees(20.0), usual_breathing(stroke));
+        CHECK(r.peak.value() > 0.2 * r.held.value());
+        CHECK(r.peak < r.held);
+        CHECK(r.lag.value() > 0.05);
+        CHECK(r.lag < r.breath_every);
+        CHECK_CLOSE(r.series.front().hip_drop.value(), r.series.back().hip_drop.value(), 1e-9);
+        double highest = -1.0;
+        for (PitchPoint const& p : r.series) highest = std::max(highest, p.hip_drop.value());
+        CHECK_CLOSE(highest, r.peak.value(), 2e-3);
+    }
+    // In backstroke no breath lifts the head: it is held.
+    Swim back{woman_172_63()};
+    back.stroke = Stroke::back;
+    HeadLiftResponse const held = head_lift_response(back, degrees(20.0), Breathing{0});
+    CHECK(held.peak == held.held);
+    CHECK(held.breath_every.value() == 0.0);
+    double highest = 0.0;
+    for (PitchPoint const& p : held.series)
+        highest = std::max(highest, p.hip_drop.value() / held.held.value());
+    // Overshoot of a step, damping ratio 0.5: exp(-pi 0.5/sqrt(0.75)) = 0.1630.
+    CHECK_CLOSE(held.overshoot, 0.16303, 1e-4);
+    CHECK_CLOSE(highest, 1.0 + held.overshoot, 2e-3);
+}
+
+TEST_CASE("pitch oscillator: exact steps") {
+    using raw::pitch_pulse;
+    using raw::pitch_step;
+    for (double zeta : {0.0, 0.3, 1.0 - 1e-9, 1.0, 1.0 + 1e-9, 2.5}) {
+        CAPTURE(zeta);
+        double const w = 3.7;
+        // Two steps are one step.
+        raw::PitchState const start{0.3, -1.2};
+        raw::PitchState const twice = pitch_step(pitch_step(start, 0.7, zeta, w, 0.21), 0.7, zeta, w, 0.4);
+        raw::PitchState const once = pitch_step(start, 0.7, zeta, w, 0.61);
+        CHECK_CLOSE(twice.angle, once.angle, 1e-7);
+        CHECK_CLOSE(twice.rate, once.rate, 1e-7);
+        // x'' + 2 zeta w x' + w2 x = w2 u by differences, constant and pulse.
+        double const h = 1e-4;
+        auto const residual = [&](auto const& state, double u) {
+            double const x = state(0.0).angle, v = state(0.0).rate;
+            double const a = (state(h).rate - state(-h).rate) / (2.0 * h);
+            return a + 2.0 * zeta * w * v + w * w * (x - u);
+        };
+        CHECK_WITHIN(residual([&](double dt) { return pitch_step(start, 0.7, zeta, w, 0.3 + dt); }, 0.7), 0.0,
+                     1e-4);
+        double const width = 0.6, u = 0.5 * (1.0 - std::cos(2.0 * pi * 0.3 / width));
+        CHECK_WITHIN(
+            residual([&](double dt) { return pitch_pulse(start, 0.0, 0.3 + dt, width, zeta, w); }, u), 0.0,
+            1e-3);
+        raw::PitchState const still = pitch_pulse(start, 0.1, 0.0, width, zeta, w);
+        CHECK_CLOSE(still.angle, start.angle, 1e-12);
+        CHECK_CLOSE(still.rate, start.rate, 1e-12);
+    }
+    // A pulse much slower than the body is followed as it goes.
+    raw::PitchState const slow = pitch_pulse({0, 0}, 0.0, 500.0, 1000.0, 0.5, 3.0);
+    CHECK_CLOSE(slow.angle, 1.0, 1e-4);
+}
+
+TEST_CASE("lungs and places as text, and what cannot be") {
+    CHECK(std::get<Lungs>(parse_lungs("lungs", "full")) == Lungs::full);
+    CHECK_CLOSE(std::get<Volume>(parse_lungs("lungs", "2.5L")).value(), 2.5e-3, 1e-12);
+    CHECK_THROWS_AS(parse_lungs("lungs", "half"), InvalidInput);
+    CHECK_THROWS_AS(parse_lungs("lungs", ""), InvalidInput);
+    CHECK_THROWS_AS(parse_lungs("lungs", "-1L"), InvalidInput);
+    CHECK_THROWS_AS(parse_lungs("lungs", "40L"), InvalidInput);
+    Composition thin;
+    thin.fat_percent = 1.0;
+    CHECK_THROWS_AS(BuoyantBody::of(man_180_75(), {}, thin), InvalidInput);
+
+    BuoyantBody const b = BuoyantBody::of(man_180_75(), {Arms::overhead, degrees(15)});
+    CHECK_THROWS_AS(static_cast<void>(b.at_height("belt", metres(1.9))), InvalidInput);
+    CHECK_THROWS_AS(static_cast<void>(b.at_height("belt", metres(-0.1))), InvalidInput);
+    // The place at a height lies at that height, along trunk and straight legs alike.
+    for (double s : {0.1, 0.5, 0.84, 0.9, 1.2, 1.6})
+        CHECK_WITHIN(b.from_soles(b.at_height("belt", metres(s))).value(), s, 0.01);
+}
+
+TEST_CASE("any body in any posture gives finite, continuous results") {
+    std::mt19937_64 random(11);
+    auto const between = [&](double low, double high) {
+        return degrees(std::uniform_real_distribution<>(low, high)(random));
+    };
+    for (int i = 0; i < 60; ++i) {
+        CAPTURE(i);
+        Swim swim{libdrag::testing::random_body(random)};
+        Posture& p = swim.posture;
+        p.arms = static_cast<Arms>(i % 3);
+        p.head_lift = between(-45, 90);
+        p.leg_angle = between(-45, 120);
+        p.knee_bend = between(0, 120);
+        p.leg_spread = between(0, 60);
+        p.arm_angle = between(-45, 120);
+        p.arm_spread = between(0, 90);
+        p.roll = between(-180, 180);
+        swim.incline = between(0, 40);
+        double const litres = std::uniform_real_distribution<>(0.5, 8.0)(random);
+        Composition const composition{Volume::from_value(1e-3 * litres)};
+        Balance const b = balance(swim, composition, {lead(swim.body, 1.0, "hip_height")});
+        for (double x : {b.still_moment_N_m.value, b.still_moment_N_m.sd, b.stiffness_N_m_per_deg.value,
+                         b.immersion.value(), b.centre_of_buoyancy.value(), b.centre_of_mass.value(),
+                         b.loads[0].incline_deg.value, b.loads[0].incline_deg.sd, b.waterplane.value()})
+            CHECK(std::isfinite(x));
+        CHECK(b.volume.value() > 0.0);
+        CHECK(b.waterplane.value() >= 0.0);
+        // A hair more air moves the answer by a hair.
+        Composition const more{Volume::from_value(1e-3 * litres + 1e-7)};
+        Balance const c = balance(swim, more);
+        CHECK_WITHIN(c.still_moment_N_m.value, b.still_moment_N_m.value, 0.05);
+        CHECK_WITHIN(c.centre_of_buoyancy.value(), b.centre_of_buoyancy.value(), 1e-3);
+    }
+}

@@ -1,0 +1,136 @@
+"""stroke, balance, aids and evidence: contract, sense, and what they refuse."""
+
+import pytest
+
+from typed import answer, as_json, refused
+
+WHO = ["--sex", "m", "--height", "180cm", "--mass", "75kg"]
+INTERVAL = {"median", "low", "high", "level"}
+
+
+def ordered(interval):
+    assert set(interval) == INTERVAL
+    return interval["low"] <= interval["median"] <= interval["high"]
+
+
+def test_stroke_contract():
+    tree = as_json("stroke", "--speed", "1.6mps", *WHO, "--hip-drop", "4deg")
+    for key in ("centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv", "hip_peak_fluctuation",
+                "speed_change_full", "speed_change_quasi_steady", "full_over_quasi_steady"):
+        assert ordered(tree[key]), key
+    assert tree["without_breath"]["work_J"] == pytest.approx(tree["without_breath"]["dissipation_J"], rel=1e-9)
+    assert tree["with_breath"]["mean_speed_m_s"] < tree["without_breath"]["mean_speed_m_s"]
+    assert tree["centre_of_mass_cv"]["median"] < tree["hip_cv"]["median"]
+    words = answer("stroke", "--speed", "1.6mps", *WHO)
+    assert "centre of mass" in words and "never compare" in words and "Breath" not in words
+    lines = answer("stroke", "--speed", "1.6mps", *WHO, "--csv").splitlines()
+    assert lines[0] == "t_s,v_m_s" and len(lines) > 100
+
+
+def test_cost_by_the_full_motion_says_by_how_much_it_differs():
+    main = ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--hip-drop", "4deg"]
+    quick, full = as_json(*main), as_json(*main, "--within-stroke")
+    ratio = full["full_over_quasi_steady"]
+    assert ordered(ratio)
+    assert full["cost_s"]["median"] == pytest.approx(quick["cost_s"]["median"] * ratio["median"], rel=0.1)
+    assert "quasi-steady price" in answer(*main, "--within-stroke")
+
+
+def test_cost_of_the_same_breath_with_aids():
+    main = ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--hip-drop", "3deg"]
+    bare, belt, tube = as_json(*main), as_json(*main, "--belt", "2kg"), as_json(*main, "--snorkel")
+    assert ordered(belt["aid_ratio"]) and belt["aid_ratio"]["median"] > 1
+    assert belt["cost_s"]["median"] > bare["cost_s"]["median"]
+    assert any("quick-release" in line for line in belt["cautions"])
+    assert tube["cost_s"]["high"] == 0.0
+    lifted = as_json(*main[:-2], "--head-lift", "10cm")
+    assert lifted["hip_drop_deg"] > 0.0 and lifted["cost_s"]["median"] > 0.0
+    assert as_json(*main[:-2], "--head-lift", "0cm")["cost_s"]["high"] == 0.0
+
+
+def test_balance_contract():
+    tree = as_json("balance", *WHO, "--belt", "2kg", "--buoy", "3L")
+    for key in ("centre_of_buoyancy_m", "centre_of_mass_m", "still_moment_N_m", "stiffness_N_m_per_deg", "immersion_m"):
+        assert key in tree, key
+    by_name = {effect["aid"]: effect["incline_change_deg"] for effect in tree["aids"]}
+    assert any(name.startswith("belt") and change > 0 for name, change in by_name.items())
+    assert any(name.startswith("buoy") and change < 0 for name, change in by_name.items())
+    assert "quick-release" in answer("balance", *WHO, "--belt", "2kg")
+    assert "Yanai" in answer("balance", *WHO)
+
+
+def test_aids_contract():
+    rows = as_json("aids", "--speed", "1.5mps", *WHO, "--snorkel", "--belt", "2kg", "--shorts", "--drogue", "300cm2",
+                   "--tether", "20N", "--buoy", "3L")
+    for row in rows:
+        for key in ("drag_area_m2", "k_added_kg_m", "speed_change", "incline_change_deg", "breath_penalty_ratio"):
+            assert key in row, (row["aid"], key)
+    ratio = {row["aid"]: row["breath_penalty_ratio"]["median"] for row in rows}
+    # Common practice: a belt or drag shorts make the same breath cost more; with a snorkel it costs nothing.
+    assert ratio["belt"] > 1 and ratio["shorts"] > 1 and ratio["snorkel"] == 0
+    wanted = as_json("aids", "--speed", "1.5mps", *WHO, "--want", "x1.5")
+    assert {entry["aid"] for entry in wanted["want"]} >= {"belt", "shorts", "drogue", "tether"}
+
+
+def test_aids_change_drag_and_stroke():
+    plain = as_json("drag", "--speed", "1.5mps", *WHO)
+    towed = as_json("drag", "--speed", "1.5mps", *WHO, "--drogue", "300cm2")
+    assert towed["active"]["total_N"] > plain["active"]["total_N"] + 20
+    belted = as_json("drag", "--speed", "1.5mps", *WHO, "--belt", "3kg")
+    assert belted["incline_deg"] > plain["incline_deg"]
+    assert any("quick-release" in line for line in belted["cautions"])
+    assert as_json("stroke", "--speed", "1.5mps", *WHO, "--tether", "20N")["without_breath"]["mean_thrust_N"] > \
+        as_json("stroke", "--speed", "1.5mps", *WHO)["without_breath"]["mean_thrust_N"]
+
+
+def test_intervals_say_whom_they_are_about():
+    def width(whom):
+        passive = as_json("drag", "--speed", "1.5mps", *WHO, "--for", whom)["passive"]
+        return passive["high_N"] - passive["low_N"]
+    assert width("swimmer") > width("mean-of=12") > width("typical") * 0.9
+
+
+def test_evidence_contract():
+    tree = as_json("evidence")
+    rows = tree["rows"]
+    predictions = [row for row in rows if row["role"] == "prediction"]
+    assert len(rows) >= 45 and len(predictions) >= 30
+    for row in rows:
+        assert set(row) >= {"id", "role", "quantity", "unit", "measured", "sd", "n", "predicted", "low", "high",
+                            "inside", "source", "note"}
+        assert row["inside"] == (row["low"] <= row["measured"] <= row["high"])
+    assert tree["coverage"] == pytest.approx(sum(row["inside"] for row in predictions) / len(predictions))
+    words = answer("evidence")
+    assert "Coverage" in words and "OUT" in words
+    assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1
+
+
+@pytest.mark.parametrize("args, words", [
+    (["stroke", *WHO], ["speed"]),
+    (["stroke", "--speed", "1.5", *WHO], ["speed", "1.5"]),
+    (["stroke", "--speed", "1.5mps", *WHO, "--cycle", "9s"], ["cycle", "9", "0.3"]),
+    (["stroke", "--speed", "1.5mps", *WHO, "--breathe", "every-2"], ["hip-drop", "nothing"]),
+    (["stroke", "--speed", "1.5mps", *WHO, "--effort", "lots"], ["effort", "lots", "power or thrust"]),
+    (["balance", *WHO, "--belt", "2"], ["belt", "2"]),
+    (["balance", *WHO, "--belt", "200kg"], ["belt", "200", "kg"]),
+    (["balance", *WHO, "--belt", "2kg", "--belt-at", "5m"], ["belt", "5", "m"]),
+    (["balance", *WHO, "--lungs", "some"], ["lungs", "some", "full"]),
+    (["balance", *WHO, "--lungs", "90L"], ["lungs", "90"]),
+    (["balance", *WHO, "--head-lift", "3m"], ["head", "cm"]),
+    (["aids", "--speed", "1.5mps", *WHO, "--drogue", "9kg"], ["drogue", "9kg"]),
+    (["aids", "--speed", "1.5mps", *WHO, "--drogue", "9m2"], ["drogue", "9"]),
+    (["aids", "--speed", "1.5mps", *WHO, "--tether", "-5N"], ["tether", "-5"]),
+    (["aids", "--speed", "1.5mps", *WHO, "--want", "x100"], ["want", "100"]),
+    (["aids", "--speed", "1.5mps", *WHO, "--breathe", "never"], ["breath"]),
+    (["drag", "--speed", "1.5mps", *WHO, "--for", "mean-of=0"], ["for", "mean-of=0", "swimmer"]),
+    (["drag", "--speed", "1.5mps", *WHO, "--waves", "havelok"], ["wave model", "havelok", "havelock"]),
+    (["drag", "--speed", "1.5mps", *WHO, "--waves", "havelock"], ["depth"]),
+    (["drag", "--speed", "1.5mps", *WHO, "--knee-bend", "400deg"], ["knee", "400"]),
+    (["cost", "--event", "200 IM", "--time", "2:30", *WHO, "--hip-drop", "3deg", "--within-stroke"], ["within-stroke", "medley"]),
+    (["cost", "--event", "100 free", "--time", "1:02", *WHO, "--hip-drop", "3deg", "--head-lift", "3cm"], ["head-lift", "hip-drop"]),
+    (["cost", "--event", "100 free", "--time", "1:02", *WHO, "--hip-drop", "3deg", "--hold", "steady", "--belt", "2kg"], ["aids", "steady"]),
+])
+def test_refuses(args, words):
+    line = refused(*args)
+    for word in words:
+        assert word in line, line
