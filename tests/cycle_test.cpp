@@ -19,7 +19,7 @@ StrokeRequest at(Stroke stroke, double speed) {
 } // namespace
 
 TEST_CASE("within the cycle: speed kept, energy kept, order of the strokes") {
-    // Craig & Pendergast 1979: crawl and back swing least, breaststroke most.
+    // Craig & Pendergast 1979: crawl and back +-15 to 20 %, butterfly and breaststroke +-45 to 50 %.
     double const crawl =
         stroke_estimate(at(Stroke::crawl, 1.5), {100}).without.centre_of_mass_peak_fluctuation;
     double const back = stroke_estimate(at(Stroke::back, 1.4), {100}).without.centre_of_mass_peak_fluctuation;
@@ -28,7 +28,8 @@ TEST_CASE("within the cycle: speed kept, energy kept, order of the strokes") {
     double const fly = stroke_estimate(at(Stroke::fly, 1.4), {100}).without.centre_of_mass_peak_fluctuation;
     CHECK(crawl < fly);
     CHECK(back < fly);
-    CHECK(fly < breast);
+    CHECK(crawl < breast);
+    CHECK(back < breast);
     StrokeResult const motion = stroke_estimate(at(Stroke::crawl, 1.5), {100}).without;
     CHECK_CLOSE(motion.mean_speed.value(), 1.5, 1e-9);
     CHECK_CLOSE(motion.work.value(), motion.dissipation.value(), 1e-9);

@@ -560,11 +560,13 @@ Cost cost(CostRequest const& asked, Options const& options) {
         full_over_quasi_steady = motion.full_over_quasi_steady;
         if (full_over_quasi_steady) times(motion.ratio_draws);
     }
-    bool const priced = model.any_breath && model.hip_drop.value() > 0.0;
-    if (!request.aids.empty() && !breathes_through_a_tube(request) && priced) {
-        AidEffect const effect = with_aids(model, request, options);
-        aid_ratio = effect.breath_penalty_ratio;
-        times(effect.breath_penalty_draws);
+    if (!request.aids.empty() && !breathes_through_a_tube(request)) {
+        (void)only_leg(model, request, "aids");
+        if (model.any_breath && model.hip_drop.value() > 0.0) {
+            AidEffect const effect = with_aids(model, request, options);
+            aid_ratio = effect.breath_penalty_ratio;
+            times(effect.breath_penalty_draws);
+        }
     }
     // Without a drop each degree still has a price: that of the first one.
     bool const none = model.hip_drop.value() == 0.0;
