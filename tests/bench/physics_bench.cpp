@@ -1,5 +1,8 @@
-/// Single physics calls that other computations are made of. Time limit by hand: one Havelock value 200 us.
+/// Single physics calls that other computations are made of. Limits to watch by hand: one Havelock value 200 us,
+/// the evidence table 2 s.
 
+#include <libdrag/balance.hpp>
+#include <libdrag/evidence.hpp>
 #include <libdrag/stroke.hpp>
 #include <libdrag/waves.hpp>
 
@@ -64,5 +67,20 @@ void stroke_against_shortcut(benchmark::State& state) {
         benchmark::DoNotOptimize(compare_with_quasi_steady(setup, 1.9_mps, breath, Effort::mean_power).full);
 }
 BENCHMARK(stroke_against_shortcut)->Arg(2)->Arg(3);
+
+void balance_solve(benchmark::State& state) {
+    Swim const swim{Body::estimate({Sex::male, 1.80_m, 75.0_kg})};
+    BuoyantBody const body = BuoyantBody::of(swim.body, swim.posture);
+    AngularStiffness const hydrodynamic = Torque::from_value(5.0) / degrees(1.0);
+    std::vector<Load> const belt{{"belt", 2.0_kg, Volume::from_value(2.0 / 11340.0), 1.08_m}};
+    for (auto _ : state)
+        benchmark::DoNotOptimize(equilibrium(body, swim.water.density, belt, hydrodynamic).trim.value());
+}
+BENCHMARK(balance_solve);
+
+void whole_evidence_table(benchmark::State& state) {
+    for (auto _ : state) benchmark::DoNotOptimize(evidence().coverage);
+}
+BENCHMARK(whole_evidence_table)->Unit(benchmark::kMillisecond);
 
 } // namespace
