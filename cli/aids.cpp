@@ -68,14 +68,12 @@ Composition CompositionOptions::composition() const {
 namespace {
 
 struct AidsCommand {
-    SwimmerOptions swimmer;
+    SwimOptions who;
     FormOptions form;
     MonteCarloOptions monte_carlo;
-    CoefficientOptions coefficients;
-    WaterOptions water;
     AidOptions aids;
     CompositionOptions composition;
-    std::string speed, stroke = "crawl", method = "planimetric", tilt_model = "blend";
+    std::string speed;
     Text hip_drop, breathe, want;
 
     void add(CLI::App& app);
@@ -84,35 +82,22 @@ struct AidsCommand {
 
 void AidsCommand::add(CLI::App& app) {
     app.add_option("--speed", speed, "without aids, with unit: 1.5mps, 5.4km/h")->required();
-    swimmer.add(app);
+    who.add(app);
     aids.add(app);
     app.add_option("--want", want,
                    "how much dearer the same breath should be: x1.5 (says which load does it)");
     app.add_option("--hip-drop", hip_drop, "of the breath to price: 3deg, 5cm");
     app.add_option("--breathe", breathe, "every-2, every-3, ... (default: the stroke's usual)");
     composition.add(app);
-    app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
-    app.add_option("--method", method, "how active drag is reckoned, as in 'drag'")->capture_default_str();
-    app.add_option("--tilt-model", tilt_model, "as in 'drag'")->capture_default_str();
-    water.add(app);
-    coefficients.add(app);
     monte_carlo.add(app);
     form.add(app);
 }
 
 void AidsCommand::run() const {
-    Swimmer const who = swimmer.swimmer();
-    AidsRequest request{Swim{who.body()}, parse<Velocity>("speed", speed), aids.aids()};
+    AidsRequest request{who.swim(), parse<Velocity>("speed", speed), aids.aids()};
     bool const named = !request.aids.empty();
     if (!named) request.aids = usual_aids();
-    Swim& swim = request.swim;
-    swim.stroke = parse_stroke(stroke);
-    swim.method = parse_method(method);
-    swim.tilt_model = parse_tilt_model(tilt_model);
-    swim.incline = who.incline;
-    swim.measured_k = who.k;
-    swim.water = water.water();
-    swim.coefficients = coefficients.coefficients();
+    Swim const& swim = request.swim;
     request.composition = composition.composition();
     if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
     if (breathe) request.breathing = parse_breathing("breathe", *breathe, swim.stroke);

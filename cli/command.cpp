@@ -109,4 +109,47 @@ Water WaterOptions::water() const {
     return t ? fresh_water(*t) : fresh_water();
 }
 
+void SwimOptions::add(CLI::App& app) {
+    swimmer.add(app);
+    app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
+    app.add_option("--method", method,
+                   "active drag as measured by push-off-pads, perturbation, planimetric, residual-thrust or "
+                   "assisted-tow")
+        ->capture_default_str();
+    app.add_option("--tilt-model", tilt_model, "blend (drawn), projected, damped, slope or crossflow")
+        ->capture_default_str();
+    app.add_option("--posture", posture, "streamlined, arms-at-sides or mid-stroke")->capture_default_str();
+    app.add_option("--leg-angle", leg_angle, "legs below the trunk line: 5deg");
+    app.add_option("--knee-bend", knee_bend, "heels towards the buttocks: 40deg");
+    app.add_option("--leg-spread", leg_spread, "each leg outwards: 20deg");
+    app.add_option("--arm-angle", arm_angle, "arms below the trunk line: 10deg");
+    app.add_option("--arm-spread", arm_spread, "each arm outwards: 10deg");
+    app.add_option("--roll", roll, "about the trunk's axis: 30deg");
+    water.add(app);
+    coefficients.add(app);
+}
+
+Swim SwimOptions::swim() const {
+    Swimmer const who = swimmer.swimmer();
+    Swim swim{who.body()};
+    swim.incline = who.incline;
+    swim.measured_k = who.k;
+    swim.stroke = parse_stroke(stroke);
+    swim.method = parse_method(method);
+    swim.tilt_model = parse_tilt_model(tilt_model);
+    swim.posture.arms = parse_arms(posture);
+    auto const bend = [](char const* field, Text const& text, Angle& joint) {
+        if (auto const angle = parsed<Angle>(field, text)) joint = *angle;
+    };
+    bend("leg-angle", leg_angle, swim.posture.leg_angle);
+    bend("knee-bend", knee_bend, swim.posture.knee_bend);
+    bend("leg-spread", leg_spread, swim.posture.leg_spread);
+    bend("arm-angle", arm_angle, swim.posture.arm_angle);
+    bend("arm-spread", arm_spread, swim.posture.arm_spread);
+    bend("roll", roll, swim.posture.roll);
+    swim.water = water.water();
+    swim.coefficients = coefficients.coefficients();
+    return swim;
+}
+
 } // namespace dragcalc

@@ -65,6 +65,18 @@ struct WaterOptions {
     [[nodiscard]] libdrag::Water water() const;
 };
 
+/// What describes a swim: the swimmer, --stroke, --method, --tilt-model, --posture and the joints, the water, --set.
+struct SwimOptions {
+    SwimmerOptions swimmer;
+    WaterOptions water;
+    CoefficientOptions coefficients;
+    std::string stroke = "crawl", method = "planimetric", tilt_model = "blend", posture = "streamlined";
+    Text leg_angle, knee_bend, leg_spread, arm_angle, arm_spread, roll;
+
+    void add(CLI::App& app);
+    [[nodiscard]] libdrag::Swim swim() const;
+};
+
 // One file per subcommand; each prints to stdout.
 void add_cost(CLI::App& app);
 void add_drag(CLI::App& app);

@@ -10,14 +10,12 @@ using namespace libdrag;
 namespace {
 
 struct StrokeCommand {
-    SwimmerOptions swimmer;
+    SwimOptions who;
     FormOptions form;
     MonteCarloOptions monte_carlo;
-    CoefficientOptions coefficients;
     AidOptions aids;
     CompositionOptions composition;
-    WaterOptions water;
-    std::string speed, stroke = "crawl", method = "planimetric", hold = "power";
+    std::string speed, hold = "power";
     Text cycle, breathe, hip_drop;
 
     void add(CLI::App& app);
@@ -27,8 +25,7 @@ struct StrokeCommand {
 void StrokeCommand::add(CLI::App& app) {
     monte_carlo.draws = std::to_string(stroke_options.draws);
     app.add_option("--speed", speed, "mean over the cycle, with unit: 1.5mps, 5.4km/h")->required();
-    swimmer.add(app);
-    app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
+    who.add(app);
     app.add_option("--cycle", cycle,
                    "of one stroke cycle (in crawl two arm strokes): 1.2s (default: as at 100 m pace)");
     app.add_option("--hip-drop", hip_drop, "how much lower the hips go with each breath: 4deg, 6cm");
@@ -36,27 +33,14 @@ void StrokeCommand::add(CLI::App& app) {
                    "never, every-2, every-3 ... (default: the stroke's usual, with --hip-drop)");
     app.add_option("--effort", hold, "what the swimmer holds when drag changes: power or thrust")
         ->capture_default_str();
-    app.add_option("--method", method,
-                   "active drag as measured by push-off-pads, perturbation, planimetric, residual-thrust or "
-                   "assisted-tow")
-        ->capture_default_str();
-    water.add(app);
     aids.add(app);
     composition.add(app);
-    coefficients.add(app);
     monte_carlo.add(app);
     form.add(app);
 }
 
 void StrokeCommand::run() const {
-    Swimmer const who = swimmer.swimmer();
-    Swim swim{who.body()};
-    swim.stroke = parse_stroke(stroke);
-    swim.method = parse_method(method);
-    swim.incline = who.incline;
-    swim.measured_k = who.k;
-    swim.water = water.water();
-    swim.coefficients = coefficients.coefficients();
+    Swim swim = who.swim();
     if (breathe && !hip_drop)
         throw InvalidInput("hip-drop", "nothing", "an angle or a depth with --breathe, as 4deg");
     Velocity const v = parse<Velocity>("speed", speed);

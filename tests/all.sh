@@ -1,35 +1,50 @@
 #!/bin/sh
 # Installs what the tests need and runs all of them: format, warnings with two compilers, tests optimised and
 # under sanitizers, headers alone, wrong units that must not compile, the installed package. Stops at the
-# first failure. Safe to run again.
+# first failure. Safe to run again: what has passed is run again only when a file of the project or an
+# installed package has changed, or build/passed is removed.
 set -eu
 cd "$(dirname "$0")/.."
 
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
+files() { # what git would commit, or every file of an unpacked archive
+    git ls-files --cached --others --exclude-standard 2>/dev/null || find . -path ./build -prune -o -type f -print
+}
+fingerprint() {
+    { files | sort | tr '\n' '\0' | xargs -0 sha256sum; dpkg-query -W; } 2>/dev/null | sha256sum | cut -d ' ' -f 1
+}
+
 # One line per stage; everything a failing stage said.
 total=0
 stage() {
     name=$1
     shift
-    start=$(date +%s)
-    if ! "$@" >"$log" 2>&1; then
-        cat "$log"
-        echo "FAILED: $name: $*"
-        exit 1
+    stamp=build/passed/$(echo "$name" | tr -c 'a-zA-Z0-9\n' _)
+    if [ "$(head -n 1 "$stamp" 2>/dev/null)" = "$tree" ]; then
+        tests=$(tail -n +2 "$stamp")
+        how='as before: nothing changed'
+    else
+        rm -f "$stamp"
+        start=$(date +%s)
+        if ! "$@" >"$log" 2>&1; then
+            cat "$log"
+            echo "FAILED: $name: $*"
+            exit 1
+        fi
+        tests=$(sed -n 's/^100% tests passed, 0 tests failed out of //p' "$log")
+        how="$(($(date +%s) - start)) s"
+        mkdir -p build/passed
+        { echo "$tree"; echo "$tests"; } >"$stamp"
     fi
-    tests=$(sed -n 's/^100% tests passed, 0 tests failed out of //p' "$log")
     total=$((total + ${tests:-1}))
-    echo "passed: $name ($(($(date +%s) - start)) s)${tests:+: $tests tests}"
+    echo "passed: $name ($how)${tests:+: $tests tests}"
 }
-sources() { # what git would commit, or every file of an unpacked archive
-    { git ls-files --cached --others --exclude-standard 2>/dev/null || find bindings cli libdrag tests -type f; } |
-        grep -E '\.(cpp|hpp)$'
-}
-format_check() { sources | xargs clang-format-14 --dry-run -Werror; }
+format_check() { files | grep -E '\.(cpp|hpp)$' | xargs clang-format-14 --dry-run -Werror; }
 build() { cmake --preset "$1" && cmake --build --preset "$1"; }
 
-stage 'packages installed' sh .ci/install test
+sh .ci/install test
+tree=$(fingerprint)
 stage 'formatted' format_check
 stage 'built by g++ without a warning' build dev
 stage 'each header compiles alone' cmake --build --preset dev-headers

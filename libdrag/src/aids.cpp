@@ -402,12 +402,8 @@ struct DrawnTilt {
 };
 Propagation AidModel::run(Change const& change, Options const& options) const {
     return propagate(inputs, outputs, per_draw([&](double const* in, double* out) {
-                         double const* const t = in + tilt_.first;
-                         kernel::TiltDraw const draw{
-                             t[TiltInputs::model],    t[TiltInputs::exponent],
-                             t[TiltInputs::slope],    t[TiltInputs::crossflow_cd] * table_.crossflow_factor,
-                             t[TiltInputs::axial_cd], t[TiltInputs::mode_0],
-                             t[TiltInputs::mode_1],   t[TiltInputs::mode_2]};
+                         kernel::TiltDraw const draw =
+                             kernel::tilt_draw(table_, tilt_, [in](std::size_t j) { return in[j]; });
                          Effect const e = effect(change, values(in), DrawnTilt{table_, draw});
                          out[drag_area] = e.drag_area;
                          out[k_added] = e.k_added;

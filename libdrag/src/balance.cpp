@@ -12,6 +12,7 @@
 
 #include <libdrag/added_mass.hpp>
 #include <libdrag/area.hpp>
+#include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/stroke.hpp>
 
@@ -855,6 +856,10 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
         out.notes.push_back("Denser than water with these lungs: the body does not float, the stroke carries "
                             + format_number(rest.carried.value(), 2)
                             + " N of it. Taken as wholly under water, that force at the shoulders.");
+    constexpr Force heavy = Force::from_value(-3.0); // wet cloth weighs less under water, lead more
+    if (std::any_of(loads.begin(), loads.end(),
+                    [&](Load const& load) { return net_lift(load, swim.water.density) < heavy; }))
+        out.cautions.emplace_back(caution::added_weight);
     if (!all_converged)
         out.cautions.push_back("A load tips the body by more than 30 deg: the figure given is that limit.");
     if (!lung_volumes(swim.body, age_years(composition, c), c).within_validity)

@@ -67,12 +67,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
                     block.out[full][i] = block.out[quasi][i] = block.out[ratio][i] = 0.0;
                     continue;
                 }
-                std::size_t const t = tilt.first;
-                kernel::TiltDraw const draw{
-                    in(t + TiltInputs::model),    in(t + TiltInputs::exponent),
-                    in(t + TiltInputs::slope),    in(t + TiltInputs::crossflow_cd) * table.crossflow_factor,
-                    in(t + TiltInputs::axial_cd), in(t + TiltInputs::mode_0),
-                    in(t + TiltInputs::mode_1),   in(t + TiltInputs::mode_2)};
+                kernel::TiltDraw const draw = kernel::tilt_draw(table, tilt, in);
                 double const own = in(incline);
                 kernel::TiltState const rest = kernel::tilt_state(table, draw, own);
                 DragProfile const profile = profile_of(in(width), in(lag), [&](double level) {

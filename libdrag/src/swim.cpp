@@ -164,12 +164,8 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
 
     Propagation const run = propagate(
         inputs, 5, per_draw([&](double const* in, double* out) {
-            double const* const t = in + tilt.first;
-            kernel::TiltDraw const draw{
-                t[TiltInputs::model],    t[TiltInputs::exponent],
-                t[TiltInputs::slope],    t[TiltInputs::crossflow_cd] * table.crossflow_factor,
-                t[TiltInputs::axial_cd], t[TiltInputs::mode_0],
-                t[TiltInputs::mode_1],   t[TiltInputs::mode_2]};
+            kernel::TiltDraw const draw =
+                kernel::tilt_draw(table, tilt, [in](std::size_t j) { return in[j]; });
             kernel::TiltState const level = kernel::tilt_state(table, draw, 0.0);
             double const r = kernel::tilt_ratio(draw, level, kernel::tilt_state(table, draw, in[incline]));
             double const pressure = level_pressure_per_area * kernel::exp(level.log_area);

@@ -80,6 +80,16 @@ LIBDRAG_KERNEL double log_area(TiltTable const& table, TiltDraw const& draw, dou
     return (part[0] + draw.z0 * part[1]) + (draw.z1 * part[2] + draw.z2 * part[3]);
 }
 
+/// The draw of a list of inputs that `TiltInputs::append` began at `first`; `in(j)` gives input j.
+template <class In>
+LIBDRAG_KERNEL TiltDraw tilt_draw(TiltTable const& table, TiltInputs first, In const& in) {
+    std::size_t const t = first.first;
+    return {in(t + TiltInputs::model),    in(t + TiltInputs::exponent),
+            in(t + TiltInputs::slope),    in(t + TiltInputs::crossflow_cd) * table.crossflow_factor,
+            in(t + TiltInputs::axial_cd), in(t + TiltInputs::mode_0),
+            in(t + TiltInputs::mode_1),   in(t + TiltInputs::mode_2)};
+}
+
 struct TiltState {
     double log_area, slope_term, crossflow;
 };

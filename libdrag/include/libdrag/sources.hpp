@@ -17,7 +17,7 @@ namespace libdrag {
 
 /// How a number was verified.
 enum class Verified {
-    read,            ///< the figure was read in the source's text or abstract, or a faithful transcription
+    read,            ///< the figure was read in the source's text or abstract, or a faithful copy of it
     memory,          ///< recalled, source not opened: never the only support of a tight check
     computed,        ///< computed here from formulas that are cited
     derived,         ///< arithmetic on figures that were read
