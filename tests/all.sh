@@ -28,7 +28,7 @@ stage() {
         rm -f "$stamp"
         start=$(date +%s)
         if ! "$@" >"$log" 2>&1; then
-            cat "$log"
+            grep -vE '^ +Start +[0-9]+:|^ *[0-9]+/[0-9]+ Test .* Passed ' "$log" || true
             echo "FAILED: $name: $*"
             exit 1
         fi

@@ -302,3 +302,28 @@ TEST_CASE("plans of breathing") {
     CHECK_THROWS_AS(parse_breathing_plan("breathe", "fly=alternate", medley), InvalidInput);
     CHECK_THROWS_AS(parse_breathing_plan("breathe", "run=every-2", medley), UnknownKey);
 }
+
+TEST_CASE("a lifted head, aids and the full motion answer the other questions too") {
+    CostRequest lifted = hundred_free(woman_172_63(), 0.0);
+    lifted.head_lift = metres(0.10);
+    Cost const c = cost(lifted, {2000});
+    CHECK(c.cost_s.median > 0.0);
+    // A rung of the ladder is the drop it says, not the head's.
+    std::vector<Cost> const rungs = what_if(lifted, {degrees(4.0)}, {2000});
+    CHECK(rungs.front().draws == cost(hundred_free(woman_172_63(), 4.0), {2000}).draws);
+
+    CostRequest belted = hundred_free(woman_172_63(), 4.0);
+    belted.aids = {Belt{kilograms(2.0)}};
+    Cost const plain = cost(hundred_free(woman_172_63(), 4.0), {4000}), heavy = cost(belted, {4000});
+    CHECK(heavy.cost_s.median > plain.cost_s.median);
+    // What buys a gain of the whole price without the belt leaves some drop with it.
+    Inverse const inverse = wanted_gain(heavy, plain.cost_s.median * 1.0_s);
+    CHECK(inverse.reachable);
+    CHECK(inverse.hip_drop_left_deg.median > 0.0);
+    CHECK_CLOSE(inverse.most_s.median, heavy.cost_s.median, 1e-12);
+    belted.hold = Hold::steady;
+    CHECK_THROWS_AS(cost(belted, {200}), InvalidInput);
+    lifted.event = parse_event("200 IM", Course::lcm);
+    lifted.time = 150.0_s;
+    CHECK_THROWS_AS(cost(lifted, {200}), InvalidInput);
+}

@@ -509,7 +509,7 @@ StrokeEstimate within_stroke(CostModel const& model, CostRequest const& request,
 }
 
 /// What all aids together make of the same breath.
-AidEffect with_aids(CostModel const& model, CostRequest const& request, Options const& options) {
+AidEffect aid_effect(CostModel const& model, CostRequest const& request, Options const& options) {
     LegModel const& leg = only_leg(model, request, "aids");
     AidsRequest aided{swim_of(leg, request), surface_speed(leg.leg, request.event.course, request.underwater),
                       request.aids, request.composition};
@@ -563,7 +563,7 @@ Cost cost(CostRequest const& asked, Options const& options) {
     if (!request.aids.empty() && !breathes_through_a_tube(request)) {
         (void)only_leg(model, request, "aids");
         if (model.any_breath && model.hip_drop.value() > 0.0) {
-            AidEffect const effect = with_aids(model, request, options);
+            AidEffect const effect = aid_effect(model, request, options);
             aid_ratio = effect.breath_penalty_ratio;
             times(effect.breath_penalty_draws);
         }
@@ -620,6 +620,7 @@ std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& 
     for (Angle drop : drops) {
         CostRequest rung = request;
         rung.hip_drop = {drop, std::nullopt};
+        rung.head_lift.reset();
         rungs.push_back(cost(rung, options));
     }
     return rungs;
@@ -636,6 +637,11 @@ Inverse wanted_gain(Cost const& full, Time gain) {
     for (std::size_t j = 0; j < rungs; ++j)
         ladder.push_back(model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(0));
     std::size_t const draws = ladder.back().size();
+    // Aids and the full motion put a factor on every draw, whatever is left of the drop.
+    for (std::size_t i = 0; i < draws; ++i) {
+        double const plain = ladder.back()[i], factor = plain != 0.0 ? full.draws[i] / plain : 1.0;
+        for (auto& rung : ladder) rung[i] *= factor;
+    }
     std::vector<double> left(draws);
     std::size_t enough = 0;
     double const drop_deg = in_degrees(model.hip_drop);

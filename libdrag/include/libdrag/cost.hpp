@@ -61,8 +61,11 @@ struct CostRequest {
     std::vector<Aid>
         aids{}; ///< worn while swimming: the same breath then costs more, or with a snorkel nothing
     Composition composition{};
-    bool within_stroke = false; ///< price breaths by the full motion within the stroke, not the shortcut
-    bool time_guessed = false;  ///< the time was estimated from another event
+    /// Price breaths by the full motion within the stroke. The quasi-steady shortcut is the default: in crawl the
+    /// two agree on the whole, and what scatters the full motion, when in the cycle the hips are lowest, has not
+    /// been measured.
+    bool within_stroke = false;
+    bool time_guessed = false; ///< the time was estimated from another event
 };
 
 /// One stroke of the race.
