@@ -26,7 +26,7 @@ void DragCommand::add(CLI::App& app) {
     app.add_option("--speed", speed, "with unit: 1.5mps, 5.4km/h");
     who.add(app);
     app.add_option("--depth", depth, "of the body's axis, 0m = at the surface")->capture_default_str();
-    app.add_option("--head-lift", head_lift, "head raised from the trunk line: 20deg");
+    app.add_option("--head-lift", head_lift, "head raised from the trunk line: 20deg, 6cm");
     app.add_option("--waves", waves,
                    "share (measured on towed swimmers) or havelock (wave theory of a submerged spheroid)")
         ->capture_default_str();
@@ -42,7 +42,8 @@ void DragCommand::add(CLI::App& app) {
 
 void DragCommand::run() const {
     Swim swim = who.swim();
-    if (auto const angle = parsed<Angle>("head-lift", head_lift)) swim.posture.head_lift = *angle;
+    if (head_lift)
+        swim.posture.head_lift = head_lift_angle(parse_angle_or_length("head-lift", *head_lift), swim.body);
     swim.waves = parse_wave_model(waves);
     swim.depth = parse<Length>("depth", depth);
     Velocity const v = parse<Velocity>("speed", speed);

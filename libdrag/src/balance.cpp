@@ -869,21 +869,35 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
 
 // --- the lifted head --------------------------------------------------------------------------------
 
+namespace {
+
+/// From the base of the neck, at the level of the shoulders, to the centre of the head.
+double head_radius(Body const& body) {
+    double const head = by_sex(body.sex(), [](Sex s) { return length_over_stature(s, "Head"); });
+    return body.stature().value() * (1.0 - 0.5 * head) - body.dimension("shoulder_height").value.value();
+}
+
+} // namespace
+
+Angle head_lift_angle(std::variant<Angle, Length> const& lift, Body const& body) {
+    if (auto const* angle = std::get_if<Angle>(&lift))
+        return require("head lift", *angle, radians(0.0), degrees(60.0), "deg");
+    Length const height = std::get<Length>(lift);
+    double const radius = head_radius(body);
+    require("head lift", height, metres(0.0), metres(radius * std::sin(degrees(60.0).value())), "cm");
+    return radians(std::asin(height.value() / radius));
+}
+
 double head_share_out(std::variant<Angle, Length> const& lift, Body const& body) {
-    auto const value = [&](std::string_view name) { return body.dimension(name).value.value(); };
     double rise = 0.0;
-    if (auto const* angle = std::get_if<Angle>(&lift)) {
-        require("head lift", *angle, radians(0.0), degrees(60.0), "deg");
-        // The head's centre turns about the base of the neck, at the level of the shoulders.
-        double const head = by_sex(body.sex(), [](Sex s) { return length_over_stature(s, "Head"); });
-        double const radius = body.stature().value() * (1.0 - 0.5 * head) - value("shoulder_height");
-        rise = radius * std::sin(angle->value());
+    if (std::holds_alternative<Angle>(lift)) {
+        rise = head_radius(body) * std::sin(head_lift_angle(lift, body).value());
     } else {
         Length const height = std::get<Length>(lift);
         require("head lift", height, metres(0.0), metres(0.4), "cm");
         rise = height.value();
     }
-    return std::min(rise / value("head_depth"), 1.0);
+    return std::min(rise / body.dimension("head_depth").value.value(), 1.0);
 }
 
 PitchMotion PitchMotion::of(Swim const& given, Composition const& composition) {

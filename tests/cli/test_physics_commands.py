@@ -48,6 +48,15 @@ def test_cost_of_the_same_breath_with_aids():
     assert as_json(*main[:-2], "--head-lift", "0cm")["cost_s"]["high"] == 0.0
 
 
+def test_a_lifted_head_as_an_angle_or_a_rise():
+    stroke = ["stroke", "--speed", "1.6mps", *WHO]
+    assert as_json(*stroke, "--head-lift", "10cm")["hip_drop_deg"] > as_json(*stroke, "--head-lift", "5cm")["hip_drop_deg"] > 0
+    drag = ["drag", "--speed", "1.5mps", *WHO, "--incline", "0deg"]
+    level = as_json(*drag)["projected_area_m2"]
+    by_angle, by_rise = (as_json(*drag, "--head-lift", lift)["projected_area_m2"] for lift in ("30deg", "10cm"))
+    assert by_angle > level and by_rise > level
+
+
 def test_balance_contract():
     tree = as_json("balance", *WHO, "--belt", "2kg", "--buoy", "3L")
     for key in ("centre_of_buoyancy_m", "centre_of_mass_m", "still_moment_N_m", "stiffness_N_m_per_deg", "immersion_m"):
@@ -110,6 +119,8 @@ def test_evidence_contract():
     (["stroke", "--speed", "1.5", *WHO], ["speed", "1.5"]),
     (["stroke", "--speed", "1.5mps", *WHO, "--cycle", "9s"], ["cycle", "9", "0.3"]),
     (["stroke", "--speed", "1.5mps", *WHO, "--breathe", "every-2"], ["hip-drop", "nothing"]),
+    (["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "3deg", "--head-lift", "3cm"], ["head-lift", "hip-drop"]),
+    (["drag", "--speed", "1.5mps", *WHO, "--head-lift", "90cm"], ["head lift", "90", "cm"]),
     (["stroke", "--speed", "1.5mps", *WHO, "--effort", "lots"], ["effort", "lots", "power or thrust"]),
     (["balance", *WHO, "--belt", "2"], ["belt", "2"]),
     (["balance", *WHO, "--belt", "200kg"], ["belt", "200", "kg"]),
