@@ -880,8 +880,7 @@ double head_radius(Body const& body) {
 } // namespace
 
 Angle head_lift_angle(std::variant<Angle, Length> const& lift, Body const& body) {
-    if (auto const* angle = std::get_if<Angle>(&lift))
-        return require("head lift", *angle, radians(0.0), degrees(60.0), "deg");
+    if (auto const* angle = std::get_if<Angle>(&lift)) return *angle;
     Length const height = std::get<Length>(lift);
     double const radius = head_radius(body);
     require("head lift", height, metres(0.0), metres(radius * std::sin(degrees(60.0).value())), "cm");
@@ -890,8 +889,9 @@ Angle head_lift_angle(std::variant<Angle, Length> const& lift, Body const& body)
 
 double head_share_out(std::variant<Angle, Length> const& lift, Body const& body) {
     double rise = 0.0;
-    if (std::holds_alternative<Angle>(lift)) {
-        rise = head_radius(body) * std::sin(head_lift_angle(lift, body).value());
+    if (auto const* angle = std::get_if<Angle>(&lift)) {
+        require("head lift", *angle, radians(0.0), degrees(60.0), "deg");
+        rise = head_radius(body) * std::sin(angle->value());
     } else {
         Length const height = std::get<Length>(lift);
         require("head lift", height, metres(0.0), metres(0.4), "cm");

@@ -195,7 +195,7 @@ Balance balance(Swim const& swim, Composition const& composition = {}, std::vect
 // --- the lifted head --------------------------------------------------------------------------------
 
 /// A head lift as an angle from the trunk line, about the base of the neck; given as the rise of the head's centre,
-/// the angle that makes it. @throws InvalidInput outside 0 to 60 deg
+/// the angle that makes it. @throws InvalidInput for a rise outside what 0 to 60 deg make
 Angle head_lift_angle(std::variant<Angle, Length> const& lift, Body const& body);
 
 /// Share of the head that a lift takes out of the water, 0 to 1: the rise of its centre over its depth from
