@@ -706,3 +706,24 @@ TEST_CASE("options that cannot be are refused") {
     CHECK_THROWS_AS(libdrag::symmetric_interval(std::vector<double>(99, 1.0)), InvalidInput);
     CHECK_THROWS_AS(libdrag::shortest_interval(std::vector<double>(100, 1.0), 1.0), InvalidInput);
 }
+
+TEST_CASE("draws that are combined from two runs do not move together") {
+    using namespace libdrag;
+    auto const first_normal = [](Options const& options) {
+        return propagate({Input::normal("x", 0.0, 1.0)}, 1,
+                         per_draw([](double const* in, double* out) { out[0] = in[0]; }), options)
+            .output(0);
+    };
+    Options const options{20000};
+    auto const correlation = [&](std::vector<double> const& a, std::vector<double> const& b) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
+        return sum / static_cast<double>(a.size());
+    };
+    std::vector<double> const same = first_normal(options);
+    CHECK(correlation(same, first_normal(options)) > 0.97);
+    // 4 standard errors of the correlation of 20,000 independent pairs.
+    for (std::uint64_t stream : {1u, 2u, 3u})
+        CHECK(std::abs(correlation(same, first_normal(independent(options, stream))))
+              < 4.0 / std::sqrt(20000.0));
+}

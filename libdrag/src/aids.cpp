@@ -449,11 +449,8 @@ std::vector<std::string> notes_of(AidsRequest const& request) {
 
 std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const& model) {
     std::vector<std::string> cautions = request.swim.body.flags();
-    if (std::any_of(request.aids.begin(), request.aids.end(),
-                    [](Aid const& aid) { return std::holds_alternative<Belt>(aid); }))
-        cautions.emplace_back(caution::added_weight);
-    int const many = request.swim.stroke == Stroke::crawl ? 5 : 3;
-    if (request.swim.stroke != Stroke::back && model.breathing.every >= many)
+    if (weighs_down(request.aids)) cautions.emplace_back(caution::added_weight);
+    if (request.swim.stroke != Stroke::back && breathes_rarely(request.swim.stroke, model.breathing))
         cautions.emplace_back(caution::fewer_breaths);
     if (model.loaded)
         for (std::string const& text : model.loaded->cautions)
@@ -462,6 +459,11 @@ std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const&
 }
 
 } // namespace
+
+bool weighs_down(std::vector<Aid> const& aids) {
+    return std::any_of(aids.begin(), aids.end(),
+                       [](Aid const& aid) { return std::holds_alternative<Belt>(aid); });
+}
 
 std::vector<Aid> usual_aids() {
     return {Snorkel{},
@@ -507,9 +509,7 @@ Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids, C
     if (aids.empty()) return swim;
     AidEffect const effect = aids_estimate({swim, speed, aids, composition}, options).effects.back();
     Swim worn = swim;
-    bool const weight = std::any_of(aids.begin(), aids.end(),
-                                    [](Aid const& aid) { return std::holds_alternative<Belt>(aid); });
-    if (weight) worn.worn_cautions.emplace_back(caution::added_weight);
+    if (weighs_down(aids)) worn.worn_cautions.emplace_back(caution::added_weight);
     worn.incline_change = degrees(effect.incline_change_deg.median);
     worn.added_k =
         SpeedSpecificDrag::from_value(0.5 * swim.water.density.value() * effect.drag_area_m2.median);

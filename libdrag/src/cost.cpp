@@ -2,8 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
-#include <numeric>
 
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
@@ -302,8 +300,7 @@ CostModel::CostModel(CostRequest const& request)
             if (!pulsed) continue;
             any_breath = any_breath || group.breathing.every > 0;
             no_breath = no_breath || group.breathing.every == 0;
-            int const many = leg.stroke == Stroke::crawl ? 5 : 3;
-            fewer_breaths = fewer_breaths || group.breathing.every >= many;
+            fewer_breaths = fewer_breaths || breathes_rarely(leg.stroke, group.breathing);
         }
         legs.push_back(std::move(model));
     }
@@ -313,7 +310,6 @@ CostModel::CostModel(CostRequest const& request)
 /// from the first to the last length by `fade`.
 double CostModel::group_share(LegModel const& leg, Group const& group, raw::Surface const& surface,
                               double fade) const {
-    if (leg.groups.size() == 1) return 1.0;
     auto const duration = [&](int i) {
         double const through = leg.leg.lengths > 1 ? static_cast<double>(i) / (leg.leg.lengths - 1) : 0.0;
         return (i == 0 ? surface.first : surface.other) / (1.0 + fade * (0.5 - through));
@@ -469,8 +465,7 @@ std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c)
 std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& request) {
     std::vector<std::string> cautions = request.swim.body.flags();
     if (model.no_breath) cautions.emplace_back(caution::breath_holding);
-    for (Aid const& aid : request.aids)
-        if (std::holds_alternative<Belt>(aid)) cautions.emplace_back(caution::added_weight);
+    if (weighs_down(request.aids)) cautions.emplace_back(caution::added_weight);
     if (model.fewer_breaths) cautions.emplace_back(caution::fewer_breaths);
     double steepest = 0.0;
     for (LegModel const& leg : model.legs)
@@ -505,7 +500,9 @@ StrokeEstimate within_stroke(CostModel const& model, CostRequest const& request,
                          surface_speed(leg.leg, request.event.course, request.underwater)};
     within.breathing = leg.groups.front().breathing;
     within.hip_drop = model.hip_drop;
-    return stroke_estimate(within, {stroke_options.draws, options.seed, options.level, options.threads});
+    Options few = independent(options, 1);
+    few.draws = stroke_options.draws;
+    return stroke_estimate(within, few);
 }
 
 /// What all aids together make of the same breath.
@@ -515,7 +512,7 @@ AidEffect aid_effect(CostModel const& model, CostRequest const& request, Options
                       request.aids, request.composition};
     aided.hip_drop = model.hip_drop;
     aided.breathing = leg.groups.front().breathing;
-    return aids_estimate(aided, options).effects.back();
+    return aids_estimate(aided, independent(options, 2)).effects.back();
 }
 
 bool breathes_through_a_tube(CostRequest const& request) {
@@ -573,6 +570,7 @@ Cost cost(CostRequest const& asked, Options const& options) {
     Estimate const per_degree = none ? model.run_at(degrees(1.0), options).estimate(1)
                                      : symmetric_interval(per_degree_draws, options.level);
 
+    Estimate const total = symmetric_interval(draws, options.level);
     std::vector<LegCost> legs;
     double low = 0.0, mean = 0.0, swum = 0.0;
     for (std::size_t l = 0; l < model.legs.size(); ++l) {
@@ -591,14 +589,14 @@ Cost cost(CostRequest const& asked, Options const& options) {
         low += time * leg_low;
         mean += time * leg_mean;
         swum += time;
-        legs.push_back({leg.leg.stroke, leg.leg.time,
-                        surface_speed(leg.leg, request.event.course, request.underwater),
-                        run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
+        legs.push_back(
+            {leg.leg.stroke, leg.leg.time, surface_speed(leg.leg, request.event.course, request.underwater),
+             model.legs.size() == 1 ? total : run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
     }
     return {request,
             model.hold,
             model.hip_drop,
-            symmetric_interval(draws, options.level),
+            total,
             per_degree,
             run.estimate(2),
             mean / swum,

@@ -13,7 +13,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
     Swim const& swim = request.swim;
     Coefficients const& c = swim.coefficients;
     if (request.cycle) require("cycle", *request.cycle, seconds(0.3), seconds(6.0), "s");
-    DragEstimate const resistance = drag_estimate(swim, request.speed, options, request.population);
+    DragEstimate const resistance =
+        drag_estimate(swim, request.speed, independent(options, 1), request.population);
     Time const cycle = request.cycle.value_or(usual_cycle(swim.stroke, c));
     double const cycle_sd = request.cycle ? 0.0 : cycle.value() * c.value("stroke.cycle_spread");
     SwimmerAddedMass const added = swimmer_added_mass(swim.body.sex(), AgeGroup::adult, swim.body.mass(), c);

@@ -59,7 +59,8 @@ struct Case {
     [[nodiscard]] Draws size() const {
         double const sd = coefficients.value("evidence.sample_size_of_body");
         return propagate({Input::normal("size of the swimmers", 1.0, sd, 0.5, 1.5)}, 1,
-                         per_draw([](double const* in, double* out) { out[0] = in[0]; }), options)
+                         per_draw([](double const* in, double* out) { out[0] = in[0]; }),
+                         independent(options, 1))
             .output(0);
     }
 };
@@ -302,7 +303,7 @@ Evidence evidence(Options const& options, Coefficients const& coefficients) {
         Draws draws = found->second(c);
         // What such a study would measure: its own resolution widens what is predicted.
         if (auto const se = number_in(row.se)) {
-            Options same = options;
+            Options same = independent(options, 2);
             same.draws = draws.size();
             Draws const error = propagate({Input::normal("resolution of the study", 0.0, *se)}, 1,
                                           per_draw([](double const* in, double* y) { y[0] = in[0]; }), same)

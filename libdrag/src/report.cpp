@@ -96,13 +96,6 @@ std::string doubts(Because const& because) {
     return out;
 }
 
-Json json_of(Because const& because) {
-    Json list = Json::array();
-    for (Contribution const& part : because.ranked)
-        list.push_back({{"input", part.input}, {"share", part.share}});
-    return list;
-}
-
 Json json_of(Cost const& c) {
     Json json;
     json["event"] = to_string(c.request.event);

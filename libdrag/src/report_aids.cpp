@@ -152,9 +152,6 @@ std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wa
     if (form == Form::json) {
         Json list = Json::array();
         for (AidEffect const& e : estimate.effects) {
-            Json because = Json::array();
-            for (Contribution const& part : e.because.ranked)
-                because.push_back({{"input", part.input}, {"share", part.share}});
             list.push_back({{"aid", e.aid},
                             {"what", e.what},
                             {"drag_area_m2", json_of(e.drag_area_m2)},
@@ -163,7 +160,7 @@ std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wa
                             {"incline_change_deg", json_of(e.incline_change_deg)},
                             {"breath_penalty_ratio", json_of(e.breath_penalty_ratio)},
                             {"same_drop_ratio", json_of(e.same_drop_ratio)},
-                            {"because", because},
+                            {"because", json_of(e.because)},
                             {"notes", estimate.notes},
                             {"cautions", cautions}});
         }

@@ -71,6 +71,13 @@ inline Json json_of(Estimate const& e) {
     return {{"median", e.median}, {"low", e.low}, {"high", e.high}, {"level", e.level}};
 }
 
+inline Json json_of(Because const& because) {
+    Json list = Json::array();
+    for (Contribution const& part : because.ranked)
+        list.push_back({{"input", part.input}, {"share", part.share}});
+    return list;
+}
+
 /// A name with bytes that are not UTF-8 is repaired, not refused.
 inline std::string dump(Json const& json) {
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -76,6 +76,9 @@ double parse_magnification(std::string_view field, std::string_view text);
 /// @throws InvalidInput for amounts outside the ranges above or a place off the body
 std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const& coefficients = {});
 
+/// Weight is worn: `caution::added_weight` goes with the answer.
+bool weighs_down(std::vector<Aid> const& aids);
+
 /// What a pool has at hand: snorkel, belt of 2 kg, drag shorts, drogue of 300 cm2, tether of 20 N, buoy of 3 L.
 std::vector<Aid> usual_aids();
 

@@ -40,6 +40,12 @@ constexpr double breaths_per_cycle(Stroke stroke, Breathing breathing) {
     return (stroke == Stroke::crawl || stroke == Stroke::back ? 2.0 : 1.0) / breathing.every;
 }
 
+/// So few breaths that the cautions of breath-restricted swimming go with the answer (common practice): one in
+/// five arm strokes or more, one in three cycles or more.
+constexpr bool breathes_rarely(Stroke stroke, Breathing breathing) {
+    return breathing.every >= (stroke == Stroke::crawl ? 5 : 3);
+}
+
 /// Share of a stroke cycle that one breath keeps the hips low, by stroke (an assumption: see sources).
 Uncertain pulse_width(Stroke stroke, Coefficients const& coefficients = {});
 

@@ -99,6 +99,14 @@ struct Options {
     unsigned threads = 0;        ///< up to 256; 0: as many as the machine has; short runs use fewer
 };
 
+/// The same run with unrelated draws. Two runs with one seed share the draws of equal positions in their lists of
+/// inputs, whatever those inputs mean: where draws of both are combined element by element, one of them takes
+/// another `stream`, or they would move together for no reason.
+constexpr Options independent(Options options, std::uint64_t stream) {
+    options.seed += stream * 0x9e3779b97f4a7c15; // any other key of the generator will do
+    return options;
+}
+
 /// The draws of all outputs and what they say. Output indices k beyond the last throw InvalidInput.
 class Propagation {
 public:
