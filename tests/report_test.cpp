@@ -96,7 +96,7 @@ TEST_CASE("drag, body and sources in every form") {
     json const d = json::parse(report::drag(e, Form::json));
     double const parts = d["passive"]["friction_N"].get<double>() + d["passive"]["pressure_N"].get<double>()
                          + d["passive"]["wave_N"].get<double>();
-    CHECK_CLOSE(parts, d["passive"]["point_N"].get<double>(), 1e-12);
+    CHECK_CLOSE(parts, d["passive"]["total_N"].get<double>(), 1e-12);
     CHECK(lines(report::drag(e, Form::csv)).size() == 2);
     CHECK(report::drag(e, Form::words).find("planimetric") != std::string::npos);
 

@@ -157,7 +157,7 @@ struct LegModel {
 /// Everything about a request that does not change from draw to draw.
 class CostModel {
 public:
-    explicit CostModel(CostRequest const& request);
+    CostModel(CostRequest const& request, TiltShape const& shape);
 
     /// outputs: 0 cost, 1 cost per degree, 2 extra drag, 3 priced share, then one cost per leg
     static constexpr std::size_t fixed_outputs = 4;
@@ -178,7 +178,6 @@ private:
 
     CostRequest const& request_;
     double pool_m_;
-    TiltShape shape_;
     TiltTable table_;
     bool by_length_ = false; ///< drop given as a depth
     std::size_t lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0,
@@ -201,13 +200,12 @@ std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
     return plan;
 }
 
-CostModel::CostModel(CostRequest const& request)
+CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
     : hold(request.hold.value_or(default_hold(request.event))),
       hip_drop(hip_drop_angle(request.hip_drop.drop, request.swim.body)),
       request_(request),
       pool_m_(pool_length(request.event.course).value()),
-      shape_(TiltShape::of(request.swim.body, request.swim.posture)),
-      table_(shape_) {
+      table_(shape) {
     Coefficients const& c = request.swim.coefficients;
     require_possible(request.swim);
     if (hold == Hold::breath && !request.event.medley && request.event.stroke == Stroke::back)
@@ -540,9 +538,17 @@ CostRequest as_swum(CostRequest request) {
 
 } // namespace
 
-Cost cost(CostRequest const& asked, Options const& options) {
+TiltShape tilt_shape_of(CostRequest const& request) {
+    return TiltShape::of(request.swim.body, request.swim.posture);
+}
+
+Cost cost(CostRequest const& request, Options const& options) {
+    return cost(request, tilt_shape_of(request), options);
+}
+
+Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& options) {
     CostRequest const request = as_swum(asked);
-    CostModel const model(request);
+    CostModel const model(request, shape);
     Propagation const run = model.run(options);
     std::vector<double> draws = run.output(0), per_degree_draws = run.output(1);
     auto const times = [&](std::vector<double> const& ratios) {
@@ -614,12 +620,13 @@ Cost cost(CostRequest const& asked, Options const& options) {
 
 std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops,
                           Options const& options) {
+    TiltShape const shape = tilt_shape_of(request);
     std::vector<Cost> rungs;
     for (Angle drop : drops) {
         CostRequest rung = request;
         rung.hip_drop = {drop, std::nullopt};
         rung.head_lift.reset();
-        rungs.push_back(cost(rung, options));
+        rungs.push_back(cost(rung, shape, options));
     }
     return rungs;
 }
@@ -628,7 +635,7 @@ Inverse wanted_gain(Cost const& full, Time gain) {
     if (!(gain.value() > 0.0 && gain < full.request.time))
         throw InvalidInput("wanted gain", format_number(gain.value(), 4) + " s",
                            "more than 0 s and less than the race, " + format_time(full.request.time));
-    CostModel const model(full.request);
+    CostModel const model(full.request, tilt_shape_of(full.request));
     // Cost at evenly spaced fractions of each draw's own drop, smallest first.
     constexpr std::size_t rungs = 21;
     std::vector<std::vector<double>> ladder;
@@ -667,7 +674,7 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     CostRequest with = request;
     with.hip_drop = {};
     with.time_includes_fault = true;
-    CostModel const model(with);
+    CostModel const model(with, tilt_shape_of(with));
     constexpr int step = 1;
     std::vector<std::vector<double>> ladder;
     for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step)

@@ -315,21 +315,21 @@ std::string drag(DragEstimate const& e, Form form) {
         json["wetted_area_m2"] = p.wetted.value();
         double const v2 = square(p.speed).value();
         json["for"] = to_string(e.population);
-        json["passive"] = {{"total_N", e.passive_N.median},
+        json["passive"] = {{"total_N", p.passive.total().value()},
+                           {"median_N", e.passive_N.median},
                            {"low_N", e.passive_N.low},
                            {"high_N", e.passive_N.high},
                            {"friction_N", p.passive.friction.value()},
                            {"pressure_N", p.passive.pressure.value()},
                            {"wave_N", p.passive.wave.value()},
-                           {"point_N", p.passive.total().value()},
-                           {"k_kg_m", e.passive_N.median / v2}};
+                           {"k_kg_m", p.passive.total().value() / v2}};
         json["active"] = {{"stroke", stroke},
                           {"method", method},
-                          {"total_N", e.active_N.median},
+                          {"total_N", p.active.value()},
+                          {"median_N", e.active_N.median},
                           {"low_N", e.active_N.low},
                           {"high_N", e.active_N.high},
-                          {"point_N", p.active.value()},
-                          {"k_kg_m", e.active_N.median / v2}};
+                          {"k_kg_m", p.active.value() / v2}};
         json["tilt"] = {{"model", to_string(e.swim.tilt_model)}, {"ratio", p.tilt_ratio}};
         json["because"] = json_of(e.because_passive);
         json["because_active"] = json_of(e.because_active);

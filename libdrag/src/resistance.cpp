@@ -55,6 +55,7 @@ double sample_friction_coefficient(Coefficients const& c) {
 DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reynolds Re) {
     if (!(Re.value() >= 1e3))
         throw InvalidInput("Reynolds number", format_number(Re.value(), 3), "1000 or more");
+    constexpr double ittc57 = published("friction.ittc57.numerator");
     double const lg = std::log10(Re.value());
     auto const prandtl_schlichting = [&] {
         return published("friction.prandtl.numerator")
@@ -64,7 +65,7 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
     double C_F = 0.0;
     switch (line) {
     case FrictionLine::ittc57:
-        C_F = published("friction.ittc57.numerator") / ((lg - 2.0) * (lg - 2.0));
+        C_F = ittc57 / ((lg - 2.0) * (lg - 2.0));
         break;
     case FrictionLine::hughes:
         C_F = published("friction.hughes.numerator") / ((lg - 2.0) * (lg - 2.0));
@@ -114,21 +115,21 @@ Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
         pressure = (total - C_F * S.value()) / A.value();
     }
     return {A, S, posed.length(), DragCoefficient<area_kind::Projected>{pressure},
-            TiltShape::of(body, level)};
+            TiltShape::of(body, level), TiltParameters::from(c), WaveShareCurve::from(c)};
 }
 
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
-                         TiltModel model, Coefficients const& c, WaveModel waves) {
+                         TiltModel model, WaveModel waves) {
     Reynolds const Re = reynolds(v, hull.length, water.kinematic_viscosity());
     Force const friction =
         drag_force(water.density, v, friction_coefficient(FrictionLine::ittc57, Re), hull.wetted);
     Force const level_pressure = drag_force(water.density, v, hull.pressure_coefficient, hull.projected);
-    double const r = tilt_ratio(model, hull.tilt, TiltParameters::from(c), radians(0.0), incline);
+    double const r = tilt_ratio(model, hull.tilt, hull.tilt_parameters, radians(0.0), incline);
     Force const immersed = (friction + level_pressure) * r;
     Force wave{};
     bool waves_valid = true;
     if (waves == WaveModel::share) {
-        double const share = wave_share(froude(v, hull.length), c);
+        double const share = hull.wave_share.at(froude(v, hull.length));
         wave = immersed * (share / (1.0 - share)) * wave_depth_factor(v, depth);
     } else {
         Spheroid const body{hull.length, metres(std::sqrt(4.0 * hull.projected.value() / pi))};

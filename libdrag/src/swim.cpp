@@ -17,10 +17,14 @@ using namespace literals;
 constexpr std::array<Named<Arms>, 3> arms_words{
     {{"streamlined", Arms::overhead}, {"arms-at-sides", Arms::at_sides}, {"mid-stroke", Arms::mid_stroke}}};
 
-Drag drag_of(Hull const& hull, Swim const& swim, Velocity v) {
+} // namespace
+
+Drag drag(Hull const& hull, Swim const& swim, Velocity v) {
+    require_possible(swim);
+    require_swimmable(v);
     Angle const theta = degrees(incline_deg(swim).value);
     PassiveDrag const passive =
-        passive_drag(hull, swim.water, v, theta, swim.depth, swim.tilt_model, swim.coefficients, swim.waves);
+        passive_drag(hull, swim.water, v, theta, swim.depth, swim.tilt_model, swim.waves);
     Force const worn = swim.added_k * square(v);
     Force const own =
         swim.measured_k
@@ -32,12 +36,10 @@ Drag drag_of(Hull const& hull, Swim const& swim, Velocity v) {
             hull.wetted,
             passive,
             own + worn,
-            tilt_ratio(swim.tilt_model, hull.tilt, TiltParameters::from(swim.coefficients), 0.0_rad, theta)};
+            tilt_ratio(swim.tilt_model, hull.tilt, hull.tilt_parameters, 0.0_rad, theta)};
 }
 
 void require_swimmable(Velocity v) { require("speed", v, 0.1_mps, 4.0_mps, "m/s"); }
-
-} // namespace
 
 void require_possible(Swim const& swim) {
     require("depth", swim.depth, 0.0_m, 5.0_m, "m");
@@ -61,10 +63,12 @@ Uncertain incline_deg(Swim const& swim) {
     return of(key, c.value(key));
 }
 
+Hull hull_of(Swim const& swim) { return Hull::of(swim.body, swim.posture, swim.coefficients); }
+
 Drag drag(Swim const& swim, Velocity v) {
-    require_possible(swim);
+    require_possible(swim); // before the hull, which takes longer
     require_swimmable(v);
-    return drag_of(Hull::of(swim.body, swim.posture, swim.coefficients), swim, v);
+    return drag(hull_of(swim), swim, v);
 }
 
 double Population::between() const {
@@ -103,9 +107,13 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
                            Population const& population) {
     require_possible(swim);
     require_swimmable(v);
+    return drag_estimate(hull_of(swim), swim, v, options, population);
+}
+
+DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Options const& options,
+                           Population const& population) {
     Coefficients const& c = swim.coefficients;
-    Hull const hull = Hull::of(swim.body, swim.posture, c);
-    Drag const point = drag_of(hull, swim, v);
+    Drag const point = drag(hull, swim, v);
 
     std::vector<Input> inputs;
     TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);

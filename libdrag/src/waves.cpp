@@ -166,22 +166,23 @@ Length transverse_wavelength(Velocity v) { return 2.0 * pi * square(v) / standar
 
 Velocity hull_speed(Length length) { return sqrt(standard_gravity() * length / (2.0 * pi)); }
 
-double wave_share(Froude Fr, Coefficients const& c) {
+WaveShareCurve WaveShareCurve::from(Coefficients const& c) {
     double const per_speed =
         1.0 / std::sqrt(standard_gravity().value() * c.value("resistance.wave.reference_length"));
-    struct Point {
-        double Fr, share;
-    };
-    std::array<Point, 4> const curve{{{0.0, 0.0},
-                                      {1.0 * per_speed, c.value("resistance.wave.share.1_0")},
-                                      {2.0 * per_speed, c.value("resistance.wave.share.2_0")},
-                                      {2.2 * per_speed, c.value("resistance.wave.share.2_2")}}};
-    if (Fr.value() >= curve.back().Fr) return curve.back().share; // not extrapolated beyond 2.2 m/s
-    std::size_t i = 1;
-    while (Fr.value() > curve[i].Fr) ++i;
-    double const part = (Fr.value() - curve[i - 1].Fr) / (curve[i].Fr - curve[i - 1].Fr);
-    return curve[i - 1].share + part * (curve[i].share - curve[i - 1].share);
+    return {{0.0, 1.0 * per_speed, 2.0 * per_speed, 2.2 * per_speed},
+            {0.0, c.value("resistance.wave.share.1_0"), c.value("resistance.wave.share.2_0"),
+             c.value("resistance.wave.share.2_2")}};
 }
+
+double WaveShareCurve::at(Froude Fr) const {
+    if (Fr.value() >= froude.back()) return share.back();
+    std::size_t i = 1;
+    while (Fr.value() > froude[i]) ++i;
+    double const part = (Fr.value() - froude[i - 1]) / (froude[i] - froude[i - 1]);
+    return share[i - 1] + part * (share[i] - share[i - 1]);
+}
+
+double wave_share(Froude Fr, Coefficients const& c) { return WaveShareCurve::from(c).at(Fr); }
 
 double wave_depth_factor(Velocity v, Length depth) {
     return std::exp(-2.0 * standard_gravity().value() * depth.value() / square(v).value());

@@ -103,7 +103,7 @@ def test_drag(more):
     tree = as_json(*with_value(DRAG, *more))
     follows(tree, DRAG_TREE)
     passive = tree["passive"]
-    assert close(passive["friction_N"] + passive["pressure_N"] + passive["wave_N"], passive["point_N"], 1e-12)
+    assert close(passive["friction_N"] + passive["pressure_N"] + passive["wave_N"], passive["total_N"], 1e-12)
     if more[0] == "--tilt-model":
         assert tree["tilt"]["model"] == more[1] and tree["tilt"]["ratio"] > 1.0
     if more[1] == "0deg":

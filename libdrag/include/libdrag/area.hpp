@@ -78,9 +78,12 @@ struct AreaCurve {
     /// @throws InvalidInput as `pose`
     static AreaCurve of(Body const& body, Posture const& posture = {});
 
-    /// ln(A / 1 m2). Inclines outside the grid take the value at its end.
-    [[nodiscard]] double log_area(Angle theta, std::array<double, max_modes> const& z = {}) const {
-        double result = uniform_lookup(mean.data(), mean.size(), start, step, theta.value());
+    /// ln(A / 1 m2) in the middle of what is uncertain. Inclines outside the grid take the value at its end.
+    [[nodiscard]] double log_area(Angle theta) const {
+        return uniform_lookup(mean.data(), mean.size(), start, step, theta.value());
+    }
+    [[nodiscard]] double log_area(Angle theta, std::array<double, max_modes> const& z) const {
+        double result = log_area(theta);
         for (std::size_t k = 0; k < modes.size(); ++k)
             result += z[k] * uniform_lookup(modes[k].data(), modes[k].size(), start, step, theta.value());
         return result;

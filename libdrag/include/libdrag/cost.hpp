@@ -102,6 +102,10 @@ struct Cost {
 
 /// @throws InvalidInput, UnknownKey
 Cost cost(CostRequest const& request, Options const& options = {});
+/// The swimmer's shape, for many races of one swimmer: most of the time of a single cost goes into it.
+TiltShape tilt_shape_of(CostRequest const& request);
+/// The same with the shape at hand. @param shape of this request's swim
+Cost cost(CostRequest const& request, TiltShape const& shape, Options const& options);
 
 /// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
 /// and not by noise.

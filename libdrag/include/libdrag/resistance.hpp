@@ -59,6 +59,8 @@ struct Hull {
     Length length;
     DragCoefficient<area_kind::Projected> pressure_coefficient;
     TiltShape tilt;
+    TiltParameters tilt_parameters;
+    WaveShareCurve wave_share;
 
     /// Pressure coefficient: the published total of a level glide under water less the friction of that
     /// sample (calibrated on Vilas-Boas et al. 2010 alone), times 1.5 less friction for arms at the sides.
@@ -69,8 +71,7 @@ struct Hull {
 /// @param depth of the body's axis below the surface, 0 = swimming at the surface.
 /// @throws InvalidInput with Havelock's waves for a body whose axis is less than half its thickness deep.
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
-                         TiltModel model = TiltModel::blend, Coefficients const& coefficients = {},
-                         WaveModel waves = WaveModel::share);
+                         TiltModel model = TiltModel::blend, WaveModel waves = WaveModel::share);
 
 // --- active -----------------------------------------------------------------------------------------
 

@@ -6,6 +6,7 @@
 /// segment data) are CSV files in `libdrag/data/`, each with its source line, embedded at build time.
 
 #include <array>
+#include <cstddef>
 #include <map>
 #include <string>
 #include <string_view>
@@ -357,11 +358,23 @@ inline constexpr std::array sources{
     // clang-format on
 };
 
+namespace detail {
+/// Rows are in key order (a test sees to it); null if there is none.
+constexpr Source const* row_of(std::string_view key) {
+    std::size_t first = 0, last = sources.size();
+    while (first < last) {
+        std::size_t const middle = (first + last) / 2;
+        if (sources[middle].key < key) first = middle + 1;
+        else last = middle;
+    }
+    return first < sources.size() && sources[first].key == key ? &sources[first] : nullptr;
+}
+} // namespace detail
+
 /// The row of a published number, at compile time (an unknown key is then a compile error) or run time.
 /// @throws UnknownKey
 constexpr Source const& source(std::string_view key) {
-    for (auto const& row : sources)
-        if (row.key == key) return row;
+    if (Source const* const row = detail::row_of(key)) return *row;
     throw UnknownKey("source", key, "");
 }
 /// The same for keys that a user typed: the exception names the nearest keys.

@@ -39,6 +39,8 @@ struct Swim {
 
 /// @throws InvalidInput for an incline outside 0 to 60 deg, k outside 5 to 150 kg/m, depth outside 0 to 5 m.
 void require_possible(Swim const& swim);
+/// @throws InvalidInput for a speed outside 0.1 to 4 m/s.
+void require_swimmable(Velocity v);
 
 /// Trunk incline in degrees and its SD: the swimmer's own if measured; level under water in a streamlined
 /// glide; else the stroke's default.
@@ -55,6 +57,10 @@ struct Drag {
 };
 /// Point values. @throws InvalidInput for a speed outside 0.1 to 4 m/s, depth outside 0 to 5 m.
 Drag drag(Swim const& swim, Velocity v);
+/// What does not change with speed, incline, depth, stroke or water: for many calls with one body and posture.
+Hull hull_of(Swim const& swim);
+/// The same with the hull at hand. @param hull of this swim
+Drag drag(Hull const& hull, Swim const& swim, Velocity v);
 
 /// Whom an interval of absolute drag is about: it always holds the spread between methods and studies, and
 /// as much of the spread between swimmers of one size as that question asks for.
@@ -90,6 +96,9 @@ struct DragEstimate {
 };
 /// Monte Carlo over swimmer, body, incline, tilt model, wave share and the method's spread.
 DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options = {},
+                           Population const& population = {});
+/// The same with the hull at hand. @param hull of this swim
+DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Options const& options = {},
                            Population const& population = {});
 
 } // namespace libdrag

@@ -45,7 +45,8 @@ double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const&
 
 /// Beyond the 15 deg that were measured every tilt model extrapolates.
 constexpr bool tilt_within_validity(Angle to) {
-    return to.value() <= degrees(published("tilt.measured_to")).value();
+    constexpr double limit = degrees(published("tilt.measured_to")).value();
+    return to.value() <= limit;
 }
 
 /// Finite-length factor eta of cross-flow drag against fineness l/d.

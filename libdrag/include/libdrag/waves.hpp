@@ -4,6 +4,7 @@
 /// sphere or spheroid to make them (Havelock 1917, 1931). Deep water, inviscid, first-order body condition:
 /// a research option beside the measured wave share of swimmers.
 
+#include <array>
 #include <optional>
 
 #include <libdrag/added_mass.hpp>
@@ -22,6 +23,12 @@ Length transverse_wavelength(Velocity v);
 Velocity hull_speed(Length length);
 /// Share of waves in the total drag of a body towed at the surface, against Froude number on length.
 /// Source: Mollendorf et al. 2004, three speeds of seven men, straight lines between.
+struct WaveShareCurve {
+    std::array<double, 4> froude, share;
+    static WaveShareCurve from(Coefficients const& coefficients);
+    /// Not extrapolated beyond the last of them.
+    [[nodiscard]] double at(Froude Fr) const;
+};
 double wave_share(Froude Fr, Coefficients const& coefficients = {});
 /// How much of the surface wave drag is left at a depth: exp(-2 g h / v2), the decay of the waves a body
 /// can make (Havelock). Agrees with Vennell et al. 2006: no waves below 1.8 chest depths at 0.9 m/s and

@@ -1,0 +1,625 @@
+"""What a fault costs: the race with it less the race without it."""
+
+from __future__ import annotations
+
+from typing import Any, Dict, List, NamedTuple, Optional, Sequence, Tuple, Union
+
+import numpy as np
+
+from . import _core
+from ._body import Array, Number
+from ._draws import Contribution, Estimate, because_of, ufloat_of
+from ._drag import _restored
+from ._errors import InvalidInput
+from ._swim import Aid, Composition, Who, aid_cores, body_of, composition_core, swim_core
+from ._values import Frozen, Reported
+
+
+class LegCost(NamedTuple):
+    """One stroke of the race.
+
+    Attributes
+    ----------
+    stroke : str
+    time_s, surface_speed_m_s : float
+    cost_s : Estimate
+    low_share : float
+        Of each stroke cycle that the hips are low.
+    mean_hip_drop_deg : float
+        Over the surface swimming.
+    """
+
+    stroke: str
+    time_s: float
+    surface_speed_m_s: float
+    cost_s: Estimate
+    low_share: float
+    mean_hip_drop_deg: float
+
+
+def _seconds(s: float) -> str:
+    """To hundredths where they matter, else two digits: a cost is never better known than that."""
+    return f"{s:.2f}" if abs(s) < 0.1 else f"{s:.2g}"
+
+
+_COST_SLOTS = (
+    "event", "course", "time_s", "hold", "hip_drop_deg", "cost_s", "per_degree_s", "drag_change", "mean_hip_drop_deg",
+    "low_share", "priced_share", "legs", "because", "in_combination", "notes", "cautions", "full_over_quasi_steady",
+    "aid_ratio", "draws", "_report",
+)  # fmt: skip
+
+
+class Cost(Reported):
+    """Seconds that a fault takes from a race, made by `cost`. ``print`` it for the words.
+
+    Attributes
+    ----------
+    median, low, high, level : float
+        Seconds; the same as ``cost_s``.
+    draws : numpy.ndarray
+        Shape ``(draws,)``: cost in seconds, in draw order.
+    because : tuple of Contribution
+        What makes the range wide, largest share of the variance first.
+    in_combination : float
+        The rest, which the inputs explain only together.
+    cost_s, per_degree_s, drag_change : Estimate
+        Cost of the race; of each degree on average; mean extra drag while swimming, as a fraction.
+    hip_drop_deg, mean_hip_drop_deg, low_share, priced_share : float
+        The peak; its mean over the surface swimming; share of each cycle with low hips; share of the race priced.
+    legs : tuple of LegCost
+    notes, cautions : list of str
+    event, course, hold : str
+    time_s : float
+    full_over_quasi_steady, aid_ratio : Estimate or None
+        By what the cost was multiplied, if priced within the stroke or with aids worn.
+    """
+
+    __slots__ = _COST_SLOTS
+    event: str
+    course: str
+    time_s: float
+    hold: str
+    hip_drop_deg: float
+    cost_s: Estimate
+    per_degree_s: Estimate
+    drag_change: Estimate
+    mean_hip_drop_deg: float
+    low_share: float
+    priced_share: float
+    legs: Tuple[LegCost, ...]
+    because: Tuple[Contribution, ...]
+    in_combination: float
+    notes: List[str]
+    cautions: List[str]
+    full_over_quasi_steady: Optional[Estimate]
+    aid_ratio: Optional[Estimate]
+    draws: np.ndarray[Any, Any]
+    _report: Dict[str, str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        attributes = {name: plain[name] for name in _COST_SLOTS if name in plain}
+        for name in ("cost_s", "per_degree_s", "drag_change"):
+            attributes[name] = Estimate(*plain[name])
+        for name in ("full_over_quasi_steady", "aid_ratio"):
+            attributes[name] = None if plain[name] is None else Estimate(*plain[name])
+        attributes["because"] = because_of(plain["because"])
+        attributes["legs"] = tuple(
+            LegCost(
+                leg["stroke"],
+                leg["time_s"],
+                leg["surface_speed_m_s"],
+                Estimate(*leg["cost_s"]),
+                leg["low_share"],
+                leg["mean_hip_drop_deg"],
+            )
+            for leg in plain["legs"]
+        )
+        attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
+        self._set(**attributes)
+
+    @property
+    def median(self) -> float:
+        return self.cost_s.median
+
+    @property
+    def low(self) -> float:
+        return self.cost_s.low
+
+    @property
+    def high(self) -> float:
+        return self.cost_s.high
+
+    @property
+    def level(self) -> float:
+        return self.cost_s.level
+
+    def to_ufloat(self) -> Any:
+        """Mean and standard deviation of the draws as a value of the ``uncertainties`` package, if installed."""
+        return ufloat_of(self.draws, self.event)
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (Cost, {name: getattr(self, name) for name in _COST_SLOTS})
+
+    def __repr__(self) -> str:
+        return (
+            f"Cost({self.event} {self.course} {_core.format_time(self.time_s)}, {self.hip_drop_deg:.3g} deg: "
+            f"{_seconds(self.median)} s, {100 * self.level:.3g} % range {_seconds(self.low)} to {_seconds(self.high)} s)"
+        )
+
+
+class Costs(Frozen):
+    """Many costs at once, made by `cost` from arrays; all attributes have the broadcast shape.
+
+    Attributes
+    ----------
+    median, low, high : numpy.ndarray
+        Seconds.
+    level : float
+    draws : numpy.ndarray
+        The broadcast shape and one axis more, of the draws.
+    table : numpy.ndarray
+        Structured array of inputs and results, as `sweep` returns it.
+    cautions : list of str
+        All that any of them carries.
+    """
+
+    __slots__ = ("table", "draws", "level", "cautions")
+    table: np.ndarray[Any, Any]
+    draws: np.ndarray[Any, Any]
+    level: float
+    cautions: List[str]
+
+    def __init__(
+        self, table: np.ndarray[Any, Any], draws: np.ndarray[Any, Any], level: float, cautions: List[str]
+    ) -> None:
+        self._set(table=table, draws=draws, level=level, cautions=cautions)
+
+    @property
+    def median(self) -> np.ndarray[Any, Any]:
+        return self.table["cost_s"]
+
+    @property
+    def low(self) -> np.ndarray[Any, Any]:
+        return self.table["low_s"]
+
+    @property
+    def high(self) -> np.ndarray[Any, Any]:
+        return self.table["high_s"]
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return Costs, (self.table, self.draws, self.level, self.cautions)
+
+    def __repr__(self) -> str:
+        return f"Costs(shape {self.table.shape}, {self.median.min():.2g} to {self.median.max():.2g} s at the median)"
+
+    def _repr_html_(self) -> str:
+        shown = [name for name in ("event", "time_s", "hip_drop_deg", "cost_s", "low_s", "high_s")]
+        rows = "".join(
+            "<tr>"
+            + "".join(f"<td>{row[n] if n == 'event' else format(row[n], '.3g')}</td>" for n in shown)
+            + "</tr>"
+            for row in self.table.ravel()[:20]
+        )
+        head = "".join(f"<th>{name}</th>" for name in shown)
+        notes = "".join(f"<p>{caution}</p>" for caution in self.cautions)
+        return f"<table><tr>{head}</tr>{rows}</table>{notes}"
+
+
+# Parameters of a race, in the order the core takes them after the swim. Those that a sweep reports come first.
+_DEFAULTS: Dict[str, Any] = {
+    "event": None,
+    "course": "lcm",
+    "time_s": None,
+    "hip_drop_deg": None,
+    "hip_drop_m": None,
+    "hip_drop_sd_deg": None,
+    "hip_drop_sd_m": None,
+    "head_lift_deg": None,
+    "head_lift_m": None,
+    "hold": None,
+    "breathe": None,
+    "given": "with",
+    "splits_s": None,
+    "start_underwater_m": None,
+    "turn_underwater_m": None,
+}
+
+
+def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...], needs_drop: bool = True) -> Any:
+    aids, composition, within_stroke = rest
+    worn, filling = aid_cores(aids), composition_core(composition)
+    request: Any = _core.CostRequest
+    return request(swim_core(who), *race.values(), worn, filling, bool(within_stroke), needs_drop)
+
+
+_UNITS = {"time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "hip_drop_sd_deg": "deg", "hip_drop_sd_m": "m",
+          "head_lift_deg": "deg", "head_lift_m": "m", "start_underwater_m": "m", "turn_underwater_m": "m"}  # fmt: skip
+
+
+def _axis(name: str, value: Any) -> Optional[np.ndarray[Any, Any]]:
+    """An array of objects where a parameter is a list or an array; None for a single value."""
+    if name == "splits_s" or value is None or isinstance(value, (str, bytes, int, float)):
+        return None
+    if hasattr(value, "magnitude") and hasattr(value, "units"):
+        if np.ndim(value.magnitude) == 0:
+            return None
+        return np.asarray(_core.read_array(value, name, _UNITS[name]), dtype=object)
+    if not isinstance(value, (list, tuple, np.ndarray)) and not hasattr(value, "__array__"):
+        return None
+    try:
+        array = np.asarray(value, dtype=object)
+    except ValueError:
+        raise InvalidInput(name, "rows of different lengths", "an array, or a list of values") from None
+    return array if array.ndim else None
+
+
+def _spread(
+    who: Any, race: Dict[str, Any]
+) -> Optional[Tuple[Tuple[int, ...], np.ndarray[Any, Any], Dict[str, np.ndarray[Any, Any]]]]:
+    """Who and the race, broadcast to one shape; None if nothing is an array."""
+    axes: Dict[str, np.ndarray[Any, Any]] = {}
+    bodies = _axis("body", who)
+    if bodies is not None:
+        axes["body"] = bodies
+    for name, value in race.items():
+        axis = _axis(name, value)
+        if axis is not None:
+            axes[name] = axis
+    if not axes:
+        return None
+    try:
+        shape = np.broadcast_shapes(*(axis.shape for axis in axes.values()))
+    except ValueError:
+        shapes = " and ".join(str(axis.shape) for axis in axes.values())
+        raise InvalidInput(
+            ", ".join(axes), f"arrays of shapes {shapes}", "shapes that broadcast together"
+        ) from None
+
+    def full(value: Any) -> np.ndarray[Any, Any]:
+        out = np.empty(shape, dtype=object)
+        if isinstance(value, np.ndarray):
+            out[...] = value
+        else:
+            out.fill(value)
+        return out
+
+    whole = full(axes.get("body", who))
+    return shape, whole, {name: full(axes.get(name, value)) for name, value in race.items()}
+
+
+_RESULTS = ("cost_s", "low_s", "high_s", "per_degree_s", "per_degree_low_s", "per_degree_high_s", "drag_change",
+            "drag_change_low", "drag_change_high", "peak_hip_drop_deg", "mean_hip_drop_deg", "priced_share")  # fmt: skip
+
+
+def _run_many(who: Any, race: Dict[str, Any], rest: Tuple[Any, ...], options: Any, keep_draws: bool) -> Any:
+    spread = _spread(who, race)
+    if spread is None:
+        spread = _spread([who], race)
+        assert spread is not None
+        shape: Tuple[int, ...] = ()
+    else:
+        shape = spread[0]
+    _, bodies, columns = spread
+    flat = {name: column.ravel() for name, column in columns.items()}
+    people = bodies.ravel()
+    requests = []
+    for i, person in enumerate(people):
+        try:
+            requests.append(_request(person, {name: column[i] for name, column in flat.items()}, rest))
+        except InvalidInput as error:
+            if not shape:
+                raise
+            raise InvalidInput(
+                f"{error.field} at {list(np.unravel_index(i, shape))}", error.value, error.allowed
+            )
+    numbers, draws, cautions = _core.costs(requests, options, keep_draws)
+
+    given = [(n, "U40") if n in ("event", "course") else (n, "U64") for n in ("event", "course", "breathe")]
+    types: List[Tuple[str, Any]] = [("sex", "U8"), ("stature_m", float), ("mass_kg", float)]
+    types += given + [("time_s", float)] + [(name, float) for name in _RESULTS if name != "peak_hip_drop_deg"]
+    types.insert(len(types) - len(_RESULTS) + 1, ("hip_drop_deg", float))
+    table = np.empty(len(requests), dtype=types)
+    for i, person in enumerate(people):
+        body = body_of(person)
+        table["sex"][i], table["stature_m"][i], table["mass_kg"][i] = body.sex, body.stature_m, body.mass_kg
+        table["event"][i] = requests[i].event
+        table["course"][i] = flat["course"][i]
+        table["breathe"][i] = flat["breathe"][i] or ""
+        table["time_s"][i] = requests[i].time_s
+    for k, name in enumerate(_RESULTS):
+        table["hip_drop_deg" if name == "peak_hip_drop_deg" else name] = numbers[:, k]
+    all_cautions = list(dict.fromkeys(sentence for listed in cautions for sentence in listed))
+    return table.reshape(shape), draws.reshape(shape + draws.shape[1:]) if keep_draws else None, all_cautions
+
+
+def cost(
+    body: Union[Who, Sequence[Who]],
+    *,
+    event: Any,
+    time_s: Array,
+    course: Any = "lcm",
+    hip_drop_deg: Array = None,
+    breathe: Any = None,
+    hip_drop_m: Array = None,
+    hip_drop_sd_deg: Array = None,
+    hip_drop_sd_m: Array = None,
+    head_lift_deg: Array = None,
+    head_lift_m: Array = None,
+    hold: Any = None,
+    given: Any = "with",
+    splits_s: Optional[Sequence[Number]] = None,
+    start_underwater_m: Array = None,
+    turn_underwater_m: Array = None,
+    aids: Union[Aid, Sequence[Aid], None] = None,
+    composition: Optional[Composition] = None,
+    within_stroke: bool = False,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> Any:
+    """Seconds that low hips cost over a race, for a swimmer who gives what she gave.
+
+    Calibrated on the swimmer's own time, so that the absolute drag cancels and only its relative change remains.
+    Every parameter that describes the race, and the body too, may be a list or an array; they broadcast, and all
+    cores are used. One race gives a `Cost`, several give `Costs`.
+
+    Parameters
+    ----------
+    body : Body or Swim, or a list of them
+    event : str
+        "100 free", "200 butterfly", "400 IM".
+    time_s : number
+        Race time; as text also ``"1:02.40"``.
+    course : {"lcm", "scm", "scy"}
+        50 m, 25 m or 25 yd.
+    hip_drop_deg, hip_drop_m : number
+        How much lower the hips go, as an angle or as a depth; one of them, or a head lift.
+    breathe : str, optional
+        "never", "every-2", "every-3", "alternate" ..., a list per length "every-3,every-2", for a medley by stroke
+        "fly=every-1,free=every-2"; as usual for the stroke unless given.
+    hip_drop_sd_deg, hip_drop_sd_m : number, optional
+        How sure the drop is; 1 degree, at most a quarter of the drop, unless given.
+    head_lift_deg, head_lift_m : number, optional
+        How far the head comes up to breathe, from which a hip drop follows.
+    hold : {"breath", "steady"}, optional
+        The hips drop with each breath and come back (the default, but in backstroke), or stay down.
+    given : {"with", "without"}
+        Whether the time was swum with or without the fault.
+    splits_s : list of four numbers, optional
+        Of a medley, fly to free.
+    start_underwater_m, turn_underwater_m : number, optional
+        Under water after the start (with the flight) and after each turn.
+    aids : Aid or list of Aid, optional
+        Worn while swimming: the same breath then costs more, or with a snorkel nothing.
+    composition : Composition, optional
+        For what an aid or the head does to the incline.
+    within_stroke : bool
+        Price breaths by the full motion within the stroke instead of the quasi-steady shortcut.
+    draws : int
+        Monte Carlo draws, 100 to 100 million.
+    seed : int
+        Same seed, same answer.
+    level : float
+        Coverage of the intervals, 0.5 to 0.999.
+    threads : int
+        0 takes all cores. The answer does not depend on it.
+
+    Returns
+    -------
+    Cost or Costs
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        With the line that ``dragcalc cost`` prints.
+
+    Warnings
+    --------
+    Never trade breathing for speed on this tool's word: swimming on few breaths, holding the breath and
+    hyperventilating before a swim can kill without warning. The pool's and the federation's rules and a qualified
+    coach on deck come first. See ``cautions`` of the result.
+
+    Examples
+    --------
+    >>> swimmer = Body(sex="f", stature_m="172cm", mass_kg=63)
+    >>> cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, breathe="every-2")
+    Cost(100 m freestyle lcm 1:02.40, 4 deg: 0.38 s, 95 % range 0.09 to 1.5 s)
+    """
+    race = dict(
+        event=event, course=course, time_s=time_s, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
+        hip_drop_sd_deg=hip_drop_sd_deg, hip_drop_sd_m=hip_drop_sd_m, head_lift_deg=head_lift_deg,
+        head_lift_m=head_lift_m, hold=hold, breathe=breathe, given=given, splits_s=splits_s,
+        start_underwater_m=start_underwater_m, turn_underwater_m=turn_underwater_m,
+    )  # fmt: skip
+    options = _core.Options(draws, seed, level, threads)
+    rest = (aids, composition, within_stroke)
+    if _spread(body, race) is None:
+        return Cost(_core.cost(_request(body, race, rest), options))  # type: ignore[arg-type]
+    table, all_draws, cautions = _run_many(body, race, rest, options, True)
+    return Costs(table, all_draws, level, cautions)
+
+
+def sweep(
+    body: Union[Who, Sequence[Who]],
+    *,
+    aids: Union[Aid, Sequence[Aid], None] = None,
+    composition: Optional[Composition] = None,
+    within_stroke: bool = False,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    **race: Any,
+) -> np.ndarray[Any, Any]:
+    """A squad, or a grid of races, as one table: `cost` without the draws, on all cores.
+
+    Parameters
+    ----------
+    body : Body or Swim, or a list of them
+    **race
+        The parameters of `cost` that describe the race, each a value, a list or an array; they broadcast against
+        each other and against the bodies. A grid: ``hip_drop_deg=np.arange(1, 6)[:, None], time_s=times``.
+    aids, composition, within_stroke, draws, seed, level
+        As of `cost`, one value for all.
+
+    Returns
+    -------
+    numpy.ndarray
+        Structured, in the broadcast shape, with the fields ``sex``, ``stature_m``, ``mass_kg``, ``event``,
+        ``course``, ``breathe``, ``time_s``, ``hip_drop_deg``, ``cost_s``, ``low_s``, ``high_s``, ``per_degree_s``
+        and its ends, ``drag_change`` and its ends, ``mean_hip_drop_deg``, ``priced_share``. `to_pandas` and
+        `to_xarray` take it.
+
+    Raises
+    ------
+    TypeError
+        For a parameter that `cost` does not have.
+    InvalidInput, UnknownKey
+        Naming the element at fault.
+
+    Examples
+    --------
+    >>> squad = [Body("f", 1.65, 55), Body("f", 1.80, 70)]
+    >>> table = sweep(squad, event="200 free", time_s=[135.0, 129.0], hip_drop_deg=3, draws=2000)
+    >>> table.shape, table["stature_m"].tolist()
+    ((2,), [1.65, 1.8])
+    """
+    unknown = [name for name in race if name not in _DEFAULTS]
+    if unknown:
+        raise TypeError(f"sweep: got {unknown[0]!r:.60}; allowed: {', '.join(_DEFAULTS)}")
+    options = _core.Options(draws, seed, level, 0)
+    table: np.ndarray[Any, Any] = _run_many(
+        body, {**_DEFAULTS, **race}, (aids, composition, within_stroke), options, False
+    )[0]
+    return table
+
+
+def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
+    """The ladder of smaller drops: the same race with each of them, from the same draws.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    drops_deg : list of number
+        Hip drops, degrees; text may give a depth, ``"6cm"``.
+    **race
+        As of `cost`, without a hip drop.
+    """
+    result = cost(body, hip_drop_deg=list(drops_deg), **race)
+    assert isinstance(result, Costs)
+    return result
+
+
+class Inverse(Reported):
+    """What it takes to gain a wanted time, made by `wanted_gain`.
+
+    Attributes
+    ----------
+    wanted_s : float
+    reachable : bool
+        By taking away all of the drop, at the median.
+    hip_drop_left_deg : Estimate
+        What may be left; 0 where all of it is not enough.
+    chance : float
+        Share of draws in which taking away all of it is enough.
+    most_s : Estimate
+        What taking away all of it buys.
+    cautions : list of str
+    """
+
+    __slots__ = ("wanted_s", "reachable", "hip_drop_left_deg", "chance", "most_s", "cautions", "_report")
+    wanted_s: float
+    reachable: bool
+    hip_drop_left_deg: Estimate
+    chance: float
+    most_s: Estimate
+    cautions: List[str]
+    _report: Dict[str, str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
+        for name in ("hip_drop_left_deg", "most_s"):
+            attributes[name] = Estimate(*plain[name])
+        attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
+        self._set(**attributes)
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (Inverse, {name: getattr(self, name) for name in self.__slots__})
+
+    def __repr__(self) -> str:
+        return f"Inverse({self.wanted_s:.3g} s wanted, chance {100 * self.chance:.0f} %)"
+
+
+def _one_request(body: Who, race: Dict[str, Any], needs_drop: bool) -> Tuple[Any, Any]:
+    """The request and the options in the keywords of one race."""
+    race = dict(race)
+    options = _core.Options(
+        race.pop("draws", 20000), race.pop("seed", 1), race.pop("level", 0.95), race.pop("threads", 0)
+    )
+    rest = (race.pop("aids", None), race.pop("composition", None), race.pop("within_stroke", False))
+    unknown = [name for name in race if name not in _DEFAULTS]
+    if unknown:
+        raise TypeError(f"race: got {unknown[0]!r:.60}; allowed: {', '.join(_DEFAULTS)}")
+    return _request(body, {**_DEFAULTS, **race}, rest, needs_drop), options
+
+
+def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
+    """Which hip drop buys a wanted gain, or that it cannot be bought this way.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    gain_s : number
+        More than 0 s and less than the race.
+    **race
+        As of `cost`, with the hip drop of today.
+    """
+    request, options = _one_request(body, race, True)
+    return Inverse(_core.wanted_gain(request, gain_s, options))
+
+
+class ImpliedDrop(Reported):
+    """Which hip drop two times imply, made by `implied_hip_drop`.
+
+    Attributes
+    ----------
+    hip_drop_deg : Estimate
+    explained : float
+        Share of draws in which a drop of up to 45 degrees explains the difference.
+    cautions : list of str
+    """
+
+    __slots__ = ("hip_drop_deg", "explained", "cautions", "_report")
+    hip_drop_deg: Estimate
+    explained: float
+    cautions: List[str]
+    _report: Dict[str, str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        self._set(
+            hip_drop_deg=Estimate(*plain["hip_drop_deg"]),
+            explained=plain["explained"],
+            cautions=plain["cautions"],
+            _report={form: plain[form] for form in ("words", "json", "csv")},
+        )
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (ImpliedDrop, {name: getattr(self, name) for name in self.__slots__})
+
+    def __repr__(self) -> str:
+        return f"ImpliedDrop({self.hip_drop_deg} deg, explained in {100 * self.explained:.0f} % of the draws)"
+
+
+def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedDrop:
+    """Which hip drop explains the difference between two times, one with the fault and one without.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    time_without_s : number
+        The shorter time, swum without the fault.
+    **race
+        As of `cost`, without a hip drop; ``time_s`` is the time with the fault.
+    """
+    request, options = _one_request(body, race, False)
+    return ImpliedDrop(_core.implied_hip_drop(request, time_without_s, options))

@@ -1,0 +1,409 @@
+"""Passive and active drag."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, Dict, Optional, Sequence, Tuple, Union
+
+import numpy as np
+
+from . import _core
+from ._body import Array, Number
+from ._draws import Contribution, Estimate, because_of, ufloat_of
+from ._swim import Aid, Composition, Swim, Who, aid_cores, as_bool, body_of, composition_core, swim_core
+from ._values import Frozen, Reported
+
+
+class _Drag(Frozen):
+    """Point values at once, intervals when they are asked for."""
+
+    __slots__ = ("_call", "_values", "_intervals")
+    _call: Tuple[Any, ...]
+    _values: Any
+    _intervals: Any
+
+    def __init__(self, call: Tuple[Any, ...], values: Any) -> None:
+        set_ = object.__setattr__
+        set_(self, "_call", call)
+        set_(self, "_values", values)
+        set_(self, "_intervals", None)
+
+    def _interval(self, which: int) -> Any:
+        found = self._intervals
+        if found is None:
+            who, speed, incline, depth, options, population = self._call
+            found = _core.drag_interval(
+                swim_core(who), speed, incline, depth, _core.Options(*options), population
+            )
+            object.__setattr__(self, "_intervals", found)
+        return found[which]
+
+    @property
+    def k_kg_m(self) -> Any:
+        point: Any = self
+        return _core.speed_specific_drag(point.total_N, self._call[1])
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return type(self), (self._call, self._values)
+
+    def __repr__(self) -> str:
+        me: Any = self
+        name, total = type(self).__name__, me.total_N
+        if isinstance(total, float):
+            level = 100 * self._call[4][2]
+            return f"{name}({total:.3g} N, {level:.3g} % range {me.low_N:.3g} to {me.high_N:.3g} N)"
+        return f"{name}(shape {total.shape}, total_N {np.min(total):.3g} to {np.max(total):.3g})"
+
+    def _table(self, names: Sequence[str]) -> np.ndarray[Any, Any]:
+        columns = [np.asarray(getattr(self, name)) for name in names]
+        out = np.empty(columns[0].shape, dtype=[(name, float) for name in names])
+        for name, column in zip(names, columns):
+            out[name] = column
+        return out
+
+
+class PassiveDrag(_Drag):
+    """Drag of a body that holds still; numbers in the broadcast shape of speed, incline and depth.
+
+    Attributes
+    ----------
+    total_N, friction_N, pressure_N, wave_N : float or numpy.ndarray
+        Point values, newtons; the parts add up to the total.
+    k_kg_m : float or numpy.ndarray
+        Total over speed squared.
+    median_N, low_N, high_N : float or numpy.ndarray
+        Monte Carlo of one swimmer of this size, made when first asked for: about 10 ms for each element.
+    within_validity : bool or numpy.ndarray
+        0.8 to 2.3 m/s and up to 15 degrees, where it was measured.
+    """
+
+    __slots__ = ()
+
+    @property
+    def total_N(self) -> Any:
+        return self._values[0]
+
+    @property
+    def friction_N(self) -> Any:
+        return self._values[1]
+
+    @property
+    def pressure_N(self) -> Any:
+        return self._values[2]
+
+    @property
+    def wave_N(self) -> Any:
+        return self._values[3]
+
+    @property
+    def within_validity(self) -> Any:
+        return as_bool(self._values[4])
+
+    @property
+    def median_N(self) -> Any:
+        return self._interval(0)
+
+    @property
+    def low_N(self) -> Any:
+        return self._interval(1)
+
+    @property
+    def high_N(self) -> Any:
+        return self._interval(2)
+
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """A structured array of the point values, in the broadcast shape."""
+        return self._table(["total_N", "friction_N", "pressure_N", "wave_N", "k_kg_m"])
+
+    def _repr_html_(self) -> str:
+        if not isinstance(self.total_N, float):
+            return f"<p>{self!r}</p>"
+        rows = "".join(
+            f"<tr><td>{name}</td><td>{value:.3g} N</td><td>{100 * value / self.total_N:.0f} %</td></tr>"
+            for name, value in (
+                ("friction", self.friction_N),
+                ("pressure", self.pressure_N),
+                ("waves", self.wave_N),
+                ("total", self.total_N),
+            )
+        )
+        level = 100 * self._call[4][2]
+        return f"<table>{rows}</table><p>{level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N</p>"
+
+
+class ActiveDrag(_Drag):
+    """Drag of a swimming body: passive drag times a factor of stroke and method, or her own k.
+
+    Attributes
+    ----------
+    total_N, k_kg_m : float or numpy.ndarray
+        Point values in the broadcast shape.
+    median_N, low_N, high_N : float or numpy.ndarray
+        Monte Carlo, made when first asked for: about 10 ms for each element.
+    """
+
+    __slots__ = ()
+
+    @property
+    def total_N(self) -> Any:
+        return self._values
+
+    @property
+    def median_N(self) -> Any:
+        return self._interval(3)
+
+    @property
+    def low_N(self) -> Any:
+        return self._interval(4)
+
+    @property
+    def high_N(self) -> Any:
+        return self._interval(5)
+
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """A structured array of the point values, in the broadcast shape."""
+        return self._table(["total_N", "k_kg_m"])
+
+    def _repr_html_(self) -> str:
+        if not isinstance(self.total_N, float):
+            return f"<p>{self!r}</p>"
+        level = 100 * self._call[4][2]
+        return (
+            f"<p>active drag {self.total_N:.3g} N ({level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N), "
+            f"k = {self.k_kg_m:.3g} kg/m; methods differ by a factor of two</p>"
+        )
+
+
+def passive_drag(
+    body: Who,
+    speed_m_s: Array,
+    incline_deg: Array = None,
+    depth_m: Array = None,
+    *,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    population: str = "swimmer",
+) -> PassiveDrag:
+    """Friction, pressure and waves of a body that is towed or glides (model eq. 4 to 6 and 8).
+
+    Speed, incline and depth broadcast against each other.
+
+    Parameters
+    ----------
+    body : Body or Swim
+        A body alone is streamlined, in fresh water of 27 degrees Celsius.
+    speed_m_s : number or array_like
+        0.1 to 4 m/s.
+    incline_deg : number or array_like, optional
+        Trunk incline, 0 to 60 degrees; the swim's own unless given.
+    depth_m : number or array_like, optional
+        Of the body's axis, 0 to 5 m; the swim's own (0, the surface) unless given.
+    draws, seed, level
+        Of the Monte Carlo behind ``low_N`` and ``high_N``.
+    population : str
+        Whom the interval is about: "swimmer" (one of this size), "typical" (the one in the middle of them) or
+        "mean-of=12" (of a sample).
+
+    Returns
+    -------
+    PassiveDrag
+
+    Raises
+    ------
+    InvalidInput
+        Naming the first element that is outside what is allowed, or shapes that do not broadcast.
+
+    References
+    ----------
+    Friction ITTC-57; pressure calibrated on Vilas-Boas et al. 2010; waves Mollendorf et al. 2004; tilt models in
+    ``tilt.hpp``. `sources` lists every number.
+
+    Examples
+    --------
+    >>> d = passive_drag(Body(sex="f", stature_m=1.72, mass_kg=63), speed_m_s=[1.0, 1.5], incline_deg=5)
+    >>> [f"{total:.1f}" for total in d.total_N]
+    ['17.9', '43.8']
+    """
+    values = _core.passive_drag(swim_core(body), speed_m_s, incline_deg, depth_m)
+    return PassiveDrag((body, speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population), values)
+
+
+def active_drag(
+    body: Who,
+    speed_m_s: Array,
+    incline_deg: Array = None,
+    depth_m: Array = None,
+    *,
+    stroke: Optional[str] = None,
+    method: Optional[str] = None,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    population: str = "swimmer",
+) -> ActiveDrag:
+    """Drag of the swimming body (model eq. 7). Speed, incline and depth broadcast.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    speed_m_s : number or array_like
+        0.1 to 4 m/s.
+    incline_deg, depth_m : number or array_like, optional
+        As of `passive_drag`.
+    stroke : {"crawl", "back", "breast", "fly"}, optional
+        Else the swim's.
+    method : {"planimetric", "push-off-pads", "perturbation", "residual-thrust", "assisted-tow"}, optional
+        How active drag was measured; else the swim's. The methods disagree by a factor of two.
+    draws, seed, level, population
+        As of `passive_drag`.
+
+    Returns
+    -------
+    ActiveDrag
+    """
+    swim = body if isinstance(body, Swim) else None
+    if stroke is not None or method is not None:
+        body_of(body)
+        swim = Swim(body) if swim is None else swim  # type: ignore[arg-type]
+        swim = replace(swim, stroke=stroke or swim.stroke, method=method or swim.method)
+    who: Who = body if swim is None else swim
+    values = _core.active_drag(swim_core(who), speed_m_s, incline_deg, depth_m)
+    return ActiveDrag((who, speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population), values)
+
+
+class Drag(Reported):
+    """All of a swim's resistance at one speed, with intervals and what makes them wide, made by `drag`.
+
+    Attributes
+    ----------
+    speed_m_s, incline_deg, projected_area_m2, wetted_area_m2, tilt_ratio : float
+    passive_N, active_N, passive_k_kg_m, active_k_kg_m : Estimate
+        Median and interval.
+    passive_point_N, friction_N, pressure_N, wave_N, active_point_N : float
+        Point values at the middle of everything.
+    because_passive, because_active : tuple of Contribution
+    draws : dict of str to numpy.ndarray
+        ``passive_N``, ``active_N``, ``friction_N``, ``pressure_N``, ``wave_N``; one element per draw.
+    cautions : list of str
+    """
+
+    __slots__ = (
+        "speed_m_s", "incline_deg", "projected_area_m2", "wetted_area_m2", "tilt_ratio", "passive_N", "active_N",
+        "passive_k_kg_m", "active_k_kg_m", "passive_point_N", "friction_N", "pressure_N", "wave_N", "active_point_N",
+        "within_validity", "because_passive", "because_active", "draws", "cautions", "_report",
+    )  # fmt: skip
+    speed_m_s: float
+    incline_deg: float
+    projected_area_m2: float
+    wetted_area_m2: float
+    tilt_ratio: float
+    passive_N: Estimate
+    active_N: Estimate
+    passive_k_kg_m: Estimate
+    active_k_kg_m: Estimate
+    passive_point_N: float
+    friction_N: float
+    pressure_N: float
+    wave_N: float
+    active_point_N: float
+    within_validity: bool
+    because_passive: Tuple[Contribution, ...]
+    because_active: Tuple[Contribution, ...]
+    draws: Dict[str, np.ndarray[Any, Any]]
+    cautions: list[str]
+    _report: Dict[str, str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        total, friction, pressure, wave = plain["passive_point_N"]
+        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
+        for name in ("passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m"):
+            attributes[name] = Estimate(*plain[name])
+        for name in ("because_passive", "because_active"):
+            attributes[name] = because_of(plain[name])
+        attributes.update(passive_point_N=total, friction_N=friction, pressure_N=pressure, wave_N=wave)
+        attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
+        self._set(**attributes)
+
+    def to_ufloat(self, name: str = "passive_N") -> Any:
+        """Mean and standard deviation of one of the draws as a value of the ``uncertainties`` package."""
+        return ufloat_of(self.draws[name], name)
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (Drag, {name: getattr(self, name) for name in self.__slots__})
+
+    def __repr__(self) -> str:
+        return f"Drag({self.speed_m_s:.3g} m/s: passive {self.passive_N} N, active {self.active_N} N)"
+
+
+def _restored(cls: Any, attributes: Dict[str, Any]) -> Any:
+    """A result from its attributes, for unpickling."""
+    out = cls.__new__(cls)
+    out._set(**attributes)
+    return out
+
+
+def drag(
+    body: Who,
+    speed_m_s: Number,
+    *,
+    aids: Union[Aid, Sequence[Aid], None] = None,
+    composition: Optional[Composition] = None,
+    population: str = "swimmer",
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> Drag:
+    """Passive and active drag at one speed with intervals, as ``dragcalc drag`` gives them.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    speed_m_s : number
+        0.1 to 4 m/s.
+    aids : Aid or list of Aid, optional
+        What is worn or towed.
+    composition : Composition, optional
+        For what an aid does to the incline.
+    population : str
+        Whom the intervals are about: "swimmer", "typical" or "mean-of=12".
+    draws, seed, level, threads
+        Of the Monte Carlo. The answer does not depend on the threads; 0 takes all cores.
+
+    Returns
+    -------
+    Drag
+        ``print`` it for the words.
+    """
+    options = _core.Options(draws, seed, level, threads)
+    core = swim_core(body)
+    worn = aid_cores(aids)
+    if worn:
+        core = _core.with_aids(
+            core, speed_m_s, worn, composition_core(composition), _core.Options(20000, 1, 0.95, 0)
+        )
+    return Drag(_core.drag(core, speed_m_s, options, population))
+
+
+def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Optional[str] = None) -> Any:
+    """Drag at one trunk incline over drag at another, at constant speed (model eq. 8).
+
+    Parameters
+    ----------
+    body : Body or Swim
+    to_deg, from_deg : number or array_like
+        0 to 60 degrees; beyond 15 every model extrapolates.
+    model : {"blend", "projected", "damped", "slope", "crossflow"}, optional
+        Else the swim's.
+
+    Returns
+    -------
+    float or numpy.ndarray
+    """
+    return _core.tilt_ratio(swim_core(body), model, from_deg, to_deg)
+
+
+TILT_MODELS = ("projected", "damped", "slope", "crossflow", "blend")
+METHODS = ("push-off-pads", "perturbation", "planimetric", "residual-thrust", "assisted-tow")
+STROKES = ("crawl", "back", "breast", "fly")

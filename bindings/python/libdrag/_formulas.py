@@ -1,0 +1,363 @@
+"""The formulas of the library's headers over arrays. All broadcast; scalars in give floats out."""
+
+from __future__ import annotations
+
+from typing import Any, List, NamedTuple, Optional, Tuple, Union
+
+from . import _core
+from ._body import Area, Array, Body, Number
+from ._errors import InvalidInput
+from ._swim import Water, as_bool, water
+
+
+def _water(given: Optional[Water]) -> Water:
+    if given is None:
+        return water()
+    if isinstance(given, Water):
+        return given
+    raise TypeError(f"water: got {given!r:.60}; allowed: what water() makes")
+
+
+def drag_force_N(speed_m_s: Array, drag_area_m2: Union[Array, Area], water: Optional[Water] = None) -> Any:
+    """D = 1/2 rho v2 CdA, newtons.
+
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+    drag_area_m2 : number or array_like
+        Coefficient times area of one kind: ``DragCoefficient(0.46, "projected") * Area(0.074, "projected")``.
+    water : Water, optional
+        Fresh water of 27 degrees Celsius unless given.
+
+    Examples
+    --------
+    >>> round(drag_force_N(1.5, DragCoefficient(0.46, "projected") * Area(0.074, "projected")), 2)
+    38.16
+    """
+    if isinstance(drag_area_m2, Area):
+        raise InvalidInput(
+            "drag area", f"an area of kind {drag_area_m2.kind}", "a drag coefficient times an area"
+        )
+    return _core.drag_force(_water(water).density_kg_m3, speed_m_s, drag_area_m2)
+
+
+def speed_specific_drag_kg_m(drag_N: Array, speed_m_s: Array) -> Any:
+    """k = D / v2, kg/m: the drag figure that compares between papers because it needs no area."""
+    return _core.speed_specific_drag(drag_N, speed_m_s)
+
+
+def reynolds(speed_m_s: Array, length_m: Array, water: Optional[Water] = None) -> Any:
+    """v L / nu."""
+    return _core.reynolds(speed_m_s, length_m, _water(water).kinematic_viscosity_m2_s)
+
+
+def friction_coefficient(reynolds: Array, line: str = "ittc57") -> Any:
+    """Mean friction coefficient of a flat plate, on wetted area.
+
+    Parameters
+    ----------
+    reynolds : number or array_like
+        1000 or more.
+    line : {"ittc57", "hughes", "schoenherr", "prandtl-schlichting", "transition", "blasius"}
+        ITTC 1957; Hughes 1954; Schoenherr 1932; Prandtl-Schlichting, and with transition; Blasius 1908 (laminar).
+    """
+    return _core.friction_coefficient(reynolds, line)
+
+
+def form_factor(thickness: Array) -> Any:
+    """How much more than a flat plate a streamlined body of revolution drags, by diameter over length (Hoerner 1965)."""
+    return _core.form_factor(thickness)
+
+
+class Uncertain(NamedTuple):
+    """A value and its standard deviation, floats or arrays."""
+
+    value: Any
+    sd: Any
+
+
+def active_factor(speed_m_s: Array, stroke: str = "crawl", method: str = "planimetric") -> Uncertain:
+    """Active over passive drag at one speed and incline, by stroke and method (model eq. 7).
+
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        It matters with "residual-thrust" alone.
+    stroke, method : str
+        As of `Swim`.
+    """
+    return Uncertain(*_core.active_factor(speed_m_s, stroke, method))
+
+
+def drag_by_perturbation_N(
+    added_N: Array, speed_m_s: Array, loaded_speed_m_s: Array, exponent: Array = 2.0
+) -> Any:
+    """Drag at free speed from a known added drag that slowed the swimmer at equal power (velocity perturbation).
+
+    It amplifies errors of speed about tenfold.
+
+    Raises
+    ------
+    InvalidInput
+        Unless the loaded speed is more than 0 and less than the free speed.
+    """
+    return _core.drag_by_perturbation(added_N, speed_m_s, loaded_speed_m_s, exponent)
+
+
+def drag_by_assisted_tow_N(tow_N: Array, speed_m_s: Array, towed_speed_m_s: Array) -> Any:
+    """Drag at free speed from a tow that raised the speed at equal power.
+
+    It amplifies errors of speed about tenfold.
+
+    Raises
+    ------
+    InvalidInput
+        Unless the towed speed is more than the free speed.
+    """
+    return _core.drag_by_assisted_tow(tow_N, speed_m_s, towed_speed_m_s)
+
+
+def speed_change_at_power(drag_change: Array, exponent: Array = 2.0) -> Any:
+    """Relative change of speed for a relative change of drag at equal power, D = k v^n (model eq. 11)."""
+    return _core.speed_change_at_power(drag_change, exponent)
+
+
+def speed_change_at_thrust(drag_change: Array, exponent: Array = 2.0) -> Any:
+    """Relative change of speed for a relative change of drag at equal thrust, D = k v^n (model eq. 11)."""
+    return _core.speed_change_at_thrust(drag_change, exponent)
+
+
+def crossflow_efficiency(fineness: Array) -> Any:
+    """Finite-length factor of cross-flow drag against length over diameter (Jorgensen 1977)."""
+    return _core.crossflow_efficiency(fineness)
+
+
+def froude(speed_m_s: Array, length_m: Array) -> Any:
+    """v / sqrt(g L)."""
+    return _core.froude(speed_m_s, length_m)
+
+
+def hull_speed_m_s(length_m: Array) -> Any:
+    """Speed at which the wave behind a body is as long as the body, m/s."""
+    return _core.hull_speed(length_m)
+
+
+def transverse_wavelength_m(speed_m_s: Array, water_depth_m: Optional[Array] = None) -> Any:
+    """Length of the transverse waves behind a body, metres; deep water unless a depth is given.
+
+    NaN at or above the critical speed of that depth, where waves cannot keep up with the body.
+    """
+    return _core.transverse_wavelength(speed_m_s, water_depth_m)
+
+
+def wave_share(froude: Array) -> Any:
+    """Share of waves in the drag of a body towed at the surface, against Froude number on length.
+
+    References
+    ----------
+    Mollendorf et al. 2004: three speeds of seven men, straight lines between, not extrapolated.
+    """
+    return _core.wave_share(froude)
+
+
+def wave_depth_factor(speed_m_s: Array, depth_m: Array) -> Any:
+    """How much of the surface wave drag is left at a depth, exp(-2 g h / v2)."""
+    return _core.wave_depth_factor(speed_m_s, depth_m)
+
+
+class WaveResistance(NamedTuple):
+    """Wave resistance of a submerged body.
+
+    Attributes
+    ----------
+    resistance_N : float or numpy.ndarray
+    within_validity : bool or numpy.ndarray
+        Where a panel solution lies within 25 %.
+    """
+
+    resistance_N: Any
+    within_validity: Any
+
+
+def havelock_spheroid(
+    speed_m_s: Array, length_m: Array, diameter_m: Array, axis_depth_m: Array, water: Optional[Water] = None
+) -> WaveResistance:
+    """Wave resistance of a prolate spheroid moving along its axis at a constant depth.
+
+    Raises
+    ------
+    InvalidInput
+        For a body that is shorter than thick or pierces the surface.
+
+    References
+    ----------
+    Havelock 1931, Proc R Soc A 131:275. Deep water, inviscid, first-order body condition.
+    """
+    resistance, valid = _core.havelock_spheroid(
+        speed_m_s, length_m, diameter_m, axis_depth_m, _water(water).density_kg_m3
+    )
+    return WaveResistance(resistance, as_bool(valid))
+
+
+def havelock_sphere(
+    speed_m_s: Array, diameter_m: Array, centre_depth_m: Array, water: Optional[Water] = None
+) -> WaveResistance:
+    """Wave resistance of a submerged sphere (Havelock 1917), in closed form."""
+    resistance, valid = _core.havelock_sphere(
+        speed_m_s, diameter_m, centre_depth_m, _water(water).density_kg_m3
+    )
+    return WaveResistance(resistance, as_bool(valid))
+
+
+class SpheroidAddedMass(NamedTuple):
+    """Lamb's coefficients: added mass over displaced mass along and across the axis, added inertia over inertia."""
+
+    along: Any
+    across: Any
+    rotation: Any
+
+
+def spheroid_added_mass(length_m: Array, diameter_m: Array) -> SpheroidAddedMass:
+    """Added-mass coefficients of a spheroid in unbounded fluid (Lamb, Hydrodynamics, art. 114-115)."""
+    return SpheroidAddedMass(*_core.spheroid_added_mass(length_m, diameter_m))
+
+
+def swimmer_added_mass_kg(mass_kg: Array, sex: str = "average", *, child: bool = False) -> Uncertain:
+    """Water that a gliding swimmer speeds up with the body, kg, and its spread between swimmers.
+
+    References
+    ----------
+    Caspersen et al. 2010: a measured fraction of body mass. Girls were not measured and take the boys' figure.
+    """
+    return Uncertain(*_core.swimmer_added_mass(mass_kg, sex, bool(child)))
+
+
+def ellipsoid_projected_area_m2(a_m: Array, b_m: Array, c_m: Array, tilt_deg: Array = 0.0) -> Any:
+    """Exact silhouette of an ellipsoid with half-axes a (long), b, c, seen at an angle to the long axis.
+
+    The tilt is in the plane of a and c. The yardstick for the silhouettes of bodies.
+    """
+    return _core.ellipsoid_projected_area(a_m, b_m, c_m, tilt_deg)
+
+
+def ellipsoid_surface_m2(a_m: Array, b_m: Array, c_m: Array) -> Any:
+    """Exact surface of an ellipsoid; four times its silhouette averaged over all directions (Cauchy)."""
+    return _core.ellipsoid_surface(a_m, b_m, c_m)
+
+
+def hip_drop_level(time_cycles: Array, spacing_cycles: Array, width_cycles: Array) -> Any:
+    """Hip drop as a share of its peak, at a time after a breath's centre (model eq. 9).
+
+    Parameters
+    ----------
+    time_cycles : number or array_like
+        Stroke cycles after the breath's centre; negative before it.
+    spacing_cycles : number or array_like
+        From breath to breath: ``1 / breaths_per_cycle(...)``.
+    width_cycles : number or array_like
+        Of the raised-cosine pulse, 0.01 to 1.
+    """
+    return _core.hip_drop_level(time_cycles, spacing_cycles, width_cycles)
+
+
+class BreathShares(NamedTuple):
+    """Share of the time that the hips are low, and mean drop as a share of its peak."""
+
+    low_share: Any
+    mean_level: Any
+
+
+def breath_shares(breathe: str, stroke: str = "crawl", width_cycles: Optional[Array] = None) -> BreathShares:
+    """How long a breathing pattern keeps the hips low, and how low on average.
+
+    Parameters
+    ----------
+    breathe : str
+        "never", "every-2" ...
+    width_cycles : number or array_like, optional
+        Of one breath, in stroke cycles; the stroke's default (an assumption, see `sources`) unless given.
+    """
+    return BreathShares(*_core.breath_shares(breathe, stroke, width_cycles))
+
+
+def pulse_width_cycles(stroke: str = "crawl") -> Uncertain:
+    """Share of a stroke cycle that one breath keeps the hips low: an assumption with a wide spread."""
+    return Uncertain(*_core.pulse_width(stroke))
+
+
+def breaths_per_cycle(breathe: str, stroke: str = "crawl") -> float:
+    """Breaths per stroke cycle; a crawl cycle is two arm strokes."""
+    return _core.breaths_per_cycle(breathe, stroke)
+
+
+def usual_breathing(stroke: str = "crawl") -> str:
+    """Pattern where none is given: crawl every second arm stroke, butterfly and breaststroke every cycle, backstroke
+    none (common practice)."""
+    return _core.usual_breathing(stroke)
+
+
+class Moved(NamedTuple):
+    """Speed after, and distance within, a time of constant thrust and drag."""
+
+    speed_m_s: Any
+    distance_m: Any
+
+
+def advance(mass_kg: Array, thrust_N: Array, k_kg_m: Array, speed_m_s: Array, duration_s: Array) -> Moved:
+    """Exact solution of m dv/dt = T - k v2 over a time of constant thrust and drag.
+
+    Parameters
+    ----------
+    mass_kg : number or array_like
+        Body and added mass.
+    thrust_N : number or array_like
+        Negative brakes.
+
+    Raises
+    ------
+    InvalidInput
+        For braking that stops the body within the time.
+    """
+    return Moved(*_core.advance(mass_kg, thrust_N, k_kg_m, speed_m_s, duration_s))
+
+
+def siri_density_kg_m3(fat_percent: Array) -> Any:
+    """Density of the body without gas from its fat percentage (Siri 1961)."""
+    return _core.siri_density(fat_percent)
+
+
+class LungVolumes(NamedTuple):
+    """Total capacity, residual volume, volume after a quiet breath out; m3. Valid from 18 to 70 years."""
+
+    total_m3: Any
+    residual_m3: Any
+    functional_m3: Any
+    within_validity: Any
+
+
+def lung_volumes(body: Body, age_years: Array = 25.0) -> LungVolumes:
+    """Lungs by sex, stature and age (ECSC, Quanjer et al. 1993)."""
+    if not isinstance(body, Body):
+        raise TypeError(f"body: got {body!r:.60}; allowed: a Body")
+    total, residual, functional, valid = _core.lung_volumes(body._handle, age_years)
+    return LungVolumes(total, residual, functional, as_bool(valid))
+
+
+def events(course: str = "lcm") -> List[str]:
+    """Individual events of a course as the rules list them, and the 25 of a short course."""
+    return _core.events(course)
+
+
+def guessed_time_s(event: str, time_s: Array, other: str, course: str = "lcm") -> Any:
+    """A guess of the time in another event of the same stroke and course (common practice)."""
+    return _core.guessed_time(event, time_s, other, course)
+
+
+def format_time(time_s: Number) -> str:
+    """A time as results lists write it: ``format_time(62.4)`` is "1:02.40"."""
+    return _core.format_time(time_s)
+
+
+def dimension_list() -> List[Tuple[str, str, str]]:
+    """Name, meaning and ANSUR II variable of each body dimension."""
+    return _core.dimension_list()

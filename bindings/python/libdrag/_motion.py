@@ -1,0 +1,521 @@
+"""Within the stroke cycle, how the body floats, and what aids do."""
+
+from __future__ import annotations
+
+from typing import Any, Dict, List, NamedTuple, Optional, Sequence, Tuple, Union
+
+import numpy as np
+
+from . import _core
+from ._body import Number
+from ._drag import _restored
+from ._draws import Contribution, Estimate, because_of
+from ._swim import Aid, Composition, Who, aid_cores, composition_core, swim_core
+from ._values import Frozen, Reported
+
+
+def _estimate(plain: Any) -> Optional[Estimate]:
+    return None if plain is None else Estimate(*plain)
+
+
+class _Result(Reported):
+    """Attributes from a dictionary of the core's, by the class's own slots."""
+
+    __slots__: Tuple[str, ...] = ()
+
+    def _take(self, plain: Dict[str, Any], **converted: Any) -> None:
+        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
+        attributes.update(converted)
+        if "_report" in self.__slots__:
+            attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
+        self._set(**attributes)
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (type(self), {name: getattr(self, name) for name in self.__slots__})
+
+
+class Motion(Frozen):
+    """Periodic steady motion of the centre of mass.
+
+    Attributes
+    ----------
+    period_s, mean_speed_m_s, slowest_m_s, fastest_m_s : float
+    centre_of_mass_cv : float
+        Standard deviation over time, over the mean.
+    centre_of_mass_peak_fluctuation : float
+        (fastest - slowest) / (2 mean): the "plus or minus" of coaches.
+    mean_thrust_N, mean_power_W, work_J, dissipation_J : float
+    t_s, v_m_s : numpy.ndarray
+        Speed at the ends of the steps, from 0 to the period.
+    """
+
+    __slots__ = (
+        "period_s", "mean_speed_m_s", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "slowest_m_s",
+        "fastest_m_s", "mean_thrust_N", "mean_power_W", "work_J", "dissipation_J", "t_s", "v_m_s",
+    )  # fmt: skip
+    period_s: float
+    mean_speed_m_s: float
+    centre_of_mass_cv: float
+    centre_of_mass_peak_fluctuation: float
+    slowest_m_s: float
+    fastest_m_s: float
+    mean_thrust_N: float
+    mean_power_W: float
+    work_J: float
+    dissipation_J: float
+    t_s: np.ndarray[Any, Any]
+    v_m_s: np.ndarray[Any, Any]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        self._set(**{name: plain[name] for name in self.__slots__})
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (Motion, {name: getattr(self, name) for name in self.__slots__})
+
+    def __repr__(self) -> str:
+        return f"Motion({self.slowest_m_s:.3g} to {self.fastest_m_s:.3g} m/s, mean {self.mean_speed_m_s:.3g} m/s)"
+
+
+class StrokeCycle(_Result):
+    """Speed within the stroke cycle with intervals, made by `stroke`.
+
+    Attributes
+    ----------
+    without : Motion
+        Without a breath, at the middle of everything.
+    with_breath : Motion or None
+    hip_drop_deg : float
+        Peak, at each breath.
+    centre_of_mass_cv, centre_of_mass_peak_fluctuation, hip_cv, hip_peak_fluctuation : Estimate
+        Of the centre of mass, and of what a speed meter on the hips would show (about twice as much).
+    full, quasi_steady, full_over_quasi_steady : Estimate or None
+        Relative change of mean speed by the breath, by the full motion and by the shortcut; and their ratio.
+    draws : dict of str to numpy.ndarray
+    cautions : list of str
+    """
+
+    __slots__ = (
+        "without", "with_breath", "hip_drop_deg", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv",
+        "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "cautions", "_report",
+    )  # fmt: skip
+    without: Motion
+    with_breath: Optional[Motion]
+    hip_drop_deg: float
+    centre_of_mass_cv: Estimate
+    centre_of_mass_peak_fluctuation: Estimate
+    hip_cv: Estimate
+    hip_peak_fluctuation: Estimate
+    full: Optional[Estimate]
+    quasi_steady: Optional[Estimate]
+    full_over_quasi_steady: Optional[Estimate]
+    draws: Dict[str, np.ndarray[Any, Any]]
+    cautions: List[str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        names = ("centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv", "hip_peak_fluctuation", "full",
+                 "quasi_steady", "full_over_quasi_steady")  # fmt: skip
+        with_breath = plain["with_breath"]
+        self._take(
+            plain,
+            without=Motion(plain["without"]),
+            with_breath=None if with_breath is None else Motion(with_breath),
+            **{name: _estimate(plain[name]) for name in names},
+        )
+
+    def __repr__(self) -> str:
+        return f"StrokeCycle({self.without!r}, peak fluctuation {self.centre_of_mass_peak_fluctuation})"
+
+
+def stroke(
+    body: Who,
+    speed_m_s: Number,
+    *,
+    cycle_s: Number = None,
+    breathe: Optional[str] = None,
+    hip_drop_deg: Number = None,
+    hip_drop_m: Number = None,
+    head_lift_deg: Number = None,
+    head_lift_m: Number = None,
+    effort: str = "power",
+    aids: Union[Aid, Sequence[Aid], None] = None,
+    composition: Optional[Composition] = None,
+    population: str = "swimmer",
+    draws: int = 400,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> StrokeCycle:
+    """How speed swings within the stroke cycle, and what a breath does by the full equation of motion (eq. 12).
+
+    Parameters
+    ----------
+    body : Body or Swim
+    speed_m_s : number
+        Mean over the cycle without breathing, 0.1 to 4 m/s.
+    cycle_s : number, optional
+        Of one stroke cycle (in crawl two arm strokes), 0.3 to 6 s; as at 100 m pace unless given.
+    breathe : str, optional
+        "never", "every-2", ...; the stroke's usual with a hip drop or a head lift.
+    hip_drop_deg, hip_drop_m, head_lift_deg, head_lift_m : number, optional
+        What each breath does; one of them.
+    effort : {"power", "thrust"}
+        What the swimmer holds when drag changes.
+    aids, composition, population
+        As of `drag`.
+    draws, seed, level, threads
+        Each draw solves the periodic motion twice: a few hundred are usual.
+
+    Returns
+    -------
+    StrokeCycle
+    """
+    plain = _core.stroke(
+        swim_core(body), speed_m_s, cycle_s, breathe, hip_drop_deg, hip_drop_m, head_lift_deg, head_lift_m, effort,
+        aid_cores(aids), composition_core(composition), _core.Options(draws, seed, level, threads), population,
+    )  # fmt: skip
+    return StrokeCycle(plain)
+
+
+def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
+    """Periodic steady state of m dv/dt = T - k v2 under phases that repeat, exact for constant phases.
+
+    Parameters
+    ----------
+    mass_kg : number
+        Body and added mass.
+    duration_s, thrust_N, k_kg_m : array_like
+        One entry for each phase, scalars are repeated; negative thrust brakes.
+
+    Raises
+    ------
+    InvalidInput
+        Where no motion that keeps going forward exists.
+    """
+    return Motion(_core.periodic_motion(mass_kg, duration_s, thrust_N, k_kg_m))
+
+
+class LoadEffect(NamedTuple):
+    """What a weight or foam does to the trim.
+
+    Attributes
+    ----------
+    name : str
+    lift_N : float
+        Upward positive.
+    from_soles_m : float
+    incline_change_deg : tuple of float
+        Value and standard deviation, legs down positive.
+    immersion_m : float
+        Change of depth of the hips, deeper positive.
+    """
+
+    name: str
+    lift_N: float
+    from_soles_m: float
+    incline_change_deg: Tuple[float, float]
+    immersion_m: float
+
+
+class HeadLift(Frozen):
+    """What a lifted head does to the hips.
+
+    Attributes
+    ----------
+    share : float
+        Of the head out of the water.
+    moment_N_m : float
+        Hips down.
+    held_deg, peak_deg : float
+        Hip drop if it stayed out, and the peak of the swing.
+    hip_drop_deg : tuple of float
+        The peak and its standard deviation, for use where a hip drop is asked for.
+    lag_s, overshoot, breath_every_s : float
+    t_s, swing_deg : numpy.ndarray
+        From one breath to the next.
+    """
+
+    __slots__ = (
+        "share", "moment_N_m", "held_deg", "peak_deg", "hip_drop_deg", "lag_s", "overshoot", "breath_every_s", "t_s",
+        "swing_deg",
+    )  # fmt: skip
+    share: float
+    moment_N_m: float
+    held_deg: float
+    peak_deg: float
+    hip_drop_deg: Tuple[float, float]
+    lag_s: float
+    overshoot: float
+    breath_every_s: float
+    t_s: np.ndarray[Any, Any]
+    swing_deg: np.ndarray[Any, Any]
+
+    def __init__(self, plain: Dict[str, Any], drop: Tuple[float, float]) -> None:
+        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
+        attributes.update(swing_deg=plain["hip_drop_deg"], hip_drop_deg=drop)
+        self._set(**attributes)
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _restored, (HeadLift, {name: getattr(self, name) for name in self.__slots__})
+
+    def __repr__(self) -> str:
+        return f"HeadLift({100 * self.share:.0f} % of the head out: hips {self.peak_deg:.2g} deg lower at the peak)"
+
+
+class Balance(_Result):
+    """How the body floats, and what changes its incline, made by `balance`.
+
+    Attributes
+    ----------
+    volume_m3, lung_gas_m3, density_kg_m3 : float
+    floats : bool
+    carried_by_stroke_N : float
+    centre_of_buoyancy_m, centre_of_mass_m : float
+        From the soles along the body.
+    still_moment_N_m, stiffness_N_m_per_deg : tuple of float
+        Value and standard deviation; legs down positive.
+    immersion_m, waterplane_m2 : float
+    loads : tuple of LoadEffect
+    together : LoadEffect or None
+        Of more than one.
+    head : HeadLift or None
+    notes, cautions : list of str
+    """
+
+    __slots__ = (
+        "volume_m3", "lung_gas_m3", "density_kg_m3", "floats", "carried_by_stroke_N", "centre_of_buoyancy_m",
+        "centre_of_mass_m", "still_moment_N_m", "stiffness_N_m_per_deg", "immersion_m", "waterplane_m2", "loads",
+        "together", "head", "notes", "cautions", "_report",
+    )  # fmt: skip
+    volume_m3: float
+    lung_gas_m3: float
+    density_kg_m3: float
+    floats: bool
+    carried_by_stroke_N: float
+    centre_of_buoyancy_m: float
+    centre_of_mass_m: float
+    still_moment_N_m: Tuple[float, float]
+    stiffness_N_m_per_deg: Tuple[float, float]
+    immersion_m: float
+    waterplane_m2: float
+    loads: Tuple[LoadEffect, ...]
+    together: Optional[LoadEffect]
+    head: Optional[HeadLift]
+    notes: List[str]
+    cautions: List[str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        together, head = plain["together"], plain["head"]
+        self._take(
+            plain,
+            loads=tuple(LoadEffect(**load) for load in plain["loads"]),
+            together=None if together is None else LoadEffect(**together),
+            head=None if head is None else HeadLift(head, plain["head_drop_deg"]),
+        )
+
+    def __repr__(self) -> str:
+        return f"Balance({self.density_kg_m3:.0f} kg/m3, stiffness {self.stiffness_N_m_per_deg[0]:.2g} N m per degree)"
+
+
+def balance(
+    body: Who,
+    *,
+    aids: Union[Aid, Sequence[Aid], None] = None,
+    composition: Optional[Composition] = None,
+    head_lift_deg: Number = None,
+    head_lift_m: Number = None,
+    breathe: Optional[str] = None,
+) -> Balance:
+    """How the body floats, and what weight, foam, lungs or a lifted head change about its incline.
+
+    A physics estimate, for changes about the swimmer's own incline.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    aids : Aid or list of Aid, optional
+        Those with weight or foam change the trim; each alone, and all together.
+    composition : Composition, optional
+        Lungs, fat, age.
+    head_lift_deg, head_lift_m : number, optional
+        Head raised from the trunk line, or the rise of its centre.
+    breathe : str, optional
+        How often the head is lifted; the stroke's usual unless given.
+
+    Returns
+    -------
+    Balance
+    """
+    return Balance(
+        _core.balance(
+            swim_core(body),
+            aid_cores(aids),
+            composition_core(composition),
+            head_lift_deg,
+            head_lift_m,
+            breathe,
+        )
+    )
+
+
+class AidEffect(NamedTuple):
+    """What one aid does, with 95 % intervals.
+
+    Attributes
+    ----------
+    aid, what : str
+    drag_area_m2 : Estimate
+        The aid's own CdA.
+    k_added_kg_m : Estimate
+        All that is added to drag over speed squared.
+    speed_change : Estimate
+        Relative, at constant power, without breathing.
+    incline_change_deg : Estimate
+        Legs down positive.
+    breath_penalty_ratio, same_drop_ratio : Estimate
+        The price of the same breath, and of the same hip drop, with the aid over without.
+    because : tuple of Contribution
+        Of breath_penalty_ratio.
+    draws : numpy.ndarray
+        Of breath_penalty_ratio.
+    """
+
+    aid: str
+    what: str
+    drag_area_m2: Estimate
+    k_added_kg_m: Estimate
+    speed_change: Estimate
+    incline_change_deg: Estimate
+    breath_penalty_ratio: Estimate
+    same_drop_ratio: Estimate
+    because: Tuple[Contribution, ...]
+    draws: np.ndarray[Any, Any]
+
+
+class WantedLoad(NamedTuple):
+    """How much of an aid magnifies the same breath's price by a wanted ratio.
+
+    Attributes
+    ----------
+    aid, unit : str
+        belt in kg, shorts and drogue in m2, tether in N.
+    wanted, amount, largest : float
+        The ratio; the amount whose median ratio it is; the amount searched to.
+    reachable : bool
+    ratio : Estimate
+        With that amount.
+    """
+
+    aid: str
+    unit: str
+    wanted: float
+    reachable: bool
+    amount: float
+    largest: float
+    ratio: Estimate
+
+
+class AidsResult(_Result):
+    """What training aids do, made by `aids`.
+
+    Attributes
+    ----------
+    own_k_kg_m, hip_drop_deg : float
+        Active drag over speed squared without aids; drop of the breath priced.
+    breath_cost : Estimate
+        Relative loss of speed by that breath without aids.
+    effects : tuple of AidEffect
+        Each alone; then all together if more than one was named.
+    wanted : tuple of WantedLoad
+    notes, cautions : list of str
+    """
+
+    __slots__ = (
+        "own_k_kg_m",
+        "hip_drop_deg",
+        "breath_cost",
+        "effects",
+        "wanted",
+        "notes",
+        "cautions",
+        "_report",
+    )
+    own_k_kg_m: float
+    hip_drop_deg: float
+    breath_cost: Estimate
+    effects: Tuple[AidEffect, ...]
+    wanted: Tuple[WantedLoad, ...]
+    notes: List[str]
+    cautions: List[str]
+
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        def effect(plain: Dict[str, Any]) -> AidEffect:
+            estimates = {name: Estimate(*plain[name]) for name in AidEffect._fields[2:8]}
+            known: Dict[str, Any] = {**plain, **estimates, "because": because_of(plain["because"])}
+            return AidEffect(**known)
+
+        def load(plain: Dict[str, Any]) -> WantedLoad:
+            known: Dict[str, Any] = {**plain, "ratio": Estimate(*plain["ratio"])}
+            return WantedLoad(**known)
+
+        self._take(
+            plain,
+            breath_cost=Estimate(*plain["breath_cost"]),
+            effects=tuple(map(effect, plain["effects"])),
+            wanted=tuple(map(load, plain["wanted"])),
+        )
+
+    def __repr__(self) -> str:
+        listed = ", ".join(f"{e.what} x {e.breath_penalty_ratio.median:.3g}" for e in self.effects)
+        return f"AidsResult({listed})"
+
+
+def aids(
+    body: Who,
+    speed_m_s: Number,
+    worn: Union[Aid, Sequence[Aid], None] = None,
+    *,
+    want: Any = None,
+    hip_drop_deg: Number = None,
+    hip_drop_m: Number = None,
+    breathe: Optional[str] = None,
+    composition: Optional[Composition] = None,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> AidsResult:
+    """By how much training aids magnify a breath, and what they do to drag, speed and incline.
+
+    A physics estimate: no published newtons for drag shorts and no degrees for belts were found.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    speed_m_s : number
+        Without aids and without breathing, 0.1 to 4 m/s.
+    worn : Aid or list of Aid, optional
+        What a pool has at hand unless given.
+    want : number or str, optional
+        How much dearer the same breath should be, ``"x1.5"``: says which load does it.
+    hip_drop_deg, hip_drop_m : number, optional
+        Of the breath to price; that of a usual crawl breath unless given.
+    breathe : str, optional
+    composition : Composition, optional
+    draws, seed, level, threads
+        Of the Monte Carlo.
+
+    Returns
+    -------
+    AidsResult
+
+    Warnings
+    --------
+    Worn weight: standing depth, a quick-release buckle and a spotter; the pool's rules and a qualified coach come
+    first. See ``cautions``.
+    """
+    return AidsResult(
+        _core.aids(
+            swim_core(body), speed_m_s, aid_cores(worn), composition_core(composition), hip_drop_deg, hip_drop_m,
+            breathe, want, _core.Options(draws, seed, level, threads),
+        )
+    )  # fmt: skip

@@ -1,0 +1,461 @@
+"""Water, the swim as a value, and what may be worn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields
+from typing import Any, ClassVar, Dict, Mapping, Optional, Sequence, Tuple, Union
+
+import numpy as np
+
+from . import _core
+from ._body import Array, Body, Number, Posture, posture_of
+from ._values import Frozen, Reported, frozen
+
+
+class Water(Frozen):
+    """Density and viscosity of water, made by `water`; scalars or arrays of one shape.
+
+    Attributes
+    ----------
+    kind : {"fresh", "sea"}
+    temperature_c : float or numpy.ndarray
+    density_kg_m3, viscosity_Pa_s, kinematic_viscosity_m2_s : float or numpy.ndarray
+    within_validity : bool or numpy.ndarray
+        10 to 35 degrees Celsius, where the correlations were compared with IAPWS and TEOS-10.
+    """
+
+    __slots__ = ("kind", "temperature_c", "density_kg_m3", "viscosity_Pa_s", "within_validity")
+    kind: str
+    temperature_c: Any
+    density_kg_m3: Any
+    viscosity_Pa_s: Any
+    within_validity: Any
+
+    def __init__(self, kind: str, temperature_c: Array) -> None:
+        t, density, viscosity, valid = _core.water(kind, temperature_c)
+        self._set(
+            kind=kind,
+            temperature_c=t,
+            density_kg_m3=density,
+            viscosity_Pa_s=viscosity,
+            within_validity=as_bool(valid),
+        )
+
+    @property
+    def kinematic_viscosity_m2_s(self) -> Any:
+        return self.viscosity_Pa_s / self.density_kg_m3
+
+    def _plain(self) -> Tuple[Any, ...]:
+        return (self.temperature_c, self.density_kg_m3, self.viscosity_Pa_s, self.within_validity)
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Water)
+            and self.kind == other.kind
+            and np.array_equal(self.temperature_c, other.temperature_c)
+        )
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return Water, (self.kind, self.temperature_c)
+
+    def __repr__(self) -> str:
+        return f"Water({self.kind!r}, {self.temperature_c!r})"
+
+
+def as_bool(flags: Any) -> Any:
+    return bool(flags) if isinstance(flags, float) else flags.astype(bool)
+
+
+def water(temperature_c: Array = 27.0, *, kind: str = "fresh") -> Water:
+    """Density and viscosity of the pool or the sea.
+
+    Parameters
+    ----------
+    temperature_c : number or array_like
+        Degrees Celsius: 0 to 60 in fresh water, 0 to 40 in the sea.
+    kind : {"fresh", "sea"}
+        Sea water of 35 g/kg.
+
+    Returns
+    -------
+    Water
+        With attributes in the shape of `temperature_c`.
+
+    References
+    ----------
+    Fresh: Tanaka et al. 2001 (density), IAPWS SR6-08 (viscosity). Sea: UNESCO 1981 (density), Sharqawy et al. 2010
+    (viscosity).
+
+    Examples
+    --------
+    >>> w = water(27)
+    >>> f"{w.density_kg_m3:.2f} kg/m3, {1e3 * w.viscosity_Pa_s:.3f} mPa s"
+    '996.52 kg/m3, 0.851 mPa s'
+    """
+    return Water(kind, temperature_c)
+
+
+@frozen
+@dataclass(frozen=True)
+class Swim:
+    """What is in the water: a body with a stroke, at a depth, in water of a temperature.
+
+    Wherever a function takes a body it takes a swim as well. A value: ``dataclasses.replace(swim, stroke="fly")``
+    makes another.
+
+    Parameters
+    ----------
+    body : Body
+    stroke : {"crawl", "back", "breast", "fly"}
+    method : {"planimetric", "push-off-pads", "perturbation", "residual-thrust", "assisted-tow"}
+        How active drag was measured: the methods disagree by a factor of two.
+    tilt_model : {"blend", "projected", "damped", "slope", "crossflow"}
+        What a tilt does to drag. With "blend" the point value is the mean of damped and slope, and intervals are
+        drawn among several.
+    waves : {"share", "havelock"}
+        The measured share of waves in surface drag, or the wave theory of a submerged spheroid.
+    posture : Posture or str
+    incline_deg : number, optional
+        The swimmer's own trunk incline without the fault, 0 to 60 degrees; the stroke's default unless given.
+    depth_m : number
+        Of the body's axis; 0 is swimming at the surface.
+    water : Water, optional
+        Fresh water of 27 degrees Celsius unless given.
+    k_kg_m : number, optional
+        The swimmer's own measured active drag over speed squared, 5 to 150 kg/m.
+    coefficients : mapping, optional
+        Other values for published numbers: ``{"tilt.slope": 2.0}``, or with a standard deviation
+        ``{"tilt.slope": (2.0, 0.5)}``; `sources` lists the keys.
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+    """
+
+    body: Body
+    stroke: str = "crawl"
+    method: str = "planimetric"
+    tilt_model: str = "blend"
+    waves: str = "share"
+    posture: Union[Posture, str, None] = None
+    incline_deg: Number = None
+    depth_m: Number = 0.0
+    water: Optional[Water] = None
+    k_kg_m: Number = None
+    coefficients: Optional[Mapping[str, Any]] = None
+    _handle: _core.Swim = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if not isinstance(self.body, Body):
+            raise TypeError(f"body: got {self.body!r:.60}; allowed: a Body")
+        if self.water is not None and not isinstance(self.water, Water):
+            raise TypeError(f"water: got {self.water!r:.60}; allowed: what water() makes")
+        coefficients = (
+            dict(self.coefficients) if isinstance(self.coefficients, Mapping) else self.coefficients
+        )
+        set_ = object.__setattr__
+        set_(self, "posture", posture_of(self.posture))
+        set_(self, "coefficients", coefficients)
+        if self.incline_deg is not None:
+            set_(self, "incline_deg", _core.read(self.incline_deg, "incline", "deg"))
+        if self.k_kg_m is not None:
+            set_(self, "k_kg_m", _core.read(self.k_kg_m, "k", "kg/m"))
+        set_(self, "depth_m", _core.read(self.depth_m, "depth", "m"))
+        core = _core.Swim(
+            self.body._handle,
+            self.posture._plain(),  # type: ignore[union-attr]
+            self.stroke,
+            self.method,
+            self.tilt_model,
+            self.waves,
+            self.incline_deg,
+            self.depth_m,
+            None if self.water is None else self.water._plain(),
+            self.k_kg_m,
+            coefficients,
+        )
+        set_(self, "_handle", core)
+
+    def own_incline_deg(self) -> Tuple[float, float]:
+        """The incline that counts, and its standard deviation: measured, or the default of stroke and depth."""
+        return self._handle.incline_deg
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return Swim, tuple(getattr(self, f.name) for f in fields(self) if f.init)
+
+
+Who = Union[Body, Swim]
+
+
+def swim_core(who: Who) -> _core.Swim:
+    """The compiled swim of a body or a swim."""
+    if type(who) is Body:
+        return who._swim
+    if isinstance(who, Swim):
+        return who._handle
+    raise TypeError(f"body: got {who!r:.60}; allowed: a Body or a Swim")
+
+
+def body_of(who: Who) -> Body:
+    swim_core(who)
+    return who.body if isinstance(who, Swim) else who
+
+
+# --- aids -------------------------------------------------------------------------------------------
+
+
+class Aid:
+    """Something worn, held or towed. See `Snorkel`, `Belt`, `DragShorts`, `Drogue`, `Tether`, `Buoy`, `Sleeve`."""
+
+    _word: ClassVar[str]
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return None, None
+
+    def _aid(self) -> _core.Aid:
+        amount, at = self._amount()
+        return _core.Aid(self._word, amount, at)
+
+    def __post_init__(self) -> None:
+        self._aid()
+
+    def __str__(self) -> str:
+        return self._aid().words
+
+
+@frozen
+@dataclass(frozen=True)
+class Snorkel(Aid):
+    """Tube in front of the face: no breath lifts the head. For training only; the pool's rules come first."""
+
+    _word = "snorkel"
+
+
+@frozen
+@dataclass(frozen=True)
+class Belt(Aid):
+    """Worn weight, flush with the body. Standing depth, a quick-release buckle and a spotter.
+
+    Parameters
+    ----------
+    mass_kg : number
+        0 to 20 kg.
+    at_m : number, optional
+        Where, from the soles; at the waist unless given.
+    """
+
+    mass_kg: Number
+    at_m: Number = None
+    _word = "belt"
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return self.mass_kg, self.at_m
+
+
+@frozen
+@dataclass(frozen=True)
+class DragShorts(Aid):
+    """Shorts with pockets.
+
+    Parameters
+    ----------
+    drag_area_m2 : number, optional
+        Their CdA on the level swimmer, 0 to 0.1 m2; an assumption unless given (see `sources`).
+    """
+
+    drag_area_m2: Number = None
+    _word = "shorts"
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return self.drag_area_m2, None
+
+
+@frozen
+@dataclass(frozen=True)
+class Drogue(Aid):
+    """Towed behind.
+
+    Parameters
+    ----------
+    opening_m2 : number
+        Frontal area, 0 to 1 m2; as text also a diameter, ``"34cm"``.
+    shape : {"drogue", "bowl", "parachute"}
+        Bottomless, a closed half sphere, or cloth; all open to the flow.
+    """
+
+    opening_m2: Number
+    shape: str = "drogue"
+
+    @property
+    def _word(self) -> str:  # type: ignore[override]
+        return self.shape
+
+    def __post_init__(self) -> None:
+        if self.shape not in ("drogue", "bowl", "parachute"):
+            from ._errors import InvalidInput
+
+            raise InvalidInput("shape", repr(self.shape)[:60], "drogue, bowl or parachute")
+        super().__post_init__()
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return self.opening_m2, None
+
+
+@frozen
+@dataclass(frozen=True)
+class Tether(Aid):
+    """A pull against the swimmer that does not depend on speed.
+
+    Parameters
+    ----------
+    pull_N : number
+        0 to 300 N.
+    """
+
+    pull_N: Number
+    _word = "tether"
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return self.pull_N, None
+
+
+@frozen
+@dataclass(frozen=True)
+class Buoy(Aid):
+    """Foam held between the thighs.
+
+    Parameters
+    ----------
+    volume_m3 : number
+        0 to 0.02 m3; ``"3L"``.
+    at_m : number, optional
+        Where, from the soles; between the thighs unless given.
+    """
+
+    volume_m3: Number
+    at_m: Number = None
+    _word = "buoy"
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return self.volume_m3, self.at_m
+
+
+@frozen
+@dataclass(frozen=True)
+class Sleeve(Aid):
+    """Buoyant shorts or a wetsuit-like sleeve round the thighs.
+
+    Parameters
+    ----------
+    volume_m3 : number
+        Of the foam, 0 to 0.02 m3; ``"2L"``.
+    at_m : number, optional
+        Where, from the soles; round the thighs unless given.
+    """
+
+    volume_m3: Number
+    at_m: Number = None
+    _word = "sleeve"
+
+    def _amount(self) -> Tuple[Any, Any]:
+        return self.volume_m3, self.at_m
+
+
+def aid_cores(aids: Union[Aid, Sequence[Aid], None]) -> list[_core.Aid]:
+    if aids is None:
+        return []
+    listed = [aids] if isinstance(aids, Aid) else aids
+    if isinstance(listed, (str, bytes)) or not isinstance(listed, Sequence):
+        raise TypeError(f"aids: got {aids!r:.60}; allowed: a list of aids, as [Belt(2)]")
+    for aid in listed:
+        if not isinstance(aid, Aid):
+            raise TypeError(
+                f"aids: got {aid!r:.60}; allowed: Snorkel, Belt, DragShorts, Drogue, Tether, Buoy, Sleeve"
+            )
+    return [aid._aid() for aid in listed]
+
+
+@frozen
+@dataclass(frozen=True)
+class Composition:
+    """What a body is made of, for how it floats.
+
+    Parameters
+    ----------
+    lungs : {"mid", "full", "empty"} or number
+        Or the volume of gas in m3, ``"2.5L"``.
+    fat_percent : number, optional
+        3 to 60; 12 for men and 20 for women unless given.
+    age_years : number, optional
+        For the size of the lungs; 25 unless given.
+    """
+
+    lungs: Any = "mid"
+    fat_percent: Number = None
+    age_years: Number = None
+
+    def __post_init__(self) -> None:
+        composition_core(self)
+
+
+def composition_core(given: Optional[Composition]) -> _core.Composition:
+    if given is None:
+        return _core.Composition(None, None, None)
+    if not isinstance(given, Composition):
+        raise TypeError(f"composition: got {given!r:.60}; allowed: a Composition")
+    return _core.Composition(given.lungs, given.fat_percent, given.age_years)
+
+
+# --- the swimmer in a file --------------------------------------------------------------------------
+
+
+class Swimmer(Reported):
+    """A swimmer as a file holds her: name, body, own incline and own k.
+
+    Attributes
+    ----------
+    name : str
+    body : Body
+    swim : Swim
+        With the incline and the k of the file; `Swimmer.swim` may be handed to every function.
+    """
+
+    __slots__ = ("name", "body", "swim", "_report")
+    name: str
+    body: Body
+    swim: Swim
+    _report: Dict[str, str]
+
+    def __init__(self, name: str, body: Body, *, incline_deg: Number = None, k_kg_m: Number = None) -> None:
+        swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m)
+        self._set(name=name, body=body, swim=swim, _report=body._handle.report(name))
+
+    def save(self, path: str, *, overwrite: bool = False) -> None:
+        """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
+        _core.write_swimmer(
+            self.name, self.body._handle, self.swim.incline_deg, self.swim.k_kg_m, str(path), bool(overwrite)
+        )
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return _swimmer, (self.name, self.body, self.swim.incline_deg, self.swim.k_kg_m)
+
+    def __repr__(self) -> str:
+        return f"Swimmer({self.name!r}, {self.body!r})"
+
+
+def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swimmer:
+    return Swimmer(name, body, incline_deg=incline_deg, k_kg_m=k_kg_m)
+
+
+def read_swimmer(path: str) -> Swimmer:
+    """Reads a swimmer file, JSON with units in its strings, as ``dragcalc body --save`` and `Swimmer.save` write it.
+
+    Raises
+    ------
+    InvalidInput
+        For a file that is missing, broken or absurd; the message names line and key.
+    """
+    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(str(path))
+    return Swimmer(name, Body(sex, stature, mass, measured), incline_deg=incline, k_kg_m=k)

@@ -1,0 +1,115 @@
+"""Shared by all result classes: values that do not change, reports in words, JSON and CSV, and tables."""
+
+from __future__ import annotations
+
+from html import escape
+from typing import Any, Dict, List, Optional, Tuple, TypeVar
+
+from ._errors import FrozenError
+
+T = TypeVar("T")
+
+
+class Frozen:
+    """A value: its attributes are set once, by itself."""
+
+    __slots__ = ()
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise FrozenError(
+            f"{type(self).__name__}.{name}: got a new value; allowed: none, a value does not change"
+        )
+
+    def __delattr__(self, name: str) -> None:
+        raise FrozenError(
+            f"{type(self).__name__}.{name}: got deleted; allowed: nothing, a value does not change"
+        )
+
+    def _set(self, **attributes: Any) -> None:
+        for name, value in attributes.items():
+            object.__setattr__(self, name, value)
+
+
+def frozen(cls: type[T]) -> type[T]:
+    """Closes a class that `dataclasses.dataclass(frozen=True)` made: the message is ours."""
+    cls.__setattr__ = Frozen.__setattr__  # type: ignore[assignment]
+    cls.__delattr__ = Frozen.__delattr__  # type: ignore[assignment]
+    return cls
+
+
+class Reported(Frozen):
+    """A result that the library can put in words, JSON and CSV: the same text as `dragcalc` prints."""
+
+    __slots__ = ()
+    _report: Dict[str, str]
+
+    def __str__(self) -> str:
+        return self._report["words"]
+
+    def to_json(self) -> str:
+        """The result as JSON text with full precision, as ``dragcalc --json`` prints it."""
+        return self._report["json"]
+
+    def to_csv(self) -> str:
+        """The result as CSV text, as ``dragcalc --csv`` prints it."""
+        return self._report["csv"]
+
+    def _repr_html_(self) -> str:
+        return html_of_words(self._report["words"])
+
+
+def html_of_words(words: str) -> str:
+    """A table of labels and sentences for a notebook; the words are the library's."""
+    rows = []
+    heading = ""
+    for label, text in _labelled(words):
+        if label is None:
+            heading += f"<p>{escape(text)}</p>"
+            continue
+        weight = "600" if label in ("Cost", "Passive", "Active") else "400"
+        rows.append(
+            f'<tr><th style="text-align:left;vertical-align:top;font-weight:400;opacity:.7">{escape(label)}</th>'
+            f'<td style="text-align:left;font-weight:{weight}">{text}</td></tr>'
+        )
+    return f"{heading}<table>{''.join(rows)}</table>"
+
+
+def _labelled(words: str) -> List[Tuple[Optional[str], str]]:
+    """(label, html) with the lines under one label joined; None as label for headings."""
+    out: List[Tuple[Optional[str], str]] = []
+    for line in words.splitlines():
+        if not line.strip():
+            continue
+        if not line.startswith("  "):
+            out.append((None, line.strip()))
+            continue
+        label, text = line[:15].strip(), escape(line[15:].strip())
+        if label or not out or out[-1][0] is None:
+            out.append((label, text))
+        else:
+            ranked = text[:1].isdigit() and text[1:3] == ". "
+            new_line = ranked or text.startswith("several of them")
+            out[-1] = (out[-1][0], out[-1][1] + ("<br>" if new_line else " ") + text)
+    return out
+
+
+def html_of_csv(csv_text: str, columns: List[str]) -> str:
+    """Some columns of a CSV report as an HTML table."""
+    import csv
+    import io
+
+    rows = list(csv.DictReader(io.StringIO(csv_text)))
+    head = "".join(f"<th>{escape(name)}</th>" for name in columns)
+    body = "".join(
+        "<tr>" + "".join(f"<td>{escape(_short(row[name]))}</td>" for name in columns) + "</tr>"
+        for row in rows
+    )
+    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _short(cell: str) -> str:
+    """A number to three digits; anything else as it is."""
+    try:
+        return f"{float(cell):.3g}"
+    except ValueError:
+        return cell

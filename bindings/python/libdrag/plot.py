@@ -1,0 +1,925 @@
+"""Pictures of bodies and results with matplotlib.
+
+Every function draws on the axes it is given and returns them, or makes a figure of its own that a notebook shows. All
+numbers come from the library's own calls; nothing is computed here but outlines and percentages. Colours are those of
+Okabe & Ito (2008), which the colour-blind tell apart, and every line has a style of its own as well.
+
+>>> import matplotlib.figure
+>>> import libdrag
+>>> swimmer = libdrag.Body(sex="f", stature_m="172cm", mass_kg=63)
+>>> axes = matplotlib.figure.Figure().add_subplot()
+>>> libdrag.plot.cost_against_angle(swimmer, event="100 free", time_s="1:02.40", ax=axes) is axes
+True
+"""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING, Any, Dict, List, Optional, Sequence, Tuple, Union
+
+import numpy as np
+from matplotlib.axes import Axes as _Axes  # type: ignore[import]
+from matplotlib.patches import PathPatch  # type: ignore[import]
+from matplotlib.path import Path  # type: ignore[import]
+from matplotlib.patheffects import withStroke  # type: ignore[import]
+
+from . import _core
+from ._body import Array, Number, PosedBody, Posture, posture_of
+from ._cost import Cost, _spread, cost
+from ._drag import TILT_MODELS, Drag, passive_drag, tilt_ratio
+from ._draws import Contribution, interval
+from ._errors import InvalidInput
+from ._formulas import breaths_per_cycle, hip_drop_level, usual_breathing
+from ._motion import Motion, stroke
+from ._swim import Swim, Who, body_of
+from ._tables import Evidence, EvidenceRow, sources
+from ._tables import evidence as _evidence
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+__all__ = [
+    "area_against_incline",
+    "cost_against_angle",
+    "doubts",
+    "drag_against_speed",
+    "evidence",
+    "level_and_low",
+    "silhouette_front",
+    "silhouette_side",
+    "stroke_cycle",
+]
+
+# Okabe & Ito 2008, Color Universal Design.
+_BLACK = "#000000"
+_ORANGE = "#E69F00"
+_SKY = "#56B4E9"
+_GREEN = "#009E73"
+_BLUE = "#0072B2"
+_VERMILLION = "#D55E00"
+_PURPLE = "#CC79A7"
+_GREY = "#8C8C8C"
+
+_DIRECTIONS = 120  # of support points round an outline: the outline is inside by less than 0.1 % of its area
+_SPEEDS_WITH_INTERVAL = 25  # each interval takes some 10 ms
+
+
+# --- figures and axes -------------------------------------------------------------------------------
+
+
+def _one(ax: Optional[Axes], size: Tuple[float, float]) -> Axes:
+    """The axes given, or those of a new figure that a notebook shows."""
+    if ax is None:
+        from matplotlib import pyplot  # type: ignore[import]
+
+        return pyplot.subplots(figsize=size, layout="constrained")[1]
+    if not isinstance(ax, _Axes):
+        raise TypeError(f"ax: got {ax!r:.60}; allowed: matplotlib axes")
+    return ax
+
+
+def _several(axes: Any, shape: Tuple[int, int], allowed: str, **figure: Any) -> Tuple[Any, np.ndarray]:
+    """What to return, and the axes as an array of a shape."""
+    if axes is None:
+        from matplotlib import pyplot
+
+        made = pyplot.subplots(*shape, layout="constrained", squeeze=False, **figure)[1]
+        return made.squeeze(), made
+    listed = np.asarray(axes, dtype=object)
+    for ax in listed.ravel():
+        if not isinstance(ax, _Axes):
+            raise TypeError(f"axes: got {ax!r:.60}; allowed: {allowed}")
+    if listed.size != shape[0] * shape[1]:
+        raise InvalidInput("axes", f"{listed.size} of them", allowed)
+    return axes, listed.reshape(shape)
+
+
+def _note(ax: Axes, text: str, **style: Any) -> None:
+    """Small print under the label of the horizontal axis, wrapped to the width of the axes."""
+    width_pt = ax.get_window_extent().width * 72.0 / ax.figure.dpi
+    letters = max(30, int(width_pt / 4.1))  # a letter of small print is about 4.1 points wide
+    ax.annotate(
+        "\n".join(line for sentence in text.split("\n") for line in textwrap.wrap(sentence, letters)),
+        xy=(0.0, 0.0),
+        xycoords=(ax.transAxes, ax.xaxis.label),
+        xytext=(0.0, -5.0),
+        textcoords="offset points",
+        ha="left",
+        va="top",
+        annotation_clip=False,
+        **{"fontsize": "small", **style},
+    )
+
+
+def _grid(ax: Axes, **which: Any) -> None:
+    ax.grid(color="0.9", linewidth=0.8, **which)
+    ax.set_axisbelow(True)
+
+
+def _percent(level: float) -> str:
+    return f"{100 * level:.3g} %"
+
+
+def _two_digits(value: float) -> str:
+    """Two digits: none of what is written so is better known."""
+    return f"{float(f'{value:.1e}'):.6g}"
+
+
+def _draws_words(draws: int) -> str:
+    return f"{draws:,} draws"
+
+
+def _increasing(values: Any, name: str, unit: str) -> np.ndarray:
+    """Numbers for a horizontal axis, smallest first."""
+    array = np.atleast_1d(np.asarray(_core.read_array(values, name, unit), dtype=float))
+    if array.ndim != 1 or array.size < 2:
+        raise InvalidInput(name, f"an array of shape {array.shape}", "a list of at least two")
+    return np.sort(array)
+
+
+# --- seconds ----------------------------------------------------------------------------------------
+
+
+def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] = None, **race: Any) -> Axes:
+    """Seconds that low hips cost over a race, against how low they go, with bands.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    drops_deg : list of number, optional
+        Hip drops, degrees; text may give a depth, ``"6cm"``. 0 to 5 degrees unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+    **race
+        As of `libdrag.cost`, one value each, without a hip drop; ``event`` and ``time_s`` are needed.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Cost in seconds against hip drop in degrees: the median, the range of half of the draws, and the coverage
+        interval (95 % unless ``level`` says otherwise). Cautions that the results carry stand below.
+
+    Raises
+    ------
+    InvalidInput, UnknownKey, TypeError
+        As of `libdrag.cost`; for a race with an array among its values.
+    """
+    drops = list(np.linspace(0.0, 5.0, 21)) if drops_deg is None else list(np.atleast_1d(drops_deg).ravel())
+    if len(drops) < 2:
+        raise InvalidInput("hip drop", f"{len(drops)} of them", "a list of at least two")
+    if _spread(body, race) is not None:
+        raise InvalidInput("race", "an array", "one value each: the hip drops make the axis")
+    costs = cost(body, hip_drop_deg=drops, **race)
+    largest: Cost = cost(body, hip_drop_deg=drops[-1], **race)
+
+    order = np.argsort(costs.table["hip_drop_deg"], kind="stable")
+    drop = costs.table["hip_drop_deg"][order]
+    half = [interval(draws, level=0.5) for draws in costs.draws[order]]
+    ax = _one(ax, (6.8, 4.6))
+    outer = f"{_percent(costs.level)} range of {_draws_words(costs.draws.shape[-1])}"
+    _band(ax, drop, costs.low[order], costs.high[order], 0.18, ":", outer)
+    _band(
+        ax, drop, [e.low for e in half], [e.high for e in half], 0.35, "--", "50 % range: half of the draws"
+    )
+    ax.plot(drop, costs.median[order], color=_BLACK, linewidth=2, label="median")
+    ax.set_xlim(drop[0], drop[-1])
+    ax.set_ylim(bottom=0.0)
+    ax.set_xlabel(
+        "Hip drop at each breath (°)" if largest.hold == "breath" else "Hip drop, held all the time (°)"
+    )
+    ax.set_ylabel("Cost over the race (s)")
+    ax.set_title(
+        f"What low hips cost: {largest.event} {largest.course.upper()}, {_core.format_time(largest.time_s)}"
+    )
+    _grid(ax)
+    ax.legend(*_in_order(ax, [2, 1, 0]), loc="upper left")
+    if costs.cautions:
+        _note(ax, "\n".join(costs.cautions), color=_VERMILLION)
+    return ax
+
+
+def _band(ax: Axes, x: Array, low: Array, high: Array, alpha: float, linestyle: str, label: str) -> None:
+    ax.fill_between(
+        x, low, high, facecolor=(*_rgb(_BLUE), alpha), edgecolor=_BLUE, linestyle=linestyle, label=label
+    )
+
+
+def _rgb(colour: str) -> Tuple[float, ...]:
+    return tuple(int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
+
+
+def _in_order(ax: Axes, order: Sequence[int]) -> Tuple[List[Any], List[str]]:
+    handles, labels = ax.get_legend_handles_labels()
+    return [handles[i] for i in order], [labels[i] for i in order]
+
+
+# --- drag and area ----------------------------------------------------------------------------------
+
+
+def drag_against_speed(
+    body: Who,
+    *,
+    speeds_m_s: Any = None,
+    incline_deg: Number = None,
+    depth_m: Number = None,
+    ax: Optional[Axes] = None,
+) -> Axes:
+    """Passive drag against speed: friction, pressure and waves on top of each other, and how sure the total is.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    speeds_m_s : list of number, optional
+        0.1 to 4 m/s; 0.8 to 2.3 m/s, where passive drag was measured, unless given.
+    incline_deg : number, optional
+        Trunk incline, 0 to 60 degrees; the swimmer's own unless given.
+    depth_m : number, optional
+        Of the body's axis, 0 to 5 m; the swim's own (0, the surface) unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Newtons against metres per second. The interval is drawn at no more than 25 of the speeds, because each takes
+        some 10 ms, with straight lines between.
+
+    Raises
+    ------
+    InvalidInput
+        As of `libdrag.passive_drag`.
+    """
+    if speeds_m_s is None:
+        speeds_m_s = np.linspace(0.8, 2.3, 49)
+    speed = _increasing(speeds_m_s, "speed", "m/s")
+    core_incline, depth = _incline_and_depth(body, incline_deg, depth_m)
+    points = passive_drag(body, speed, core_incline, depth)
+    some = speed[np.unique(np.linspace(0, len(speed) - 1, _SPEEDS_WITH_INTERVAL).round().astype(int))]
+    sure = passive_drag(body, some, core_incline, depth)
+
+    ax = _one(ax, (6.8, 4.8))
+    parts = (("friction", points.friction_N, _SKY, ""), ("pressure", points.pressure_N, _ORANGE, "//"),
+             ("waves", points.wave_N, _GREEN, ".."))  # fmt: skip
+    bottom = np.zeros_like(speed)
+    for name, part, colour, hatch in parts:
+        ax.fill_between(speed, bottom, bottom + part, facecolor=colour, edgecolor="white", hatch=hatch, linewidth=0.0,
+                        label=name)  # fmt: skip
+        bottom = bottom + part
+    ax.plot(speed, points.total_N, color=_BLACK, linewidth=2, label="total")
+    level, draws = sure._call[4][2], sure._call[4][0]
+    label = f"{_percent(level)} range of the total, {_draws_words(draws)}\n(one swimmer of this size)"
+    ax.plot(some, sure.low_N, color=_BLACK, linestyle="--", linewidth=1.2, label=label)
+    ax.plot(some, sure.high_N, color=_BLACK, linestyle="--", linewidth=1.2)
+    order = [4, 3, 2, 1, 0]
+    if not np.all(points.within_validity):
+        _mark_unmeasured(ax, speed, points.within_validity)
+        order = [5, *order]
+    ax.set_xlim(speed[0], speed[-1])
+    ax.set_ylim(bottom=0.0)
+    ax.set_xlabel("Speed (m/s)")
+    ax.set_ylabel("Passive drag (N)")
+    where = "at the surface" if depth == 0.0 else f"axis {depth:.3g} m deep"
+    ax.set_title(f"Drag of the body held still: trunk incline {core_incline:.3g}°, {where}")
+    _grid(ax)
+    ax.legend(*_in_order(ax, order), loc="upper left")
+    return ax
+
+
+def _incline_and_depth(body: Who, incline_deg: Number, depth_m: Number) -> Tuple[float, float]:
+    """As given, or the swim's own."""
+    swim = body if isinstance(body, Swim) else Swim(body_of(body))
+    incline = swim.own_incline_deg()[0] if incline_deg is None else _core.read(incline_deg, "incline", "deg")
+    return incline, swim.depth_m if depth_m is None else _core.read(depth_m, "depth", "m")
+
+
+def _mark_unmeasured(ax: Axes, x: np.ndarray, measured: np.ndarray) -> None:
+    """Grey where nothing was measured, up to half way to the next point that was."""
+    edges = np.concatenate([x[:1], 0.5 * (x[1:] + x[:-1]), x[-1:]])
+    label = "beyond what was measured: extrapolated"
+    for i in np.flatnonzero(~measured):
+        ax.axvspan(
+            edges[i], edges[i + 1], facecolor="0.85", alpha=0.6, linewidth=0.0, zorder=2.2, label=label
+        )
+        label = "_nolegend_"
+
+
+_MODEL_LINES = {
+    "projected": (_VERMILLION, (0, (6, 2)), "in proportion to the area (upper bound)"),
+    "slope": (_BLUE, (0, (7, 2, 1, 2)), "slope measured on a rigid diver"),
+    "damped": (_GREEN, (0, (1, 1.2)), "damped: less than the area, from three studies"),
+    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body (lower bound)"),
+    "blend": (_BLACK, "-", "blend of slope and damped: what the library takes"),
+}
+
+
+def area_against_incline(
+    body: Who,
+    *,
+    inclines_deg: Any = None,
+    posture: Union[Posture, str, None] = None,
+    ax: Optional[Axes] = None,
+) -> Axes:
+    """The area that meets the water against trunk incline, and what each tilt model makes of it.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    inclines_deg : list of number, optional
+        0 to 60 degrees; 0 to 25 unless given.
+    posture : Posture or str, optional
+        The swim's own, else streamlined, unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Square metres against degrees. A model's line is the level area times its drag ratio, so that on one axis the
+        growth of drag compares with the growth of area; the right-hand axis shows the ratio itself.
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        As of `libdrag.tilt_ratio`.
+
+    References
+    ----------
+    The models and their sources are in `libdrag.sources` under ``tilt.``; measured to 15 degrees on a rigid diver
+    (Passmore & Rickers 2002).
+    """
+    incline = _increasing(
+        np.linspace(0.0, 25.0, 51) if inclines_deg is None else inclines_deg, "incline", "deg"
+    )
+    swim = _posed_swim(body, posture)
+    area = swim.body.projected_area_m2(incline, swim.posture)
+    level = swim.body.projected_area_m2(0.0, swim.posture)
+
+    ax = _one(ax, (7.0, 5.0))
+    ax.plot(incline, area, color=_SKY, linewidth=6, solid_capstyle="butt", label="projected area of the body")
+    for model in TILT_MODELS:
+        colour, linestyle, words = _MODEL_LINES[model]
+        ratio = tilt_ratio(swim, incline, 0.0, model=model)
+        width = 2.4 if model == "blend" else 1.8
+        ax.plot(incline, level * ratio, color=colour, linestyle=linestyle, linewidth=width, label=words)
+    measured_to = sources()["tilt.measured_to"].value
+    ax.axvspan(0.0, measured_to, facecolor="0.93", zorder=0, label=f"measured: 0 to {measured_to:.3g}°")
+    ax.set_xlim(incline[0], incline[-1])
+    ax.set_ylim(bottom=0.0)
+    ax.set_xlabel("Trunk incline, hips low (°)")
+    ax.set_ylabel("Projected area; level area × drag ratio (m²)")
+    right = ax.secondary_yaxis("right", functions=(lambda y: y / level, lambda y: y * level))
+    right.set_ylabel("Times that of the level body (ratio)")
+    ax.set_title("Area that meets the water, and what tilt models make of it")
+    _grid(ax)
+    ax.legend(loc="upper left", fontsize="small")
+    return ax
+
+
+def _posed_swim(body: Who, posture: Union[Posture, str, None]) -> Swim:
+    """The swim of a body or a swim, in the posture given or its own."""
+    from dataclasses import replace
+
+    swim = body if isinstance(body, Swim) else Swim(body_of(body))
+    return swim if posture is None else replace(swim, posture=posture_of(posture))
+
+
+# --- within the stroke ------------------------------------------------------------------------------
+
+
+def stroke_cycle(
+    body: Who,
+    speed_m_s: Number,
+    *,
+    hip_drop_deg: Number,
+    breathe: Optional[str] = None,
+    axes: Any = None,
+    **kwargs: Any,
+) -> Any:
+    """Hip drop and speed within the stroke, with and without the breath.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    speed_m_s : number
+        Mean over the cycle without breathing, 0.1 to 4 m/s.
+    hip_drop_deg : number
+        Peak of each breath, degrees.
+    breathe : str, optional
+        "never", "every-2", ...; the stroke's usual unless given.
+    axes : pair of matplotlib.axes.Axes, optional
+        Above for the hips and below for the speed; a new figure unless given.
+    **kwargs
+        As of `libdrag.stroke`.
+
+    Returns
+    -------
+    pair of matplotlib.axes.Axes
+        What was given as `axes`, or an array of two: degrees, and metres per second, against seconds.
+
+    Raises
+    ------
+    InvalidInput, UnknownKey, TypeError
+        As of `libdrag.stroke`.
+
+    Notes
+    -----
+    Where in the cycle the hips are lowest has not been measured: their place in the picture is an assumption
+    (`libdrag.sources`, ``stroke.breath_lag``). The speed is that of the centre of mass; a speed meter on the hips
+    would show about twice the swing.
+    """
+    result = stroke(body, speed_m_s, hip_drop_deg=hip_drop_deg, breathe=breathe, **kwargs)
+    returned, grid = _several(
+        axes, (2, 1), "two axes, one above the other", figsize=(6.8, 5.8), sharex=True,
+        gridspec_kw={"height_ratios": [2, 3]},
+    )  # fmt: skip
+    above, below = grid[:, 0]
+    without, with_breath = result.without, result.with_breath
+    cycle_s = without.period_s
+    cycles = 1 if with_breath is None else int(round(with_breath.period_s / cycle_s))
+    t_without, v_without = _repeated(without, cycles)
+    no_breath = {"color": _BLUE, "linestyle": "--", "linewidth": 1.8}
+    breath = {"color": _VERMILLION, "linestyle": "-", "linewidth": 2.2}
+
+    above.plot(t_without, np.zeros_like(t_without), label="no breath", **no_breath)
+    words = f"no breath: mean {without.mean_speed_m_s:.3f} m/s"
+    below.plot(t_without, v_without, label=words, **no_breath)
+    if with_breath is not None:
+        drop = result.hip_drop_deg * _hip_level(body, with_breath.t_s / cycle_s, breathe)
+        above.plot(with_breath.t_s, drop, label=f"breath: {result.hip_drop_deg:.3g}° at the lowest", **breath)
+        words = f"breath: mean {with_breath.mean_speed_m_s:.3f} m/s"
+        below.plot(with_breath.t_s, with_breath.v_m_s, label=words, **breath)
+        for ax in (above, below):
+            ax.fill_between(with_breath.t_s, 0.0, 1.0, where=drop > 0.0, transform=ax.get_xaxis_transform(),
+                            facecolor="0.92", zorder=0, label="hips low" if ax is below else None)  # fmt: skip
+    for ax in (above, below):
+        for i in range(1, cycles):
+            ax.axvline(i * cycle_s, color=_GREY, linewidth=0.8, linestyle=":")
+        ax.set_xlim(0.0, cycles * cycle_s)
+        _grid(ax)
+    peak = max(result.hip_drop_deg, 1.0)
+    above.set_ylim(1.15 * peak, -0.3 * peak)
+    above.set_ylabel("Hips lower by (°)")
+    above.set_title(_stroke_title(body, result.hip_drop_deg, with_breath is not None))
+    below.set_ylabel("Speed of the centre of mass (m/s)")
+    many = "" if cycles == 1 else f", {cycles} stroke cycles"
+    below.set_xlabel(f"Time from the start of a stroke cycle{many} (s)")
+    for ax in (above, below):
+        low, high = ax.get_ylim()
+        ax.set_ylim(low, high + 0.35 * (high - low) if ax is below else high)
+    above.legend(loc="lower right")
+    below.legend(loc="upper center", ncol=3, fontsize="small")
+    if result.full is not None:
+        lost = [-100.0 * x for x in (result.full.median, result.full.high, result.full.low)]
+        note = (
+            f"Mean speed lost: {_two_digits(lost[0])} % ({_percent(result.full.level)} range {_two_digits(lost[1])} to "
+            f"{_two_digits(lost[2])} %). Where in the cycle the hips are lowest has not been measured: its place is an "
+            "assumption of the library."
+        )
+        _note(below, "\n".join([note, *result.cautions]))
+    return returned
+
+
+def _repeated(motion: Motion, cycles: int) -> Tuple[np.ndarray, np.ndarray]:
+    """A motion of one cycle, as often as wanted."""
+    t = np.concatenate(
+        [motion.t_s[:-1] + i * motion.period_s for i in range(cycles)] + [[cycles * motion.period_s]]
+    )
+    return t, np.append(np.tile(motion.v_m_s[:-1], cycles), motion.v_m_s[-1])
+
+
+def _hip_level(body: Who, time_cycles: np.ndarray, breathe: Optional[str]) -> np.ndarray:
+    """Hip drop as a share of its peak, placed in the cycle as the motion behind `libdrag.stroke` places it."""
+    swim = body if isinstance(body, Swim) else Swim(body)
+    name = swim.stroke
+    pattern = usual_breathing(name) if breathe is None else breathe
+    # The middle of the pull that a breath goes with: an arm of crawl, the second pulse of butterfly, the arms of
+    # breaststroke.
+    if name in ("crawl", "back"):
+        pull = 0.25
+    else:
+        pull = 0.5 * _coefficient(swim, f"stroke.pulse_width.{name}")
+        pull += _coefficient(swim, "stroke.second_after.fly") if name == "fly" else 0.0
+    lowest_at = pull + _coefficient(swim, "stroke.breath_lag")
+    width = _coefficient(swim, f"breath.pulse_width.{name}")
+    return hip_drop_level(time_cycles - lowest_at, 1.0 / breaths_per_cycle(pattern, name), width)
+
+
+def _coefficient(swim: Swim, key: str) -> float:
+    """A published number, or what the swim takes in its place."""
+    given = (swim.coefficients or {}).get(key)
+    if given is None:
+        return sources()[key].value
+    return float(given[0] if isinstance(given, (tuple, list)) else given)
+
+
+_STROKE_WORDS = {"crawl": "crawl", "back": "backstroke", "breast": "breaststroke", "fly": "butterfly"}
+
+
+def _stroke_title(body: Who, drop: float, breathes: bool) -> str:
+    words = _STROKE_WORDS[body.stroke if isinstance(body, Swim) else "crawl"]
+    return (
+        f"One breath in {words}: hips and speed"
+        if breathes
+        else f"Speed within the stroke: {words}, no breath"
+    )
+
+
+# --- evidence and doubts ----------------------------------------------------------------------------
+
+
+def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) -> Axes:
+    """Published measurements against what the library predicts for them, with intervals; the misses are named.
+
+    Parameters
+    ----------
+    result : Evidence, optional
+        What `libdrag.evidence` returned; called with its defaults, which takes a second or two, unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Predicted against measured, each in the unit of its quantity, both logarithmic. Vertical bars are the
+        library's intervals, horizontal ones a standard deviation of the measurement, where published. What is not
+        above zero has no place on a logarithmic axis and is listed below.
+
+    Raises
+    ------
+    TypeError
+        For anything but an evidence table.
+    """
+    if result is None:
+        result = _evidence()
+    if not isinstance(result, Evidence):
+        raise TypeError(f"result: got {result!r:.60}; allowed: what evidence() returns")
+    ax = _one(ax, (7.2, 7.6))
+    drawn = [row for row in result.rows if row.measured > 0.0 and row.predicted > 0.0]
+    ends = [x for row in drawn for x in (row.measured, row.predicted, row.high)]
+    ends += [row.low for row in drawn if row.low > 0.0]
+    limits = (10 ** np.floor(np.log10(min(min(ends), 0.005))), 1.6 * max(ends))
+    ax.set_xscale("log")
+    ax.set_yscale("log")
+    ax.plot(limits, limits, color=_GREY, linewidth=1.0, label="predicted = measured", zorder=1)
+    kinds = (
+        ("prediction", True, {"marker": "o", "color": _BLUE}, "prediction, measured inside the interval"),
+        (
+            "calibration",
+            True,
+            {"marker": "s", "color": _ORANGE, "mfc": "white"},
+            "calibration: a number was set with it",
+        ),
+        ("prediction", False, {"marker": "X", "color": _VERMILLION, "ms": 9}, "prediction that misses"),
+        ("calibration", False, {"marker": "P", "color": _PURPLE, "ms": 9}, "calibration that misses"),
+    )
+    for role, inside, style, label in kinds:
+        rows = [row for row in drawn if row.role == role and row.inside == inside]
+        if rows:
+            _with_bars(ax, rows, limits[0], f"{label} ({len(rows)})", style)
+    ax.set_xlim(limits)
+    ax.set_ylim(limits)
+    ax.set_aspect("equal")
+    units = ", ".join(dict.fromkeys("m²" if r.unit == "m2" else r.unit for r in drawn if r.unit != "1"))
+    ax.set_xlabel(f"Measured ({units}, or a ratio)")
+    ax.set_ylabel(f"Predicted ({units}, or a ratio)")
+    inside = sum(row.inside for row in result.rows if row.role == "prediction")
+    ax.set_title(
+        f"Evidence: {inside} of {result.predictions} predictions hold the measured value in their interval"
+    )
+    _grid(ax)
+    _name_misses(ax, [row for row in drawn if not row.inside])
+    ax.legend(loc="upper left", fontsize="small")
+    rest = [row for row in result.rows if row not in drawn]
+    if rest:
+        _note(ax, "Not on logarithmic axes: " + "; ".join(map(_in_words, rest)) + ".")
+    return ax
+
+
+def _with_bars(ax: Axes, rows: List[EvidenceRow], floor: float, label: str, style: Dict[str, Any]) -> None:
+    x = np.array([row.measured for row in rows])
+    y = np.array([row.predicted for row in rows])
+    low = np.array([max(row.low, 0.1 * floor) for row in rows])
+    high = np.array([row.high for row in rows])
+    sd = np.array([row.sd or 0.0 for row in rows])
+    ax.errorbar(
+        x, y, yerr=[np.maximum(y - low, 0.0), np.maximum(high - y, 0.0)], xerr=[np.minimum(sd, 0.99 * x), sd],
+        linestyle="none", elinewidth=0.9, label=label, **{"ms": 6, **style},
+    )  # fmt: skip
+
+
+def _name_misses(ax: Axes, rows: List[EvidenceRow]) -> None:
+    """Names beside the misses, on the side away from the diagonal, one under the other where they would touch."""
+    for above in (False, True):
+        taken = np.inf
+        for row in sorted(
+            (r for r in rows if (r.predicted > r.measured) == above), key=lambda r: -r.predicted
+        ):
+            y = min(np.log10(row.predicted), taken - 0.14)
+            taken = y
+            x = np.log10(row.measured) + (-0.25 if above else 0.25)
+            ax.annotate(
+                row.id, xy=(row.measured, row.predicted), xytext=(10**x, 10**y), fontsize="small", color=_VERMILLION,
+                ha="right" if above else "left", va="center",
+                arrowprops={"arrowstyle": "-", "color": _VERMILLION, "linewidth": 0.7},
+            )  # fmt: skip
+
+
+def _in_words(row: EvidenceRow) -> str:
+    unit = "" if row.unit == "1" else f" {row.unit}"
+    verdict = "inside" if row.inside else "outside"
+    return (
+        f"{row.id}, measured {row.measured:.3g}{unit}, predicted {row.predicted:.2g} ({row.low:.2g} to {row.high:.2g}), "
+        f"{verdict}"
+    )
+
+
+def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) -> Axes:
+    """What makes a range wide: the share of each uncertain input, largest first.
+
+    Parameters
+    ----------
+    result : Cost, Drag, Propagated or AidEffect
+    which : {"passive", "active"}
+        Of a `Drag`: whose range.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Per cent of the variance as bars. Inputs below 1 %, and those after the fifth, make one bar; the last bar is
+        what inputs explain only together.
+
+    Raises
+    ------
+    TypeError
+        For a result without doubts.
+    InvalidInput
+        For another word as `which`.
+    """
+    because, title = _because(result, which)
+    shares: Dict[str, float] = {}
+    for name, share in because:  # several inputs may go by one name; together they explain at least the sum
+        shares[name] = shares.get(name, 0.0) + share
+    ranked = sorted(shares.items(), key=lambda item: -item[1])
+    shown = [item for item in ranked[:5] if item[1] >= 0.01]
+    rest = sum(share for _, share in ranked[len(shown) :])
+    together = max(0.0, 1.0 - sum(shares.values()))
+    bars = [(name, share, _BLUE, "") for name, share in shown]
+    if rest > 0.0:
+        bars.append((f"all {len(ranked) - len(shown)} others", rest, _SKY, ""))
+    bars.append(("several of them together", together, _GREY, "//"))
+
+    ax = _one(ax, (7.4, 0.62 * len(bars) + 1.4))
+    for i, (name, share, colour, hatch) in enumerate(bars):
+        ax.barh(i, 100.0 * share, height=0.62, color=colour, hatch=hatch, edgecolor="white")
+        ax.text(100.0 * share, i, f"  {_two_digits(100.0 * share)} %", va="center")
+    ax.set_yticks(range(len(bars)), ["\n".join(textwrap.wrap(name, 34)) for name, *_ in bars])
+    ax.tick_params(axis="y", length=0)
+    ax.invert_yaxis()
+    ax.set_xlim(0.0, max(100.0 * share for _, share, *_ in bars) * 1.18)
+    ax.set_xlabel("Share of the variance (%)")
+    ax.set_title(title)
+    for side in ("top", "right", "left"):
+        ax.spines[side].set_visible(False)
+    return ax
+
+
+def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], str]:
+    if which not in ("passive", "active"):
+        raise InvalidInput("which", repr(which)[:60], "passive or active")
+    if isinstance(result, Drag):
+        found = result.passive_N if which == "passive" else result.active_N
+        because = result.because_passive if which == "passive" else result.because_active
+        name, unit = f"{which} drag", "N"
+    elif hasattr(result, "because"):
+        because = result.because
+        found = (
+            getattr(result, "cost_s", None)
+            or getattr(result, "estimate", None)
+            or result.breath_penalty_ratio
+        )
+        name, unit = ("cost", "s") if isinstance(result, Cost) else ("result", "")
+    else:
+        raise TypeError(
+            f"result: got {result!r:.60}; allowed: a cost, a drag, or another result that has doubts"
+        )
+    words = f"{_two_digits(found.low)} to {_two_digits(found.high)} {unit}".rstrip()
+    return because, f"What makes the range of the {name} wide ({words})"
+
+
+# --- silhouettes ------------------------------------------------------------------------------------
+
+
+def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray:
+    """Convex outlines of the frusta seen along the third axis, shape ``(n, directions, 2)``, anticlockwise.
+
+    Each point is the farthest in its direction of both sections' rims: of the rim c + cos(t) a + sin(t) b that is
+    c + ((a·d) a + (b·d) b) / |(a·d, b·d)|.
+    """
+    solid = posed.frusta()[0][..., axes]
+    centre, a, b = solid[:, :, 0], solid[:, :, 1], solid[:, :, 2]
+    # Half a step off the axes, where a section seen edge-on has no farthest point of its own.
+    angle = 2.0 * np.pi * (np.arange(_DIRECTIONS) + 0.5) / _DIRECTIONS
+    d = np.stack([np.cos(angle), np.sin(angle)])
+    along_a, along_b = a @ d, b @ d
+    reach = np.hypot(along_a, along_b)
+    scale = np.divide(1.0, reach, out=np.zeros_like(reach), where=reach > 0.0)
+    rim = centre[:, :, None] + (
+        (scale * along_a)[..., None] * a[:, :, None] + (scale * along_b)[..., None] * b[:, :, None]
+    )
+    front_is_farther = (centre @ d + reach)[:, 1] > (centre @ d + reach)[:, 0]
+    return np.where(front_is_farther[..., None], rim[:, 1], rim[:, 0])
+
+
+def _seen(swim: Swim, incline_deg: Number, axes: Tuple[int, int]) -> Tuple[PosedBody, np.ndarray]:
+    """The posed body and its outlines: toes at 0, the water line at height 0."""
+    posed = swim.body.posed(swim.posture, incline_deg)
+    outlines = _outlines(posed, axes)
+    top = outlines[..., 1].max()
+    # At the surface the highest point touches the water line from below: what counts is the submerged body.
+    outlines[..., 1] -= max(top, swim.depth_m)
+    if axes[0] == 0:
+        outlines[..., 0] -= outlines[..., 0].min()
+    return posed, outlines
+
+
+def _draw_body(ax: Axes, outlines: np.ndarray, style: Dict[str, Any]) -> PathPatch:
+    """One patch whose overlapping outlines, all turning the same way, fill as their union."""
+    patch = PathPatch(
+        Path.make_compound_path_from_polys(outlines),
+        **{"facecolor": _BLUE, "linewidth": 0.0, "zorder": 3, **style},
+    )
+    ax.add_patch(patch)
+    ax.update_datalim([(outlines[..., 0].mean(), 0.12)])
+    ax.set_aspect("equal")
+    ax.margins(0.04)
+    ax.autoscale_view()
+    return patch
+
+
+def _draw_water(ax: Axes) -> None:
+    """Once on each axes, however many bodies are in it."""
+    if not any(line.get_gid() == "water line" for line in ax.lines):
+        ax.axhline(0.0, color=_SKY, linewidth=1.5, zorder=2, gid="water line")
+        ax.axhspan(-10.0, 0.0, facecolor=_SKY, alpha=0.15, linewidth=0.0, zorder=0)
+
+
+def silhouette_side(
+    body: Who,
+    *,
+    incline_deg: Number = 0.0,
+    posture: Union[Posture, str, None] = None,
+    ax: Optional[Axes] = None,
+    **style: Any,
+) -> Axes:
+    """The body from the side, to scale, swimming to the right.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    incline_deg : number
+        Trunk incline, hips low positive; -10 to 60 degrees.
+    posture : Posture or str, optional
+        The swim's own, else streamlined, unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+    **style
+        Of the patch, as of `matplotlib.patches.PathPatch`: ``facecolor``, ``alpha``, ``label`` ...
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Metres from the toes, and metres from the water line; both to one scale. At the surface the highest point of
+        the body touches the water line, because areas are those of the submerged body.
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        As of `libdrag.Body.posed`.
+    """
+    _, outlines = _seen(_posed_swim(body, posture), incline_deg, (0, 2))
+    ax = _one(ax, (8.0, 2.9))
+    _draw_water(ax)
+    _draw_body(ax, outlines, style)
+    ax.set_xlabel("From the toes (m); swimming to the right →")
+    ax.set_ylabel("Height (m)")
+    ax.set_title(f"From the side: trunk incline {_core.read(incline_deg, 'incline', 'deg'):.3g}°")
+    return ax
+
+
+def silhouette_front(
+    body: Who,
+    *,
+    incline_deg: Number = 0.0,
+    posture: Union[Posture, str, None] = None,
+    ax: Optional[Axes] = None,
+    **style: Any,
+) -> Axes:
+    """The body from the front, to scale: what meets the water.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    incline_deg : number
+        Trunk incline, hips low positive; -10 to 60 degrees.
+    posture : Posture or str, optional
+        The swim's own, else streamlined, unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+    **style
+        Of the patch, as of `matplotlib.patches.PathPatch`.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        Metres across, the swimmer's left to the right, and metres from the water line; both to one scale. The area
+        of the patch is `libdrag.Body.projected_area_m2`.
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        As of `libdrag.Body.posed`.
+    """
+    posed, outlines = _seen(_posed_swim(body, posture), incline_deg, (1, 2))
+    ax = _one(ax, (4.2, 4.4))
+    _draw_water(ax)
+    _draw_body(ax, outlines, style)
+    ax.set_xlabel("Across (m)")
+    ax.set_ylabel("Height (m)")
+    ax.set_title(f"From the front: {posed.projected_area_m2:.3f} m²\nmeets the water")
+    return ax
+
+
+def level_and_low(
+    body: Who, *, incline_deg: Number = None, hip_drop_deg: Number = 4.0, axes: Any = None
+) -> Any:
+    """The same swimmer on the own body line and with the hips down, from the side and from the front.
+
+    Parameters
+    ----------
+    body : Body or Swim
+    incline_deg : number, optional
+        Trunk incline without the fault, 0 to 60 degrees; the swimmer's own unless given.
+    hip_drop_deg : number
+        How much lower the hips go, degrees.
+    axes : array of four matplotlib.axes.Axes, optional
+        Side and front without the fault, side and front with it; a new figure unless given.
+
+    Returns
+    -------
+    array of matplotlib.axes.Axes
+        What was given as `axes`, or an array of shape ``(2, 2)``. All in metres, to scale. Behind the lower body
+        stands the upper one in grey.
+
+    Raises
+    ------
+    InvalidInput
+        As of `libdrag.Body.posed` and `libdrag.tilt_ratio`.
+
+    Notes
+    -----
+    Drag grows less than the area that meets the water: the extra drag in the title is that of the swim's tilt model,
+    and its range that of the four models (`area_against_incline` draws them).
+    """
+    swim = body if isinstance(body, Swim) else Swim(body_of(body))
+    own = _incline_and_depth(swim, incline_deg, None)[0]
+    drop = _core.read(hip_drop_deg, "hip drop", "deg")
+    ratios = [tilt_ratio(swim, own + drop, own, model=model) for model in TILT_MODELS]
+    taken = tilt_ratio(swim, own + drop, own)
+    returned, grid = _several(
+        axes, (2, 2), "four axes, in two rows of side and front", figsize=(9.6, 5.6),
+        gridspec_kw={"width_ratios": [3.4, 1.0]},
+    )  # fmt: skip
+
+    areas = []
+    for row, (incline, colour) in enumerate(((own, _BLUE), (own + drop, _VERMILLION))):
+        for ax, view in zip(grid[row], ((0, 2), (1, 2))):
+            posed, outlines = _seen(swim, incline, view)
+            _draw_water(ax)
+            if row == 1:
+                before = _seen(swim, own, view)[1]
+                if view[0] == 0:  # the hands stay where they are, at the water line
+                    before[..., 0] += outlines[..., 0].max() - before[..., 0].max()
+                _draw_body(ax, before, {"facecolor": "0.72", "zorder": 2.5})
+            _draw_body(ax, outlines, {"facecolor": colour})
+        grid[row, 0].set_xlabel("From the toes (m); swimming to the right →")
+        grid[row, 0].set_ylabel("Height (m)")
+        grid[row, 1].set_xlabel("Across (m)")
+        areas.append(posed.projected_area_m2)
+    bottom = min(ax.get_ylim()[0] for ax in grid.ravel())
+    for ax in grid.ravel():
+        ax.set_ylim(bottom=bottom)
+    more_area = 100.0 * (areas[1] / areas[0] - 1.0)
+    lower_cm = 100.0 * swim.body.shoulder_hip_m * np.sin(np.radians(drop))
+    grid[0, 0].set_title(f"Hips up: trunk incline {own:.3g}°")
+    grid[1, 0].set_title(f"Hips {drop:.3g}° lower ({lower_cm:.2g} cm): trunk incline {own + drop:.3g}°")
+    grid[0, 1].set_title(f"{areas[0]:.3f} m² meets the water")
+    grid[1, 1].set_title(f"{areas[1]:.3f} m²: {more_area:.0f} % more")
+    drags = [_two_digits(100.0 * (ratio - 1.0)) for ratio in (taken, min(ratios), max(ratios))]
+    _note(
+        grid[1, 0],
+        f"{more_area:.0f} % more area, but less than that in drag: about {drags[0]} % more at the same speed (the tilt "
+        f"models say {drags[1]} to {drags[2]} %). Grey: the hips up, as above.",
+    )
+    return returned

@@ -1,0 +1,984 @@
+/// The compiled core behind the package: opaque handles, one call per library function, plain numbers and dictionaries
+/// out. Documentation, defaults of rare parameters and result classes are in the package. No physics here.
+
+#include <mutex>
+#include <optional>
+
+#include <pybind11/stl.h>
+
+#include <libdrag/aids.hpp>
+#include <libdrag/cost.hpp>
+#include <libdrag/evidence.hpp>
+#include <libdrag/report.hpp>
+#include <libdrag/report_aids.hpp>
+#include <libdrag/swimmer.hpp>
+
+#include "elements.hpp"
+#include "results.hpp"
+
+namespace libdrag_python {
+
+void define_formulas(py::module_& m); // formulas.cpp
+
+namespace {
+
+using namespace py::literals;
+
+// --- exceptions -------------------------------------------------------------------------------------
+
+/// The package's own exceptions, which carry field, value and what is allowed as attributes.
+void raise(char const* name, py::tuple const& arguments) {
+    py::object const type = py::module_::import("libdrag._errors").attr(name);
+    PyErr_SetObject(type.ptr(), type(*arguments).ptr());
+}
+
+void translate(std::exception_ptr thrown) {
+    try {
+        if (thrown) std::rethrow_exception(thrown);
+    } catch (InvalidInput const& e) {
+        raise("InvalidInput", py::make_tuple(e.field(), e.value(), e.allowed()));
+    } catch (UnknownKey const& e) {
+        raise("UnknownKey", py::make_tuple(e.kind(), e.key(), e.what()));
+    }
+}
+
+// --- results as plain data --------------------------------------------------------------------------
+
+py::tuple plain(Estimate const& e) { return py::make_tuple(e.median, e.low, e.high, e.level); }
+py::object plain(std::optional<Estimate> const& e) { return e ? py::object(plain(*e)) : py::none(); }
+py::tuple plain(Uncertain const& u) { return py::make_tuple(u.value, u.sd); }
+py::list plain(Because const& because) {
+    py::list out;
+    for (Contribution const& part : because.ranked) out.append(py::make_tuple(part.input, part.share));
+    return out;
+}
+template <class Report> py::dict forms(Report const& report) {
+    return py::dict("words"_a = report(report::Form::words), "json"_a = report(report::Form::json),
+                    "csv"_a = report(report::Form::csv));
+}
+
+Options options_of(py::handle draws, py::handle seed, py::handle level, py::handle threads) {
+    auto const whole = [](py::handle value, char const* field, long long most) {
+        if (PyBool_Check(value.ptr()) || !PyIndex_Check(value.ptr()))
+            wrong_type(field, value, "a whole number");
+        py::object const index = py::reinterpret_steal<py::object>(PyNumber_Index(value.ptr()));
+        int overflow = 0;
+        long long const x = PyLong_AsLongLongAndOverflow(index.ptr(), &overflow);
+        if (overflow != 0 || x < 0 || x > most)
+            throw InvalidInput(field, shown(value), "a whole number from 0 to " + std::to_string(most));
+        return x;
+    };
+    constexpr long long largest = std::numeric_limits<long long>::max();
+    return {static_cast<std::uint64_t>(whole(draws, "draws", largest)),
+            static_cast<std::uint64_t>(whole(seed, "seed", largest)), number(level, "level", unit::one),
+            static_cast<unsigned>(whole(threads, "threads", 256))};
+}
+
+Coefficients coefficients_of(py::handle replaced) {
+    Coefficients out;
+    if (replaced.is_none()) return out;
+    if (!py::isinstance<py::dict>(replaced))
+        wrong_type("coefficients", replaced, "a dictionary of keys as sources() lists them");
+    for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
+        if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
+        std::string const key = py::cast<std::string>(name);
+        Source const& row = find_source(key);
+        if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
+            out.replace(key, number(given, key, unit::one), row.sd);
+            continue;
+        }
+        if (py::len(given) != 2) wrong_type(key, given, "a value, or a pair of value and standard deviation");
+        py::sequence const pair = py::cast<py::sequence>(given);
+        out.replace(key, number(py::object(pair[0]), key, unit::one),
+                    number(py::object(pair[1]), key + " sd", unit::one));
+    }
+    return out;
+}
+
+// --- body and posture -------------------------------------------------------------------------------
+
+Body body_of(py::handle sex, py::handle stature, py::handle mass, py::handle measured,
+             py::handle measured_sd) {
+    Measurements known{parse_sex(text_of(sex, "sex", "f, m or average")),
+                       quantity<Length>(stature, "stature", unit::m), quantity<Mass>(mass, "mass", unit::kg)};
+    if (!measured.is_none()) {
+        if (!py::isinstance<py::dict>(measured))
+            wrong_type("measured", measured, "a dictionary of dimensions and lengths");
+        for (auto const& [name, value] : py::cast<py::dict>(measured)) {
+            std::string const key = text_of(name, "measured", "a name as body.dimensions lists them");
+            known.measured[key] = quantity<Length>(value, key, unit::m);
+        }
+    }
+    known.measured_sd = quantity<Length>(measured_sd, "measured_sd", unit::m);
+    return Body::estimate(known);
+}
+
+py::dict plain(BodyDimension const& d) {
+    return py::dict("value_m"_a = d.value.value(), "sd_m"_a = d.sd.value(), "measured"_a = d.measured);
+}
+
+/// arms, then incline, head lift, leg angle, knee bend, leg spread, arm angle, arm spread, roll.
+Posture posture_of(py::tuple const& given) {
+    auto const angle = [&](std::size_t i, char const* field) {
+        return quantity<Angle>(py::object(given[i]), field, unit::deg);
+    };
+    Posture p;
+    p.arms = parse_arms(text_of(py::object(given[0]), "posture", "streamlined, arms-at-sides or mid-stroke"));
+    p.incline = angle(1, "incline");
+    p.head_lift = angle(2, "head lift");
+    p.leg_angle = angle(3, "leg-angle");
+    p.knee_bend = angle(4, "knee-bend");
+    p.leg_spread = angle(5, "leg-spread");
+    p.arm_angle = angle(6, "arm-angle");
+    p.arm_spread = angle(7, "arm-spread");
+    p.roll = angle(8, "roll");
+    return p;
+}
+
+py::object projected(Body const& body, py::tuple const& posture, py::handle incline) {
+    Posture const given = posture_of(posture);
+    std::array<Column, 1> const in{column(incline, "incline", unit::deg)};
+    return each<1>(
+        in,
+        [&](std::array<double, 1> const& x) {
+            Posture tilted = given;
+            tilted.incline = radians(x[0]);
+            return std::array<double, 1>{projected_area(pose(body, tilted)).value()};
+        },
+        16)[0];
+}
+
+/// Sections of all frusta: [frustum][rear, front][centre, lateral, sagittal][x, y, z], and the part of each.
+py::tuple frusta_of(PosedBody const& posed) {
+    std::vector<Frustum> const& frusta = posed.frusta();
+    Doubles out(Shape{static_cast<py::ssize_t>(frusta.size()), 2, 3, 3});
+    py::list parts;
+    double* at = out.mutable_data();
+    constexpr std::array<char const*, 6> names{"trunk",     "head",     "left_arm",
+                                               "right_arm", "left_leg", "right_leg"};
+    for (Frustum const& f : frusta) {
+        for (Section const& s : {f.rear, f.front})
+            for (Vector3 const& v : {s.centre, s.lateral, s.sagittal})
+                for (double const x : {v.x, v.y, v.z}) *at++ = x;
+        parts.append(names[static_cast<std::size_t>(f.part)]);
+    }
+    return py::make_tuple(out, parts);
+}
+
+// --- the swim ---------------------------------------------------------------------------------------
+
+Water water_of(py::handle given) {
+    if (given.is_none()) return fresh_water();
+    py::tuple const t = py::cast<py::tuple>(given);
+    auto const at = [&](std::size_t i, char const* field, Unit const& u) {
+        return number(py::object(t[i]), field, u);
+    };
+    return {Celsius{at(0, "temperature", unit::celsius)}, Density::from_value(at(1, "density", unit::kg_m3)),
+            DynamicViscosity::from_value(at(2, "viscosity", unit::one)), py::cast<bool>(py::object(t[3]))};
+}
+
+/// The hull of a swim, made when it is first needed and kept for swims that differ in nothing it depends on.
+class LazyHull {
+public:
+    /// Python's lock must be held; it is released while the hull is made.
+    Hull const& of(Swim const& swim) {
+        if (!ready_.load(std::memory_order_acquire)) {
+            py::gil_scoped_release const unlocked;
+            std::call_once(once_, [&] {
+                hull_.emplace(hull_of(swim));
+                ready_.store(true, std::memory_order_release);
+            });
+        }
+        return *hull_;
+    }
+
+private:
+    std::once_flag once_;
+    std::atomic<bool> ready_{false};
+    std::optional<Hull> hull_;
+};
+
+struct SwimHandle {
+    Swim swim;
+    std::shared_ptr<LazyHull> hull = std::make_shared<LazyHull>();
+
+    [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
+};
+
+SwimHandle swim_of(Body const& body, py::tuple const& posture, py::handle stroke, py::handle method,
+                   py::handle tilt_model, py::handle waves, py::handle incline, py::handle depth,
+                   py::handle water, py::handle k, py::handle coefficients) {
+    Swim swim{body};
+    swim.posture = posture_of(posture);
+    swim.stroke = parse_stroke(text_of(stroke, "stroke", "crawl, back, breast or fly"));
+    swim.method = parse_method(text_of(method, "method", "the name of a method"));
+    swim.tilt_model = parse_tilt_model(text_of(tilt_model, "tilt model", "the name of a tilt model"));
+    swim.waves = parse_wave_model(text_of(waves, "wave model", "share or havelock"));
+    swim.incline = maybe<Angle>(incline, "incline", unit::deg);
+    swim.depth = quantity<Length>(depth, "depth", unit::m);
+    swim.water = water_of(water);
+    swim.measured_k = maybe<SpeedSpecificDrag>(k, "k", unit::kg_m);
+    swim.coefficients = coefficients_of(coefficients);
+    require_possible(swim);
+    (void)pose(swim.body, swim.posture); // angles outside what is possible
+    return {std::move(swim)};
+}
+
+// --- drag -------------------------------------------------------------------------------------------
+
+/// Speeds, inclines and depths of a drag call; an incline of None is the swim's own at that depth.
+struct DragColumns {
+    std::array<Column, 3> in;
+    bool own_incline;
+    double own_at_surface, own_deep; ///< rad
+
+    DragColumns(Swim const& swim, py::handle speed, py::handle incline, py::handle depth)
+        : in{column(speed, "speed", unit::m_s),
+             incline.is_none() ? Column{"incline", &unit::deg, 0.0} : column(incline, "incline", unit::deg),
+             depth.is_none() ? Column{"depth", &unit::m, swim.depth.value()}
+                             : column(depth, "depth", unit::m)},
+          own_incline(incline.is_none()) {
+        auto const own = [&](double deep) {
+            Swim there = swim;
+            there.depth = metres(deep);
+            return degrees(incline_deg(there).value).value();
+        };
+        own_at_surface = own_incline ? own(0.0) : 0.0;
+        own_deep = own_incline ? own(1.0) : 0.0;
+    }
+    [[nodiscard]] double incline(std::array<double, 3> const& x) const {
+        return own_incline ? (x[2] > 0.0 ? own_deep : own_at_surface) : x[1];
+    }
+    /// The swim of one element.
+    [[nodiscard]] Swim at(Swim swim, std::array<double, 3> const& x) const {
+        if (!own_incline) swim.incline = radians(x[1]);
+        swim.depth = metres(x[2]);
+        return swim;
+    }
+};
+
+void require_incline(double theta) { require("incline", radians(theta), radians(0.0), degrees(60.0), "deg"); }
+
+py::tuple passive_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
+    Swim const& swim = handle.swim;
+    DragColumns const columns(swim, speed, incline, depth);
+    Hull const& hull = handle.of_hull();
+    auto out = each<5>(columns.in, [&](std::array<double, 3> const& x) {
+        Velocity const v = metres_per_second(x[0]);
+        double const theta = columns.incline(x);
+        require_swimmable(v);
+        require_incline(theta);
+        require("depth", metres(x[2]), metres(0.0), metres(5.0), "m");
+        PassiveDrag const d =
+            passive_drag(hull, swim.water, v, radians(theta), metres(x[2]), swim.tilt_model, swim.waves);
+        return std::array<double, 5>{d.total().value(), d.friction.value(), d.pressure.value(),
+                                     d.wave.value(), d.within_validity ? 1.0 : 0.0};
+    });
+    return py::make_tuple(out[0], out[1], out[2], out[3], out[4]);
+}
+
+py::object active_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
+    DragColumns const columns(handle.swim, speed, incline, depth);
+    Hull const& hull = handle.of_hull();
+    return each_one(columns.in, [&](std::array<double, 3> const& x) {
+        return drag(hull, columns.at(handle.swim, x), metres_per_second(x[0])).active.value();
+    });
+}
+
+/// Median, low and high of passive, then of active drag.
+py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth,
+                      Options const& options, py::handle population) {
+    DragColumns const columns(handle.swim, speed, incline, depth);
+    Hull const& hull = handle.of_hull();
+    Population const whom =
+        parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+    Options each_options = options;
+    bool const one = columns.in[0].scalar && columns.in[1].scalar && columns.in[2].scalar;
+    if (!one) each_options.threads = 1;
+    auto out = each<6>(
+        columns.in,
+        [&](std::array<double, 3> const& x) {
+            DragEstimate const e =
+                drag_estimate(hull, columns.at(handle.swim, x), metres_per_second(x[0]), each_options, whom);
+            return std::array<double, 6>{e.passive_N.median, e.passive_N.low, e.passive_N.high,
+                                         e.active_N.median,  e.active_N.low,  e.active_N.high};
+        },
+        1);
+    return py::make_tuple(out[0], out[1], out[2], out[3], out[4], out[5]);
+}
+
+py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& options, py::handle population) {
+    Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
+    Population const whom =
+        parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+    require_swimmable(v);
+    Hull const& hull = handle.of_hull();
+    std::optional<DragEstimate> run;
+    {
+        py::gil_scoped_release const unlocked;
+        run.emplace(drag_estimate(hull, handle.swim, v, options, whom));
+    }
+    DragEstimate& e = *run;
+    py::dict out = forms([&](report::Form form) { return report::drag(e, form); });
+    Drag const& p = e.point;
+    out["speed_m_s"] = p.speed.value();
+    out["incline_deg"] = in_degrees(p.incline);
+    out["projected_area_m2"] = p.projected.value();
+    out["wetted_area_m2"] = p.wetted.value();
+    out["passive_point_N"] = py::make_tuple(p.passive.total().value(), p.passive.friction.value(),
+                                            p.passive.pressure.value(), p.passive.wave.value());
+    out["within_validity"] = p.passive.within_validity;
+    out["active_point_N"] = p.active.value();
+    out["tilt_ratio"] = p.tilt_ratio;
+    out["passive_N"] = plain(e.passive_N);
+    out["active_N"] = plain(e.active_N);
+    out["passive_k_kg_m"] = plain(e.passive_k);
+    out["active_k_kg_m"] = plain(e.active_k);
+    out["because_passive"] = plain(e.because_passive);
+    out["because_active"] = plain(e.because_active);
+    out["cautions"] = e.cautions;
+    out["draws"] = py::dict("passive_N"_a = handed_over(std::move(e.draws.passive)),
+                            "active_N"_a = handed_over(std::move(e.draws.active)),
+                            "friction_N"_a = handed_over(std::move(e.draws.friction)),
+                            "pressure_N"_a = handed_over(std::move(e.draws.pressure)),
+                            "wave_N"_a = handed_over(std::move(e.draws.wave)));
+    return out;
+}
+
+py::object tilt_ratio_of(SwimHandle const& handle, py::handle model, py::handle from, py::handle to) {
+    TiltModel const m = model.is_none()
+                            ? handle.swim.tilt_model
+                            : parse_tilt_model(text_of(model, "tilt model", "the name of a model"));
+    std::array<Column, 2> const in{column(from, "from", unit::deg), column(to, "to", unit::deg)};
+    Hull const& hull = handle.of_hull();
+    return each_one(in, [&](std::array<double, 2> const& x) {
+        for (double const theta : x) require_incline(theta);
+        return tilt_ratio(m, hull.tilt, hull.tilt_parameters, radians(x[0]), radians(x[1]));
+    });
+}
+
+// --- aids -------------------------------------------------------------------------------------------
+
+/// Held apart from std::variant, which pybind11 would take apart.
+struct AidHandle {
+    Aid aid;
+};
+
+Aid aid_of(std::string const& word, py::handle amount, py::handle at) {
+    auto const place = maybe<Length>(at, (word + "-at").c_str(), unit::m);
+    if (word == "snorkel") return Snorkel{};
+    if (word == "belt") return Belt{quantity<Mass>(amount, "belt", unit::kg), place};
+    if (word == "shorts") return DragShorts{maybe<Area>(amount, "shorts-area", unit::m2)};
+    if (word == "tether") return Tether{quantity<Force>(amount, "tether", unit::N)};
+    if (word == "buoy") return Buoy{quantity<Volume>(amount, "buoy", unit::m3), place};
+    if (word == "sleeve") return Sleeve{quantity<Volume>(amount, "sleeve", unit::m3), place};
+    auto const opening = [&](char const* field) {
+        if (py::isinstance<py::str>(amount)) return parse_opening(field, py::cast<std::string>(amount));
+        return quantity<Area>(amount, field, unit::m2);
+    };
+    if (word == "bowl") return Drogue{Drogue::Shape::bowl, opening("bowl")};
+    if (word == "parachute") return Drogue{Drogue::Shape::parachute, opening("parachute")};
+    if (word == "drogue") return Drogue{Drogue::Shape::drogue, opening("drogue")};
+    std::vector<std::string_view> const words{"snorkel",   "belt",   "shorts", "drogue", "bowl",
+                                              "parachute", "tether", "buoy",   "sleeve"};
+    std::string const near = nearest(word, words);
+    throw UnknownKey("aid", printable(word), near.empty() ? "belt, shorts or drogue" : near);
+}
+
+std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
+    std::vector<Aid> out;
+    for (AidHandle const& handle : handles) out.push_back(handle.aid);
+    return out;
+}
+
+Composition composition_of(py::handle lungs, py::handle fat, py::handle age) {
+    Composition out;
+    if (py::isinstance<py::str>(lungs)) out.lungs = parse_lungs("lungs", py::cast<std::string>(lungs));
+    else if (!lungs.is_none()) out.lungs = quantity<Volume>(lungs, "lungs", unit::m3);
+    if (!fat.is_none())
+        out.fat_percent = 100.0 * require("fat", number(fat, "fat", unit::percent) / 100.0, 0.03, 0.6, "%");
+    if (!age.is_none()) out.age_years = number(age, "age", unit::year);
+    return out;
+}
+
+SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
+                   Composition const& composition, Options const& options) {
+    Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
+    std::vector<Aid> const worn = aids_in(aids);
+    py::gil_scoped_release const unlocked;
+    return {with_aids(handle.swim, v, worn, composition, options), handle.hull};
+}
+
+py::dict plain(AidEffect& e) {
+    return py::dict("aid"_a = e.aid, "what"_a = e.what, "drag_area_m2"_a = plain(e.drag_area_m2),
+                    "k_added_kg_m"_a = plain(e.k_added_kg_m), "speed_change"_a = plain(e.speed_change),
+                    "incline_change_deg"_a = plain(e.incline_change_deg),
+                    "breath_penalty_ratio"_a = plain(e.breath_penalty_ratio),
+                    "same_drop_ratio"_a = plain(e.same_drop_ratio), "because"_a = plain(e.because),
+                    "draws"_a = handed_over(std::move(e.breath_penalty_draws)));
+}
+
+AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
+                         Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
+                         py::handle breathe) {
+    AidsRequest request{handle.swim, quantity<Velocity>(speed, "speed", unit::m_s), aids_in(aids),
+                        composition};
+    if (auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop"))
+        request.hip_drop = hip_drop_angle(*drop, handle.swim.body);
+    if (!breathe.is_none())
+        request.breathing = parse_breathing("breathe", text_of(breathe, "breathe", "a breathing pattern"),
+                                            handle.swim.stroke);
+    return request;
+}
+
+py::dict aids_of(AidsRequest request, py::handle want, Options const& options) {
+    std::optional<double> ratio;
+    if (!want.is_none())
+        ratio = py::isinstance<py::str>(want) ? parse_magnification("want", py::cast<std::string>(want))
+                                              : number(want, "want", unit::one);
+    bool const named = !request.aids.empty();
+    if (!named) request.aids = usual_aids();
+    std::vector<WantedLoad> wanted;
+    std::optional<AidsEstimate> run;
+    {
+        py::gil_scoped_release const unlocked;
+        if (ratio) wanted = wanted_loads(request, *ratio, options);
+        run.emplace(aids_estimate(request, options));
+    }
+    AidsEstimate& e = *run;
+    if (!named) e.effects.resize(request.aids.size()); // nobody wears them all
+    py::dict out = forms([&](report::Form form) { return report::aids(e, wanted, form); });
+    out["own_k_kg_m"] = e.own_k_kg_m;
+    out["hip_drop_deg"] = e.hip_drop_deg;
+    out["breath_cost"] = plain(e.breath_cost);
+    py::list effects, loads;
+    for (AidEffect& effect : e.effects) effects.append(plain(effect));
+    for (WantedLoad const& w : wanted)
+        loads.append(py::dict("aid"_a = w.aid, "unit"_a = w.unit, "wanted"_a = w.wanted,
+                              "reachable"_a = w.reachable, "amount"_a = w.amount, "largest"_a = w.largest,
+                              "ratio"_a = plain(w.ratio)));
+    out["effects"] = effects;
+    out["wanted"] = loads;
+    out["notes"] = e.notes;
+    out["cautions"] = e.cautions;
+    return out;
+}
+
+// --- balance and the lifted head --------------------------------------------------------------------
+
+py::dict plain(HeadLiftResponse const& h) {
+    std::vector<double> t, drop;
+    for (PitchPoint const& p : h.series) {
+        t.push_back(p.t.value());
+        drop.push_back(in_degrees(p.hip_drop));
+    }
+    return py::dict("share"_a = h.share, "moment_N_m"_a = h.moment.value(), "held_deg"_a = in_degrees(h.held),
+                    "peak_deg"_a = in_degrees(h.peak), "lag_s"_a = h.lag.value(), "overshoot"_a = h.overshoot,
+                    "breath_every_s"_a = h.breath_every.value(), "t_s"_a = handed_over(std::move(t)),
+                    "hip_drop_deg"_a = handed_over(std::move(drop)));
+}
+
+py::dict plain(LoadEffect const& e) {
+    return py::dict("name"_a = e.name, "lift_N"_a = e.lift.value(), "from_soles_m"_a = e.from_soles.value(),
+                    "incline_change_deg"_a = plain(e.incline_deg), "immersion_m"_a = e.immersion.value());
+}
+
+Breathing pattern(py::handle breathe, Stroke stroke) {
+    if (breathe.is_none()) return usual_breathing(stroke);
+    return parse_breathing("breathe", text_of(breathe, "breathe", "a breathing pattern"), stroke);
+}
+
+py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids,
+                    Composition const& composition, py::handle lift_deg, py::handle lift_m,
+                    py::handle breathe) {
+    Swim const& swim = handle.swim;
+    auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
+    Breathing const breathing = pattern(breathe, swim.stroke);
+    std::vector<Load> loads;
+    for (Aid const& aid : aids_in(aids))
+        if (auto const load = load_of(aid, swim.body, swim.coefficients)) loads.push_back(*load);
+    std::optional<Balance> run;
+    std::optional<HeadLiftResponse> head;
+    Uncertain drop{0.0, 0.0};
+    {
+        py::gil_scoped_release const unlocked;
+        run.emplace(balance(swim, composition, loads));
+        if (lift) {
+            head = head_lift_response(swim, *lift, breathing, composition);
+            drop = hip_drop_from_head_lift_deg(swim, *lift, breathing, composition);
+        }
+    }
+    Balance const& b = *run;
+    py::dict out = forms([&](report::Form form) { return report::balance(b, head, form); });
+    out["volume_m3"] = b.volume.value();
+    out["lung_gas_m3"] = b.lung_gas.value();
+    out["density_kg_m3"] = b.density.value();
+    out["floats"] = b.floats;
+    out["carried_by_stroke_N"] = b.carried_by_stroke.value();
+    out["centre_of_buoyancy_m"] = b.centre_of_buoyancy.value();
+    out["centre_of_mass_m"] = b.centre_of_mass.value();
+    out["still_moment_N_m"] = plain(b.still_moment_N_m);
+    out["stiffness_N_m_per_deg"] = plain(b.stiffness_N_m_per_deg);
+    out["immersion_m"] = b.immersion.value();
+    out["waterplane_m2"] = b.waterplane.value();
+    py::list effects;
+    for (LoadEffect const& e : b.loads) effects.append(plain(e));
+    out["loads"] = effects;
+    out["together"] = b.together ? py::object(plain(*b.together)) : py::none();
+    out["head"] = head ? py::object(plain(*head)) : py::none();
+    out["head_drop_deg"] = plain(drop);
+    out["notes"] = b.notes;
+    out["cautions"] = b.cautions;
+    return out;
+}
+
+// --- the stroke cycle -------------------------------------------------------------------------------
+
+py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle, py::handle breathe,
+                   py::handle hip_drop_deg, py::handle hip_drop_m, py::handle lift_deg, py::handle lift_m,
+                   py::handle effort, std::vector<AidHandle> const& aids, Composition const& composition,
+                   Options const& options, py::handle population) {
+    Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
+    auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop");
+    auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
+    if (drop && lift)
+        throw InvalidInput("head-lift", "both a hip drop and a head lift",
+                           "one of them: one follows from the other");
+    if (!breathe.is_none() && !drop && !lift)
+        throw InvalidInput("hip-drop", "nothing", "an angle or a depth with a breathing pattern, as 4deg");
+    std::string const held = text_of(effort, "effort", "power or thrust");
+    if (held != "power" && held != "thrust") throw InvalidInput("effort", printable(held), "power or thrust");
+    Swim swim = handle.swim;
+    if (!aids.empty()) swim = with_aids(swim, v, aids_in(aids), composition);
+    StrokeRequest request{swim, v, maybe<Time>(cycle, "cycle", unit::s)};
+    if (drop || lift) request.breathing = pattern(breathe, swim.stroke);
+    request.effort = held == "power" ? Effort::mean_power : Effort::mean_thrust;
+    request.population =
+        parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+    std::optional<StrokeEstimate> run;
+    {
+        py::gil_scoped_release const unlocked;
+        if (lift)
+            request.hip_drop =
+                degrees(hip_drop_from_head_lift_deg(swim, *lift, request.breathing, composition).value);
+        if (drop) request.hip_drop = hip_drop_angle(*drop, swim.body);
+        run.emplace(stroke_estimate(request, options));
+    }
+    StrokeEstimate& e = *run;
+    py::dict out = forms([&](report::Form form) { return report::stroke(e, form); });
+    out["without"] = motion(e.without);
+    out["with_breath"] = e.with ? py::object(motion(*e.with)) : py::none();
+    out["hip_drop_deg"] = in_degrees(e.request.hip_drop);
+    out["centre_of_mass_cv"] = plain(e.centre_of_mass_cv);
+    out["centre_of_mass_peak_fluctuation"] = plain(e.centre_of_mass_peak_fluctuation);
+    out["hip_cv"] = plain(e.hip_cv);
+    out["hip_peak_fluctuation"] = plain(e.hip_peak_fluctuation);
+    out["full"] = plain(e.full);
+    out["quasi_steady"] = plain(e.quasi_steady);
+    out["full_over_quasi_steady"] = plain(e.full_over_quasi_steady);
+    out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(std::move(e.cv_draws)),
+                            "centre_of_mass_peak_fluctuation"_a = handed_over(std::move(e.peak_draws)),
+                            "full_over_quasi_steady"_a = handed_over(std::move(e.ratio_draws)));
+    out["cautions"] = e.cautions;
+    return out;
+}
+
+// --- the price --------------------------------------------------------------------------------------
+
+struct RequestHandle {
+    CostRequest request;
+    std::shared_ptr<LazyHull> hull;
+
+    [[nodiscard]] TiltShape const& shape() const { return hull->of(request.swim).tilt; }
+};
+
+RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle course, py::handle time,
+                         py::handle hip_drop_deg, py::handle hip_drop_m, py::handle sd_deg, py::handle sd_m,
+                         py::handle lift_deg, py::handle lift_m, py::handle hold, py::handle breathe,
+                         py::handle given, py::handle splits, py::handle start_underwater,
+                         py::handle turn_underwater, std::vector<AidHandle> const& aids,
+                         Composition const& composition, bool within_stroke, bool needs_drop) {
+    Course const pool = parse_course(text_of(course, "course", "lcm, scm or scy"));
+    Event const race = parse_event(text_of(event, "event", "an event, as \"100 free\""), pool);
+    CostRequest r{handle.swim, race, quantity<Time>(time, "time", unit::s)};
+    Coefficients const& c = handle.swim.coefficients;
+    auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop");
+    auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
+    if (drop && lift)
+        throw InvalidInput("head-lift", "both a hip drop and a head lift",
+                           "one of them: one follows from the other");
+    if (needs_drop && !drop && !lift)
+        throw InvalidInput("hip-drop", "nothing", "an angle or a depth, as 4deg or 6cm");
+    if (drop) r.hip_drop.drop = *drop;
+    r.hip_drop.sd = angle_or_length(sd_deg, sd_m, "hip-drop-sd");
+    r.head_lift = lift;
+    if (!hold.is_none()) r.hold = parse_hold(text_of(hold, "hold", "breath or steady"));
+    if (r.hold == Hold::steady && !breathe.is_none())
+        throw InvalidInput("breathe", shown(breathe),
+                           "nothing with a steady hold: a steady drop does not follow the breath");
+    if (!breathe.is_none())
+        r.breathing = parse_breathing_plan(
+            "breathe", text_of(breathe, "breathe", "a breathing pattern, as every-2"), race);
+    std::string const when = text_of(given, "given", "with or without");
+    if (when != "with" && when != "without") throw InvalidInput("given", printable(when), "with or without");
+    r.time_includes_fault = when == "with";
+    if (!splits.is_none()) {
+        if (!is_sequence(splits)) wrong_type("splits", splits, "a list of four times");
+        for (py::handle const split : splits) r.splits.push_back(quantity<Time>(split, "splits", unit::s));
+    }
+    r.underwater = Underwater::usual(c);
+    if (auto const x = maybe<Length>(start_underwater, "start-underwater", unit::m))
+        r.underwater.start_m = stated_underwater("start-underwater", *x, c);
+    if (auto const x = maybe<Length>(turn_underwater, "turn-underwater", unit::m))
+        r.underwater.turn_m = stated_underwater("turn-underwater", *x, c);
+    r.aids = aids_in(aids);
+    r.composition = composition;
+    r.within_stroke = within_stroke;
+    return {std::move(r), handle.hull};
+}
+
+py::dict plain(Cost& c) {
+    py::dict out = forms([&](report::Form form) { return report::costs({c}, form); });
+    out["event"] = to_string(c.request.event);
+    out["course"] = to_string(c.request.event.course);
+    out["time_s"] = c.request.time.value();
+    out["hold"] = to_string(c.hold);
+    out["hip_drop_deg"] = in_degrees(c.hip_drop);
+    out["cost_s"] = plain(c.cost_s);
+    out["per_degree_s"] = plain(c.per_degree_s);
+    out["drag_change"] = plain(c.drag_change);
+    out["mean_hip_drop_deg"] = c.mean_hip_drop_deg;
+    out["low_share"] = c.low_share;
+    out["priced_share"] = c.priced_share;
+    py::list legs;
+    for (LegCost const& leg : c.legs)
+        legs.append(py::dict("stroke"_a = to_string(leg.stroke), "time_s"_a = leg.time.value(),
+                             "surface_speed_m_s"_a = leg.surface_speed.value(),
+                             "cost_s"_a = plain(leg.cost_s), "low_share"_a = leg.low_share,
+                             "mean_hip_drop_deg"_a = leg.mean_hip_drop_deg));
+    out["legs"] = legs;
+    out["because"] = plain(c.because);
+    out["in_combination"] = c.because.in_combination;
+    out["notes"] = c.notes;
+    out["cautions"] = c.cautions;
+    out["full_over_quasi_steady"] = plain(c.full_over_quasi_steady);
+    out["aid_ratio"] = plain(c.aid_ratio);
+    out["draws"] = handed_over(std::move(c.draws));
+    return out;
+}
+
+py::dict cost_of(RequestHandle const& handle, Options const& options) {
+    require_race_time("time", handle.request.event,
+                      handle.request.time); // before the shape, which takes longer
+    TiltShape const& shape = handle.shape();
+    std::optional<Cost> run;
+    {
+        py::gil_scoped_release const unlocked;
+        run.emplace(cost(handle.request, shape, options));
+    }
+    return plain(*run);
+}
+
+/// Many races on all cores: one row of numbers each, in the order of `cost_columns`, and the draws if wanted.
+constexpr std::size_t cost_columns = 12;
+py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options, bool keep_draws) {
+    auto const n = static_cast<py::ssize_t>(requests.size());
+    options.threads = 1;
+    py::array_t<double> table(Shape{n, static_cast<py::ssize_t>(cost_columns)});
+    py::array_t<double> draws(Shape{keep_draws ? n : 0, static_cast<py::ssize_t>(options.draws)});
+    double* const rows = table.mutable_data();
+    double* const kept = draws.mutable_data();
+    std::vector<std::vector<std::string>> cautions(requests.size());
+    parallel(n, 1, [&](py::ssize_t i) {
+        RequestHandle const& one = *requests[static_cast<std::size_t>(i)];
+        try {
+            TiltShape const shape = [&] {
+                py::gil_scoped_acquire const locked;
+                return one.shape();
+            }();
+            Cost const c = cost(one.request, shape, options);
+            std::array<double, cost_columns> const row{
+                c.cost_s.median,    c.cost_s.low,           c.cost_s.high,        c.per_degree_s.median,
+                c.per_degree_s.low, c.per_degree_s.high,    c.drag_change.median, c.drag_change.low,
+                c.drag_change.high, in_degrees(c.hip_drop), c.mean_hip_drop_deg,  c.priced_share};
+            std::copy(row.begin(), row.end(), rows + static_cast<std::size_t>(i) * cost_columns);
+            if (keep_draws)
+                std::copy(c.draws.begin(), c.draws.end(),
+                          kept + static_cast<std::size_t>(i) * c.draws.size());
+            cautions[static_cast<std::size_t>(i)] = c.cautions;
+        } catch (InvalidInput const& error) {
+            throw InvalidInput(error.field() + " at " + element(i, {n}), error.value(), error.allowed());
+        }
+    });
+    return py::make_tuple(table, draws, cautions);
+}
+
+py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& options) {
+    Time const wanted = quantity<Time>(gain, "want", unit::s);
+    require_race_time("time", handle.request.event, handle.request.time);
+    TiltShape const& shape = handle.shape();
+    std::optional<Cost> full;
+    std::optional<Inverse> run;
+    {
+        py::gil_scoped_release const unlocked;
+        full.emplace(cost(handle.request, shape, options));
+        run.emplace(wanted_gain(*full, wanted));
+    }
+    Inverse const& i = *run;
+    py::dict out = forms([&](report::Form form) { return report::wanted(*full, i, form); });
+    out["wanted_s"] = i.wanted.value();
+    out["reachable"] = i.reachable;
+    out["hip_drop_left_deg"] = plain(i.hip_drop_left_deg);
+    out["chance"] = i.chance;
+    out["most_s"] = plain(i.most_s);
+    out["cautions"] = full->cautions;
+    return out;
+}
+
+py::dict implied_of(RequestHandle const& handle, py::handle without, Options const& options) {
+    Time const other = quantity<Time>(without, "time-without", unit::s);
+    std::optional<ImpliedDrop> run;
+    {
+        py::gil_scoped_release const unlocked;
+        run.emplace(implied_hip_drop(handle.request, other, options));
+    }
+    py::dict out =
+        forms([&](report::Form form) { return report::implied(handle.request, other, *run, form); });
+    out["hip_drop_deg"] = plain(run->hip_drop_deg);
+    out["explained"] = run->explained;
+    out["cautions"] = handle.request.swim.body.flags();
+    return out;
+}
+
+// --- uncertainty ------------------------------------------------------------------------------------
+
+/// Draws of the inputs, made by the library's own run with a model that hands them through.
+Input input_of(py::tuple const& t) {
+    std::string const shape = py::cast<std::string>(py::object(t[0])),
+                      name = py::cast<std::string>(py::object(t[1]));
+    auto const at = [&](std::size_t i) { return number(py::object(t[i]), name, unit::one); };
+    if (shape == "normal") return Input::normal(name, at(2), at(3), at(4), at(5));
+    if (shape == "uniform") return Input::uniform(name, at(2), at(3));
+    if (shape == "fixed") return Input::fixed(name, at(2));
+    return Input::choice(name, py::cast<std::vector<double>>(py::object(t[2])));
+}
+
+py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function const& model,
+                      Options const& options, bool shortest) {
+    std::vector<Input> list;
+    for (py::handle const input : inputs) list.push_back(input_of(py::cast<py::tuple>(input)));
+    Options calling = options;
+    calling.threads = 1; // Python runs one thread at a time
+    // The model sees copies of a block's inputs, as arrays, and answers with one array per output.
+    Propagation const run = propagate(
+        list, outputs,
+        [&](Block const& block) {
+            if (PyErr_CheckSignals() != 0) throw py::error_already_set();
+            py::list columns;
+            for (std::size_t j = 0; j < block.input_count; ++j)
+                columns.append(py::array_t<double>(static_cast<py::ssize_t>(block.size), block.in[j]));
+            py::sequence const answers = model(columns);
+            for (std::size_t k = 0; k < block.output_count; ++k) {
+                auto const answer = py::cast<Doubles>(py::object(answers[k]));
+                std::copy_n(answer.data(), block.size, block.out[k]);
+            }
+        },
+        calling);
+    py::list results;
+    for (std::size_t k = 0; k < outputs; ++k) {
+        Because const because = run.because(k);
+        results.append(py::dict(
+            "estimate"_a = plain(shortest ? run.shortest(k) : run.estimate(k)), "mean"_a = run.mean(k),
+            "standard_uncertainty"_a = run.standard_uncertainty(k), "because"_a = plain(because),
+            "in_combination"_a = because.in_combination, "draws"_a = handed_over(run.output(k))));
+    }
+    return py::dict("results"_a = results);
+}
+
+// --- tables -----------------------------------------------------------------------------------------
+
+py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
+    std::optional<Evidence> run;
+    {
+        py::gil_scoped_release const unlocked;
+        run.emplace(evidence(options, coefficients));
+    }
+    Evidence const& e = *run;
+    py::dict out = forms([&](report::Form form) { return report::evidence(e, form); });
+    py::list rows;
+    for (EvidenceRow const& r : e.rows)
+        rows.append(py::make_tuple(r.id, r.role == Role::prediction ? "prediction" : "calibration",
+                                   r.quantity, r.unit, r.measured, r.sd, r.n, r.predicted.median,
+                                   r.predicted.low, r.predicted.high, r.inside, r.source, r.verified,
+                                   r.note));
+    out["rows"] = rows;
+    out["coverage"] = e.coverage;
+    out["half_width_median"] = e.half_width_median;
+    out["predictions"] = e.predictions;
+    out["calibrations"] = e.calibrations;
+    return out;
+}
+
+py::list sources_list() {
+    py::list rows;
+    for (Source const& s : sources)
+        rows.append(py::make_tuple(s.key, s.value, s.sd, s.unit, s.validity, citation(s),
+                                   to_string(s.verified), s.note));
+    return rows;
+}
+
+py::tuple plain(Swimmer const& s) {
+    py::dict dimensions;
+    for (auto const& [name, length] : s.dimensions) dimensions[py::str(name)] = length.value();
+    return py::make_tuple(s.name, to_string(s.sex),
+                          s.stature ? py::object(py::float_(s.stature->value())) : py::none(),
+                          s.mass ? py::object(py::float_(s.mass->value())) : py::none(), dimensions,
+                          s.incline ? py::object(py::float_(in_degrees(*s.incline))) : py::none(),
+                          s.k ? py::object(py::float_(s.k->value())) : py::none());
+}
+
+Swimmer swimmer_of(py::handle name, Body const& body, py::handle incline, py::handle k) {
+    Swimmer out{text_of(name, "name", "text"), body.sex(), body.stature(), body.mass()};
+    for (std::size_t i = 0; i < dimension_list.size(); ++i)
+        if (body.dimensions()[i].measured)
+            out.dimensions[std::string(dimension_list[i].name)] = body.dimensions()[i].value;
+    out.incline = maybe<Angle>(incline, "incline", unit::deg);
+    out.k = maybe<SpeedSpecificDrag>(k, "k", unit::kg_m);
+    return out;
+}
+
+} // namespace
+
+PYBIND11_MODULE(_core, m) {
+    m.doc() = "Compiled core of libdrag: use the package's own classes and functions.";
+    m.attr("__version__") = LIBDRAG_VERSION;
+    py::register_exception_translator(&translate);
+
+    py::class_<Options>(m, "Options").def(py::init(&options_of), "draws"_a, "seed"_a, "level"_a, "threads"_a);
+
+    py::class_<Body>(m, "Body")
+        .def(py::init(&body_of), "sex"_a, "stature"_a, "mass"_a, "measured"_a, "measured_sd"_a)
+        .def_property_readonly("sex", [](Body const& b) { return to_string(b.sex()); })
+        .def_property_readonly("stature_m", [](Body const& b) { return b.stature().value(); })
+        .def_property_readonly("mass_kg", [](Body const& b) { return b.mass().value(); })
+        .def_property_readonly("shoulder_hip_m", [](Body const& b) { return b.shoulder_hip().value(); })
+        .def_property_readonly("flags", &Body::flags)
+        .def("dimensions",
+             [](Body const& b) {
+                 py::dict out;
+                 for (std::size_t i = 0; i < dimension_list.size(); ++i)
+                     out[py::str(dimension_list[i].name)] = plain(b.dimensions()[i]);
+                 return out;
+             })
+        .def_property_readonly("clarys_m2", [](Body const& b) { return b.clarys().value(); })
+        .def_property_readonly("morais_m2", [](Body const& b) { return b.morais().value(); })
+        .def("report", [](Body const& b, py::handle name) {
+            Swimmer const swimmer = swimmer_of(name, b, py::none(), py::none());
+            return forms([&](report::Form form) { return report::body(swimmer, b, form); });
+        });
+
+    py::class_<PosedBody>(m, "PosedBody")
+        .def(py::init(
+                 [](Body const& body, py::tuple const& posture) { return pose(body, posture_of(posture)); }),
+             "body"_a, "posture"_a)
+        .def_property_readonly("length_m", [](PosedBody const& p) { return p.length().value(); })
+        .def_property_readonly("volume_m3", [](PosedBody const& p) { return p.volume().value(); })
+        .def_property_readonly("wetted_area_m2", [](PosedBody const& p) { return p.wetted_area().value(); })
+        .def_property_readonly("planform_area_m2",
+                               [](PosedBody const& p) { return p.planform_area().value(); })
+        .def("centre_of_volume",
+             [](PosedBody const& p) {
+                 Position const c = p.centre_of_volume();
+                 return py::make_tuple(c.x.value(), c.y.value(), c.z.value());
+             })
+        .def("frusta", &frusta_of);
+    m.def("projected_area", &projected, "body"_a, "posture"_a, "incline"_a);
+
+    py::class_<SwimHandle>(m, "Swim")
+        .def(py::init(&swim_of), "body"_a, "posture"_a, "stroke"_a, "method"_a, "tilt_model"_a, "waves"_a,
+             "incline"_a, "depth"_a, "water"_a, "k"_a, "coefficients"_a)
+        .def_property_readonly("incline_deg", [](SwimHandle const& h) { return plain(incline_deg(h.swim)); });
+
+    m.def("passive_drag", &passive_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
+    m.def("active_drag", &active_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
+    m.def("drag_interval", &interval_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a, "options"_a,
+          "population"_a);
+    m.def("drag", &drag_of, "swim"_a, "speed"_a, "options"_a, "population"_a);
+    m.def("tilt_ratio", &tilt_ratio_of, "swim"_a, "model"_a, "from_"_a, "to"_a);
+
+    py::class_<AidHandle>(m, "Aid")
+        .def(py::init([](std::string const& word, py::handle amount, py::handle at) {
+                 return AidHandle{aid_of(word, amount, at)};
+             }),
+             "word"_a, "amount"_a, "at"_a)
+        .def_property_readonly("words", [](AidHandle const& a) { return in_words(a.aid); });
+    py::class_<Composition>(m, "Composition").def(py::init(&composition_of), "lungs"_a, "fat"_a, "age"_a);
+    m.def("with_aids", &wearing, "swim"_a, "speed"_a, "aids"_a, "composition"_a, "options"_a);
+    m.def(
+        "aids",
+        [](SwimHandle const& swim, py::handle speed, std::vector<AidHandle> const& aids,
+           Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m, py::handle breathe,
+           py::handle want, Options const& options) {
+            return aids_of(aids_request(swim, speed, aids, composition, hip_drop_deg, hip_drop_m, breathe),
+                           want, options);
+        },
+        "swim"_a, "speed"_a, "aids"_a, "composition"_a, "hip_drop_deg"_a, "hip_drop_m"_a, "breathe"_a,
+        "want"_a, "options"_a);
+    m.def("balance", &balance_of, "swim"_a, "aids"_a, "composition"_a, "lift_deg"_a, "lift_m"_a, "breathe"_a);
+    m.def("stroke", &stroke_of, "swim"_a, "speed"_a, "cycle"_a, "breathe"_a, "hip_drop_deg"_a, "hip_drop_m"_a,
+          "lift_deg"_a, "lift_m"_a, "effort"_a, "aids"_a, "composition"_a, "options"_a, "population"_a);
+
+    py::class_<RequestHandle>(m, "CostRequest")
+        .def(py::init(&request_of), "swim"_a, "event"_a, "course"_a, "time"_a, "hip_drop_deg"_a,
+             "hip_drop_m"_a, "sd_deg"_a, "sd_m"_a, "lift_deg"_a, "lift_m"_a, "hold"_a, "breathe"_a, "given"_a,
+             "splits"_a, "start_underwater"_a, "turn_underwater"_a, "aids"_a, "composition"_a,
+             "within_stroke"_a, "needs_drop"_a)
+        .def_property_readonly("time_s", [](RequestHandle const& r) { return r.request.time.value(); })
+        .def_property_readonly("event", [](RequestHandle const& r) { return to_string(r.request.event); });
+    m.def("cost", &cost_of, "request"_a, "options"_a);
+    m.def("costs", &costs_of, "requests"_a, "options"_a, "keep_draws"_a);
+    m.def("wanted_gain", &wanted_of, "request"_a, "gain"_a, "options"_a);
+    m.def("implied_hip_drop", &implied_of, "request"_a, "without"_a, "options"_a);
+
+    m.def("propagate", &propagate_of, "inputs"_a, "outputs"_a, "model"_a, "options"_a, "shortest"_a);
+    m.def(
+        "interval",
+        [](py::handle values, py::handle level, bool shortest) {
+            Doubles const array = array_of(values, "values", unit::one);
+            std::vector<double> const list(array.data(), array.data() + array.size());
+            double const p = number(level, "level", unit::one);
+            return plain(shortest ? shortest_interval(list, p) : symmetric_interval(list, p));
+        },
+        "values"_a, "level"_a, "shortest"_a);
+    m.def(
+        "evidence",
+        [](Options const& options, py::handle coefficients) {
+            return evidence_of(options, coefficients_of(coefficients));
+        },
+        "options"_a, "coefficients"_a);
+    m.def("sources", &sources_list);
+    m.def(
+        "source_words",
+        [](std::optional<std::string> const& key) {
+            return forms([&](report::Form form) { return report::sources(key, form); });
+        },
+        "key"_a);
+    m.def("dimension_list", [] {
+        py::list out;
+        for (BodyDimensionInfo const& d : dimension_list)
+            out.append(py::make_tuple(d.name, d.meaning, d.ansur));
+        return out;
+    });
+
+    m.def(
+        "read_swimmer", [](std::string const& path) { return plain(read_swimmer(path)); }, "path"_a);
+    m.def(
+        "write_swimmer",
+        [](py::handle name, Body const& body, py::handle incline, py::handle k, std::string const& path,
+           bool overwrite) { write_swimmer(swimmer_of(name, body, incline, k), path, overwrite); },
+        "name"_a, "body"_a, "incline"_a, "k"_a, "path"_a, "overwrite"_a);
+
+    define_formulas(m);
+}
+
+} // namespace libdrag_python

@@ -1,0 +1,170 @@
+#pragma once
+/// Loops over the elements of broadcast arguments, on all cores and without Python's lock where it pays.
+
+#include <algorithm>
+#include <array>
+#include <atomic>
+#include <chrono>
+#include <condition_variable>
+#include <exception>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+#include "read.hpp"
+
+namespace libdrag_python {
+
+using Shape = std::vector<py::ssize_t>;
+
+/// f(i) for i in 0..n-1, in chunks of `grain`, on all cores. Python's lock must be held; it is released meanwhile,
+/// and taken now and then to let Ctrl-C end the loop. Of several exceptions the one with the lowest i is rethrown.
+template <class F> void parallel(py::ssize_t n, py::ssize_t grain, F const& f) {
+    std::atomic<py::ssize_t> next{0};
+    std::atomic<bool> stop{false};
+    std::mutex mutex;
+    py::ssize_t failed_at = n;
+    std::exception_ptr failure;
+    auto const work = [&] {
+        while (!stop) {
+            py::ssize_t const first = next.fetch_add(grain);
+            if (first >= n) return;
+            for (py::ssize_t i = first; i < std::min(n, first + grain); ++i) {
+                try {
+                    f(i);
+                } catch (...) {
+                    std::lock_guard<std::mutex> const lock(mutex);
+                    if (i < failed_at) {
+                        failed_at = i;
+                        failure = std::current_exception();
+                    }
+                    next = n; // chunks that have begun are finished: one of them may fail earlier
+                    break;
+                }
+            }
+        }
+    };
+    bool interrupted = false;
+    {
+        py::gil_scoped_release const unlocked;
+        if (n <= grain) {
+            work();
+        } else {
+            auto const threads = std::min<py::ssize_t>((n + grain - 1) / grain,
+                                                       std::max(1u, std::thread::hardware_concurrency()));
+            std::condition_variable finished;
+            py::ssize_t running = threads;
+            std::vector<std::thread> pool;
+            for (py::ssize_t t = 0; t < threads; ++t)
+                pool.emplace_back([&] {
+                    work();
+                    std::lock_guard<std::mutex> const lock(mutex);
+                    --running;
+                    finished.notify_one();
+                });
+            std::unique_lock<std::mutex> lock(mutex);
+            while (!finished.wait_for(lock, std::chrono::milliseconds(50), [&] { return running == 0; })) {
+                lock.unlock();
+                {
+                    py::gil_scoped_acquire const locked;
+                    if (!interrupted && PyErr_CheckSignals() != 0) {
+                        interrupted = true;
+                        stop = true;
+                    }
+                }
+                lock.lock();
+            }
+            lock.unlock();
+            for (std::thread& thread : pool) thread.join();
+        }
+    }
+    if (interrupted) throw py::error_already_set();
+    if (failure) std::rethrow_exception(failure);
+}
+
+inline std::string element(py::ssize_t i, Shape const& shape) {
+    std::string out;
+    for (auto axis = shape.rbegin(); axis != shape.rend(); ++axis) {
+        out = std::to_string(i % *axis) + (out.empty() ? "" : ", ") + out;
+        i /= *axis;
+    }
+    return "[" + out + "]";
+}
+
+/// Gives all arrays one shape; those that differ are expanded. Empty for scalars alone.
+template <std::size_t N> std::optional<Shape> broadcast(std::array<Column, N>& columns) {
+    std::vector<Column*> arrays;
+    for (Column& c : columns)
+        if (!c.scalar) arrays.push_back(&c);
+    if (arrays.empty()) return std::nullopt;
+    bool const same = std::all_of(arrays.begin(), arrays.end(),
+                                  [&](Column const* c) { return c->shape() == arrays.front()->shape(); });
+    if (!same) {
+        py::module_ const numpy = py::module_::import("numpy");
+        py::tuple given(arrays.size());
+        for (std::size_t i = 0; i < arrays.size(); ++i) given[i] = arrays[i]->array;
+        py::list expanded;
+        try {
+            expanded = numpy.attr("broadcast_arrays")(*given);
+        } catch (py::error_already_set&) {
+            std::string names, shapes;
+            for (Column const* c : arrays) {
+                names += (names.empty() ? "" : ", ") + std::string(c->field);
+                shapes += (shapes.empty() ? "" : " and ") + std::string(py::str(c->array.attr("shape")));
+            }
+            throw InvalidInput(names, "arrays of shapes " + shapes, "shapes that broadcast together");
+        }
+        for (std::size_t i = 0; i < arrays.size(); ++i)
+            arrays[i]->hold(py::cast<Doubles>(py::object(expanded[i])));
+    }
+    return arrays.front()->shape();
+}
+
+/// K numbers from N, element by element: f(std::array<double, N>) -> std::array<double, K>. Floats where all
+/// arguments were scalars, else arrays of the broadcast shape.
+template <std::size_t K, std::size_t N, class F>
+std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ssize_t grain = 8192) {
+    std::array<py::object, K> results;
+    auto const shape = broadcast(columns);
+    auto const at = [&](py::ssize_t i) {
+        std::array<double, N> x;
+        for (std::size_t j = 0; j < N; ++j) x[j] = columns[j].at(i);
+        return f(x);
+    };
+    if (!shape) {
+        std::array<double, K> const y = at(0);
+        for (std::size_t k = 0; k < K; ++k) results[k] = py::float_(y[k]);
+        return results;
+    }
+    std::array<double*, K> out;
+    for (std::size_t k = 0; k < K; ++k) {
+        Doubles array(*shape);
+        out[k] = array.mutable_data();
+        results[k] = std::move(array);
+    }
+    py::ssize_t n = 1;
+    for (py::ssize_t const axis : *shape) n *= axis;
+    parallel(n, grain, [&](py::ssize_t i) {
+        try {
+            std::array<double, K> const y = at(i);
+            for (std::size_t k = 0; k < K; ++k) out[k][i] = y[k];
+        } catch (InvalidInput const& error) {
+            throw InvalidInput(error.field() + " at " + element(i, *shape), error.value(), error.allowed());
+        }
+    });
+    return results;
+}
+
+template <std::size_t N, class F> py::object each_one(std::array<Column, N> columns, F const& f) {
+    return each<1>(std::move(columns),
+                   [&f](std::array<double, N> const& x) { return std::array<double, 1>{f(x)}; })[0];
+}
+
+/// A vector handed over without a copy.
+inline py::array_t<double> handed_over(std::vector<double> values) {
+    auto* const owned = new std::vector<double>(std::move(values));
+    py::capsule const owner(owned, [](void* p) { delete static_cast<std::vector<double>*>(p); });
+    return py::array_t<double>(static_cast<py::ssize_t>(owned->size()), owned->data(), owner);
+}
+
+} // namespace libdrag_python

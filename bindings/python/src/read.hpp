@@ -1,0 +1,214 @@
+#pragma once
+/// Python values to quantities: plain numbers in the parameter's own unit, text through the library's parser,
+/// pint quantities by their own conversion, and arrays of any of them.
+
+#include <string>
+#include <utility>
+#include <variant>
+
+#include <pybind11/numpy.h>
+#include <pybind11/pybind11.h>
+
+#include <libdrag/quantity.hpp>
+
+namespace libdrag_python {
+
+namespace py = pybind11;
+using namespace libdrag;
+
+using Doubles = py::array_t<double, py::array::c_style>;
+
+/// The unit that a parameter carries in its name.
+struct Unit {
+    char const* text; ///< as messages write it
+    char const* pint; ///< as pint reads it
+    double si;        ///< of a plain number
+    Dimension dimension;
+    bool has_text = true; ///< the library's parser knows the dimension
+};
+namespace unit {
+inline constexpr Unit one{"", "dimensionless", 1.0, Dimension::number};
+inline constexpr Unit m{"m", "m", 1.0, Dimension::length};
+inline constexpr Unit kg{"kg", "kg", 1.0, Dimension::mass};
+inline constexpr Unit deg{"deg", "degree", pi / 180.0, Dimension::angle};
+inline constexpr Unit s{"s", "s", 1.0, Dimension::time};
+inline constexpr Unit m_s{"m/s", "m/s", 1.0, Dimension::velocity};
+inline constexpr Unit celsius{"C", "degC", 1.0, Dimension::temperature};
+inline constexpr Unit m2{"m2", "m**2", 1.0, Dimension::area};
+inline constexpr Unit m3{"m3", "m**3", 1.0, Dimension::volume};
+inline constexpr Unit N{"N", "N", 1.0, Dimension::force};
+inline constexpr Unit kg_m{"kg/m", "kg/m", 1.0, Dimension::speed_specific_drag};
+inline constexpr Unit kg_m3{"kg/m3", "kg/m**3", 1.0, Dimension::number, false};
+inline constexpr Unit m2_s{"m2/s", "m**2/s", 1.0, Dimension::number, false};
+inline constexpr Unit percent{"%", "percent", 1.0, Dimension::number, false};
+inline constexpr Unit year{"years", "year", 1.0, Dimension::number, false};
+} // namespace unit
+
+/// Any value in a message: its text, kept to one short line.
+inline std::string shown(py::handle value) { return printable(std::string(py::str(value))); }
+
+inline std::string number_wanted(Unit const& u) {
+    std::string out = u.text[0] ? std::string("a number in ") + u.text : "a number";
+    if (u.has_text && u.dimension != Dimension::number) out += ", text with its unit";
+    return out + " or a quantity";
+}
+
+[[noreturn]] inline void wrong_type(std::string_view field, py::handle value, std::string const& allowed) {
+    std::string const type = Py_TYPE(value.ptr())->tp_name;
+    throw py::type_error(std::string(field) + ": got "
+                         + (value.is_none() ? "None" : shown(value) + ", a " + type)
+                         + "; allowed: " + allowed);
+}
+
+inline bool is_quantity(py::handle value) {
+    return py::hasattr(value, "magnitude") && py::hasattr(value, "units");
+}
+
+/// The magnitude of a pint quantity in a unit; a bare ratio is no angle.
+inline py::object magnitude(std::string_view field, py::handle quantity, Unit const& u) {
+    auto const refuse = [&] {
+        throw InvalidInput(field, shown(quantity),
+                           u.text[0] ? std::string("a quantity that converts to ") + u.text
+                                     : std::string("a quantity without a dimension"));
+    };
+    if (u.dimension == Dimension::angle && py::cast<bool>(quantity.attr("unitless"))) refuse();
+    try {
+        return quantity.attr("to")(u.pint).attr("magnitude");
+    } catch (py::error_already_set& error) {
+        if (!error.matches(PyExc_Exception)) throw;
+    }
+    refuse();
+    return {};
+}
+
+/// True for numpy scalars and arrays of plain numbers.
+inline bool is_numeric(py::array const& a) {
+    char const kind = a.dtype().kind();
+    return kind == 'f' || kind == 'i' || kind == 'u';
+}
+
+/// Text as it was given.
+inline std::string text_of(py::handle value, std::string_view field, std::string const& allowed) {
+    if (!py::isinstance<py::str>(value)) wrong_type(field, value, allowed);
+    try {
+        return py::cast<std::string>(value);
+    } catch (py::error_already_set&) { // lone surrogates
+        throw InvalidInput(field, "text that is not Unicode", allowed);
+    }
+}
+
+/// One number in SI (degrees Celsius for a temperature).
+inline double number(py::handle value, std::string_view field, Unit const& u) {
+    PyObject* const p = value.ptr();
+    if (PyFloat_Check(p)) return PyFloat_AS_DOUBLE(p) * u.si;
+    if (PyBool_Check(p)) wrong_type(field, value, number_wanted(u));
+    if (PyLong_Check(p)) {
+        double const x = PyLong_AsDouble(p);
+        if (x == -1.0 && PyErr_Occurred()) {
+            PyErr_Clear();
+            throw InvalidInput(field, "a whole number too large for a double", number_wanted(u));
+        }
+        return x * u.si;
+    }
+    if (PyUnicode_Check(p)) {
+        std::string const text = text_of(value, field, number_wanted(u));
+        if (u.has_text) return detail::parse(field, text, u.dimension);
+        throw InvalidInput(field, printable(text), number_wanted(u));
+    }
+    if (is_quantity(value)) return number(magnitude(field, value, u), field, u);
+    if (py::isinstance<py::array>(value) || py::hasattr(value, "dtype")) {
+        auto const array = py::array::ensure(value);
+        if (array && array.ndim() == 0 && is_numeric(array))
+            return py::cast<double>(py::float_(array.attr("item")())) * u.si;
+        if (array && array.ndim() > 0)
+            wrong_type(field, py::str("an array of shape " + std::string(py::str(array.attr("shape")))),
+                       "one value");
+    }
+    PyErr_Clear();
+    wrong_type(field, value, number_wanted(u));
+}
+
+template <class Q> Q quantity(py::handle value, std::string_view field, Unit const& u) {
+    return Textual<Q>::make(number(value, field, u));
+}
+template <class Q> std::optional<Q> maybe(py::handle value, std::string_view field, Unit const& u) {
+    if (value.is_none()) return std::nullopt;
+    return quantity<Q>(value, field, u);
+}
+
+/// What a coach knows as an angle or as a distance. A plain number is in degrees.
+inline std::variant<Angle, Length> angle_or_length(py::handle value, std::string_view field) {
+    if (py::isinstance<py::str>(value)) return parse_angle_or_length(field, py::cast<std::string>(value));
+    if (is_quantity(value) && !py::cast<bool>(value.attr("dimensionless")))
+        return quantity<Length>(value, field, unit::m);
+    return quantity<Angle>(value, field, unit::deg);
+}
+/// The same from a pair of parameters, one in degrees and one in metres, of which one may be given.
+inline std::optional<std::variant<Angle, Length>> angle_or_length(py::handle degrees, py::handle metres,
+                                                                  std::string_view field) {
+    if (!degrees.is_none() && !metres.is_none())
+        throw InvalidInput(field, "both an angle and a length", "one of them");
+    if (!degrees.is_none()) return angle_or_length(degrees, field);
+    if (metres.is_none()) return std::nullopt;
+    return std::variant<Angle, Length>(quantity<Length>(metres, field, unit::m));
+}
+
+/// One argument of a function that broadcasts: a number, or contiguous doubles that are not copied where the
+/// caller had them so.
+struct Column {
+    std::string_view field;
+    Unit const* unit = nullptr;
+    double value = 0.0; ///< if scalar, in SI
+    py::object array{}; ///< else contiguous doubles in `unit`
+    bool scalar = true;
+    double const* data = nullptr;
+
+    void hold(Doubles doubles) {
+        scalar = false;
+        data = doubles.data();
+        array = std::move(doubles);
+    }
+    [[nodiscard]] std::vector<py::ssize_t> shape() const {
+        auto const a = py::reinterpret_borrow<py::array>(array);
+        return {a.shape(), a.shape() + a.ndim()};
+    }
+
+    [[nodiscard]] double at(py::ssize_t i) const { return scalar ? value : data[i] * unit->si; }
+};
+
+inline Doubles array_of(py::handle value, std::string_view field, Unit const& u) {
+    if (is_quantity(value)) return array_of(magnitude(field, value, u), field, u);
+    py::array array;
+    try {
+        array = py::module_::import("numpy").attr("asarray")(value);
+    } catch (py::error_already_set&) {
+        throw InvalidInput(field, shown(value), "an array whose rows are equally long");
+    }
+    if (is_numeric(array)) return py::cast<Doubles>(array);
+    char const kind = array.dtype().kind();
+    if (kind != 'U' && kind != 'O') wrong_type(field, value, number_wanted(u));
+    // Texts, quantities or a mixture: one by one.
+    py::list const items = array.attr("ravel")().attr("tolist")();
+    Doubles out(std::vector<py::ssize_t>(array.shape(), array.shape() + array.ndim()));
+    for (py::ssize_t i = 0; i < out.size(); ++i)
+        out.mutable_data()[i] = number(items[static_cast<std::size_t>(i)], field, u) / u.si;
+    return out;
+}
+
+inline bool is_sequence(py::handle value) {
+    PyObject* const p = value.ptr();
+    if (PyFloat_Check(p) || PyLong_Check(p) || PyUnicode_Check(p)) return false;
+    if (is_quantity(value)) return is_sequence(value.attr("magnitude"));
+    if (PyList_Check(p) || PyTuple_Check(p)) return true;
+    if (py::hasattr(value, "ndim")) return py::cast<int>(value.attr("ndim")) > 0;
+    return false;
+}
+
+inline Column column(py::handle value, std::string_view field, Unit const& u) {
+    Column out{field, &u};
+    if (is_sequence(value)) out.hold(array_of(value, field, u));
+    else out.value = number(value, field, u);
+    return out;
+}
+
+} // namespace libdrag_python
