@@ -12,7 +12,7 @@ from setuptools import Extension, setup
 from setuptools.command.build_ext import build_ext
 
 ROOT = Path(__file__).resolve().parent.parent
-VERSION = re.search(r"^project\(libdrag VERSION ([\d.]+)", (ROOT / "CMakeLists.txt").read_text(), re.MULTILINE)[1]
+VERSION = re.search(r"project\(libdrag VERSION ([\d.]+)", (ROOT / "CMakeLists.txt").read_text())[1]
 
 
 class CMakeExtension(build_ext):
@@ -21,13 +21,14 @@ class CMakeExtension(build_ext):
     def run(self) -> None:
         if self.editable_mode:
             sys.exit("libdrag has no editable install: set PYTHONPATH=<build>/bindings/python instead")
+        wheel = Path(self.build_lib).resolve()
         with tempfile.TemporaryDirectory(prefix="libdrag-") as build:
             options = [f"-DPython_EXECUTABLE={sys.executable}", "-DLIBDRAG_PYTHON_DIR=."]
             options += shlex.split(os.environ.get("CMAKE_ARGS", ""))
             for step in (
                 ["--preset", "python", "-S", ROOT, "-B", build, *options],
                 ["--build", build, "--target", "libdrag_python"],
-                ["--install", build, "--component", "python", "--strip", "--prefix", Path(self.build_lib).resolve()],
+                ["--install", build, "--component", "python", "--strip", "--prefix", wheel],
             ):
                 subprocess.run(["cmake", *step], check=True)
 

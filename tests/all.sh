@@ -40,7 +40,10 @@ stage() {
     total=$((total + ${tests:-1}))
     echo "passed: $name ($how)${tests:+: $tests tests}"
 }
-format_check() { files | grep -E '\.(cpp|hpp)$' | xargs clang-format-14 --dry-run -Werror; }
+format_check() {
+    files | grep -E '\.(cpp|hpp)$' | xargs clang-format-14 --dry-run -Werror &&
+        files | grep -E '\.pyi?$' | xargs black -q -l 110 --check
+}
 build() { cmake --preset "$1" && cmake --build --preset "$1"; }
 
 sh .ci/install test
@@ -48,7 +51,8 @@ tree=$(fingerprint)
 stage 'formatted' format_check
 stage 'built by g++ without a warning' build dev
 stage 'each header compiles alone' cmake --build --preset dev-headers
-stage 'tests, optimised' ctest --preset dev -LE 'compile_fail|consumer'
+stage 'tests, optimised' ctest --preset dev -LE 'compile_fail|consumer|python'
+stage 'Python package and notebooks' ctest --preset dev -L python
 stage 'wrong units do not compile (g++)' ctest --preset dev -L compile_fail
 stage 'installed package serves a stranger' ctest --preset dev -L consumer
 stage 'built with AddressSanitizer and UBSan' build asan

@@ -58,10 +58,10 @@ constexpr std::array units{
     Unit{"st", "st", Dimension::mass, 14.0 * 45359237.0, 1e8},
     Unit{"stone", "st", Dimension::mass, 14.0 * 45359237.0, 1e8},
 
-    Unit{"deg", "deg", Dimension::angle, pi, 180.0},
-    Unit{"degree", "deg", Dimension::angle, pi, 180.0},
-    Unit{"degrees", "deg", Dimension::angle, pi, 180.0},
-    Unit{"\u00b0", "deg", Dimension::angle, pi, 180.0},
+    Unit{"deg", "deg", Dimension::angle, pi / 180.0},
+    Unit{"degree", "deg", Dimension::angle, pi / 180.0},
+    Unit{"degrees", "deg", Dimension::angle, pi / 180.0},
+    Unit{"\u00b0", "deg", Dimension::angle, pi / 180.0},
     Unit{"rad", "rad", Dimension::angle},
 
     Unit{"ms", "ms", Dimension::time, 1.0, 1000.0},

@@ -14,6 +14,18 @@ using namespace libdrag::literals;
 namespace {
 
 /// Arguments: hundredths of the Froude number, depth in hundredths of the length.
+/// One element of a sweep, the hull at hand.
+void passive_drag_value(benchmark::State& state) {
+    Swim const swim{Body::estimate({Sex::female, metres(1.72), kilograms(63.0)})};
+    Hull const hull = hull_of(swim);
+    for (auto _ : state) {
+        Velocity v = metres_per_second(1.5);
+        benchmark::DoNotOptimize(v);
+        benchmark::DoNotOptimize(passive_drag(hull, swim.water, v, degrees(5.0), metres(0.0)));
+    }
+}
+BENCHMARK(passive_drag_value);
+
 void havelock_value(benchmark::State& state) {
     Spheroid const body{2.2_m, 0.36_m};
     Density const rho = Density::from_value(996.5);

@@ -9,7 +9,20 @@ import subprocess
 
 import pytest
 
-from typed import DRAG, DRAGCALC, MAIN, RACE, WHO, answer, as_json, close, run, same_numbers, with_value, without
+from typed import (
+    DRAG,
+    DRAGCALC,
+    MAIN,
+    RACE,
+    WHO,
+    answer,
+    as_json,
+    close,
+    run,
+    same_numbers,
+    with_value,
+    without,
+)
 
 
 def unwrapped(text):
@@ -65,15 +78,21 @@ def test_the_words_say_what_the_json_says(more):
     assert shown(cost[1], tree["cost_s"]["median"]) and float(cost[2]) == 100 * tree["cost_s"]["level"]
     assert shown(cost[3], tree["cost_s"]["low"]) and shown(cost[4], tree["cost_s"]["high"])
 
-    meaning = re.match(rf"1:02.40 → about ([\d:.]+) without it; each degree less is worth about {number} s "
-                       rf"\({number} to {number}\)$", words["Meaning"][0])
+    meaning = re.match(
+        rf"1:02.40 → about ([\d:.]+) without it; each degree less is worth about {number} s "
+        rf"\({number} to {number}\)$",
+        words["Meaning"][0],
+    )
     assert meaning, words["Meaning"]
     assert shown(meaning[1].split(":")[1], tree["time_s"] - tree["cost_s"]["median"] - 60)
     degree = tree["per_degree_s"]
     assert all(shown(meaning[i], degree[k]) for i, k in ((2, "median"), (3, "low"), (4, "high")))
 
-    origin = re.match(rf"(.*); {number} % more drag while swimming \({number} to {number} %\); {number} % of the race "
-                      r"is surface swimming, the part priced$", words["Comes from"][0])
+    origin = re.match(
+        rf"(.*); {number} % more drag while swimming \({number} to {number} %\); {number} % of the race "
+        r"is surface swimming, the part priced$",
+        words["Comes from"][0],
+    )
     assert origin, words["Comes from"]
     change = tree["drag_change"]
     assert all(shown(origin[i], 100 * change[k]) for i, k in ((2, "median"), (3, "low"), (4, "high")))
@@ -82,7 +101,9 @@ def test_the_words_say_what_the_json_says(more):
         assert origin[1] == "hips low all the time" and tree["low_share"] == 1.0
         assert close(tree["mean_hip_drop_deg"], 4.0, 1e-12)
     else:
-        low = re.match(rf"hips low for {number} % of each stroke cycle, {number} deg lower on average$", origin[1])
+        low = re.match(
+            rf"hips low for {number} % of each stroke cycle, {number} deg lower on average$", origin[1]
+        )
         assert shown(low[1], 100 * tree["low_share"]) and shown(low[2], tree["mean_hip_drop_deg"])
 
     for rank, (line, part) in enumerate(zip(words["Doubt"], tree["because"]), 1):
@@ -93,16 +114,27 @@ def test_the_words_say_what_the_json_says(more):
     together = re.match(rf"several of them together: {number} %$", words["Doubt"][-1])
     assert together and shown(together[1], 100 * tree["in_combination"])
     assert len(words["Doubt"]) >= 4
-    assert [b["share"] for b in tree["because"]] == sorted((b["share"] for b in tree["because"]), reverse=True)
+    assert [b["share"] for b in tree["because"]] == sorted(
+        (b["share"] for b in tree["because"]), reverse=True
+    )
     assert words.get("Note", []) == tree["notes"] and words.get("Caution", []) == tree["cautions"]
 
 
 def test_no_machine_words_in_the_answers():
-    for args in (MAIN, with_value(MAIN, "--hip-drop", "0deg"), with_value(MAIN, "--hip-drop", "20deg"),
-                 with_value(MAIN, "--hip-drop", "0.01deg"), with_value(MAIN, "--hip-drop", "1e-9deg"),
-                 [*MAIN, "--what-if", "1e-6deg"], [*MAIN, "--incline", "0deg", "--tilt-model", "crossflow"],
-                 DRAG, with_value(DRAG, "--speed", "0.1mps"),
-                 [*MAIN, "--what-if", "0deg,1deg"], [*MAIN, "--want", "0.1s"], [*MAIN, "--all-events"]):
+    for args in (
+        MAIN,
+        with_value(MAIN, "--hip-drop", "0deg"),
+        with_value(MAIN, "--hip-drop", "20deg"),
+        with_value(MAIN, "--hip-drop", "0.01deg"),
+        with_value(MAIN, "--hip-drop", "1e-9deg"),
+        [*MAIN, "--what-if", "1e-6deg"],
+        [*MAIN, "--incline", "0deg", "--tilt-model", "crossflow"],
+        DRAG,
+        with_value(DRAG, "--speed", "0.1mps"),
+        [*MAIN, "--what-if", "0deg,1deg"],
+        [*MAIN, "--want", "0.1s"],
+        [*MAIN, "--all-events"],
+    ):
         text = answer(*args)
         assert not re.search(r"\bnan\b|\binf\b|\de[-+]?\d|null|_|\{|-0\.0*\b(?!\d)", text), text
 
@@ -113,45 +145,96 @@ def test_csv_is_the_json_in_columns():
     assert len(rows) == 1
     row = rows[0]
     assert (row["event"], row["course"]) == (tree["event"], tree["course"])
-    for column, value in (("time_s", tree["time_s"]), ("hip_drop_deg", tree["hip_drop_deg"]),
-                          ("cost_s", tree["cost_s"]["median"]), ("cost_low_s", tree["cost_s"]["low"]),
-                          ("cost_high_s", tree["cost_s"]["high"]), ("level", tree["cost_s"]["level"]),
-                          ("per_degree_s", tree["per_degree_s"]["median"]), ("drag_change", tree["drag_change"]["median"]),
-                          ("mean_hip_drop_deg", tree["mean_hip_drop_deg"]), ("priced_share", tree["priced_share"])):
+    for column, value in (
+        ("time_s", tree["time_s"]),
+        ("hip_drop_deg", tree["hip_drop_deg"]),
+        ("cost_s", tree["cost_s"]["median"]),
+        ("cost_low_s", tree["cost_s"]["low"]),
+        ("cost_high_s", tree["cost_s"]["high"]),
+        ("level", tree["cost_s"]["level"]),
+        ("per_degree_s", tree["per_degree_s"]["median"]),
+        ("drag_change", tree["drag_change"]["median"]),
+        ("mean_hip_drop_deg", tree["mean_hip_drop_deg"]),
+        ("priced_share", tree["priced_share"]),
+    ):
         assert float(row[column]) == value, column
     assert row["cautions"] == " ".join(tree["cautions"])
 
 
 def test_what_is_not_said_is_usual():
-    said = [*MAIN, "--course", "lcm", "--breathe", "every-2", "--hold", "breath", "--given", "with", "--tilt-model",
-            "blend", "--draws", "20000", "--seed", "1", "--level", "0.95", "--threads", "0"]
+    said = [
+        *MAIN,
+        "--course",
+        "lcm",
+        "--breathe",
+        "every-2",
+        "--hold",
+        "breath",
+        "--given",
+        "with",
+        "--tilt-model",
+        "blend",
+        "--draws",
+        "20000",
+        "--seed",
+        "1",
+        "--level",
+        "0.95",
+        "--threads",
+        "0",
+    ]
     assert answer(*said) == answer(*MAIN)
     assert as_json(*said) == as_json(*MAIN)
     nobody = without(MAIN, "--sex")
     assert as_json(*nobody) == as_json(*nobody, "--sex", "average")
-    said = [*DRAG, "--depth", "0m", "--posture", "streamlined", "--stroke", "crawl", "--method", "planimetric",
-            "--tilt-model", "blend", "--water", "fresh", "--temperature", "27C", "--head-lift", "0deg", "--roll", "0deg"]
+    said = [
+        *DRAG,
+        "--depth",
+        "0m",
+        "--posture",
+        "streamlined",
+        "--stroke",
+        "crawl",
+        "--method",
+        "planimetric",
+        "--tilt-model",
+        "blend",
+        "--water",
+        "fresh",
+        "--temperature",
+        "27C",
+        "--head-lift",
+        "0deg",
+        "--roll",
+        "0deg",
+    ]
     assert as_json(*said) == as_json(*DRAG)
 
 
-@pytest.mark.parametrize("option, values", [
-    ("--course", ["lcm", "scm", "scy", "LCM"]),
-    ("--hold", ["breath", "steady"]),
-    ("--given", ["with", "without"]),
-    ("--tilt-model", ["blend", "projected", "damped", "slope", "crossflow"]),
-    ("--breathe", ["never", "alternate", "every-1", "every-2", "every-3", "every-4", "every-60", "every-3,every-2"]),
-    ("--sex", ["f", "m", "average", "female", "male", "woman", "man"]),
-    ("--start-underwater", ["0m", "11m", "36ft"]),
-    ("--turn-underwater", ["0m", "6m"]),
-    ("--hip-drop-sd", ["0deg", "0.5deg", "4deg"]),
-    ("--dim", ["chest_girth=90cm", "shoulder_height=4ft7in"]),
-    ("--set", ["tilt.slope=2.0", "tilt.slope=2.0+-0.5"]),
-    ("--level", ["0.5", "0.999", "90%"]),
-    ("--draws", ["100", "30000"]),
-    ("--seed", ["0", "18446744073709551615"]),
-    ("--incline", ["0deg", "9deg"]),
-    ("--k", ["28kg/m"]),
-])
+@pytest.mark.parametrize(
+    "option, values",
+    [
+        ("--course", ["lcm", "scm", "scy", "LCM"]),
+        ("--hold", ["breath", "steady"]),
+        ("--given", ["with", "without"]),
+        ("--tilt-model", ["blend", "projected", "damped", "slope", "crossflow"]),
+        (
+            "--breathe",
+            ["never", "alternate", "every-1", "every-2", "every-3", "every-4", "every-60", "every-3,every-2"],
+        ),
+        ("--sex", ["f", "m", "average", "female", "male", "woman", "man"]),
+        ("--start-underwater", ["0m", "11m", "36ft"]),
+        ("--turn-underwater", ["0m", "6m"]),
+        ("--hip-drop-sd", ["0deg", "0.5deg", "4deg"]),
+        ("--dim", ["chest_girth=90cm", "shoulder_height=4ft7in"]),
+        ("--set", ["tilt.slope=2.0", "tilt.slope=2.0+-0.5"]),
+        ("--level", ["0.5", "0.999", "90%"]),
+        ("--draws", ["100", "30000"]),
+        ("--seed", ["0", "18446744073709551615"]),
+        ("--incline", ["0deg", "9deg"]),
+        ("--k", ["28kg/m"]),
+    ],
+)
 def test_every_value_of_cost_works(option, values):
     for value in values:
         tree = as_json(*with_value(MAIN, option, value))
@@ -163,14 +246,29 @@ def test_every_value_of_cost_works(option, values):
         assert (cost["median"] > 0.0) == (value != "never"), (option, value)
 
 
-@pytest.mark.parametrize("typed, said", [
-    ("100 free", "100 m freestyle"), ("100free", "100 m freestyle"), ("100 FREE", "100 m freestyle"),
-    ("100m freestyle", "100 m freestyle"), ("100 m free", "100 m freestyle"), ("100 metres free", "100 m freestyle"),
-    ("100-free", "100 m freestyle"), ("50 free", "50 m freestyle"), ("1500 free", "1500 m freestyle"),
-    ("200m butterfly", "200 m butterfly"), ("200 fly", "200 m butterfly"), ("100 backstroke", "100 m backstroke"),
-    ("200 back", "200 m backstroke"), ("50 breast", "50 m breaststroke"), ("100 breaststroke", "100 m breaststroke"),
-    ("400 IM", "400 m medley"), ("200 medley", "200 m medley"), ("200 individual medley", "200 m medley"),
-])
+@pytest.mark.parametrize(
+    "typed, said",
+    [
+        ("100 free", "100 m freestyle"),
+        ("100free", "100 m freestyle"),
+        ("100 FREE", "100 m freestyle"),
+        ("100m freestyle", "100 m freestyle"),
+        ("100 m free", "100 m freestyle"),
+        ("100 metres free", "100 m freestyle"),
+        ("100-free", "100 m freestyle"),
+        ("50 free", "50 m freestyle"),
+        ("1500 free", "1500 m freestyle"),
+        ("200m butterfly", "200 m butterfly"),
+        ("200 fly", "200 m butterfly"),
+        ("100 backstroke", "100 m backstroke"),
+        ("200 back", "200 m backstroke"),
+        ("50 breast", "50 m breaststroke"),
+        ("100 breaststroke", "100 m breaststroke"),
+        ("400 IM", "400 m medley"),
+        ("200 medley", "200 m medley"),
+        ("200 individual medley", "200 m medley"),
+    ],
+)
 def test_events_as_people_write_them(typed, said):
     distance = int(re.match(r"\d+", typed)[0])
     tree = as_json(*with_value(with_value(MAIN, "--event", typed), "--time", f"{0.75 * distance}s"))
@@ -181,14 +279,19 @@ def test_events_as_people_write_them(typed, said):
 def test_lengths_by_the_rules(course, metres_per_length):
     # International yard 0.9144 m (agreement of 1959); a yard pool is 25 yd, other short pools 25 m, long 50 m.
     for distance in (50, 100, 200):
-        tree = as_json(*with_value(with_value(MAIN, "--event", f"{distance} free"), "--time", f"{0.7 * distance}s"),
-                       "--course", course)
+        tree = as_json(
+            *with_value(with_value(MAIN, "--event", f"{distance} free"), "--time", f"{0.7 * distance}s"),
+            "--course",
+            course,
+        )
         lengths = distance // (50 if course == "lcm" else 25)
         assert close(tree["distance_m"], lengths * metres_per_length, 1e-12)
 
 
 def test_the_long_races_of_the_yard_pool():
-    tree = as_json(*with_value(with_value(MAIN, "--event", "1650 free"), "--time", "18:00"), "--course", "scy")
+    tree = as_json(
+        *with_value(with_value(MAIN, "--event", "1650 free"), "--time", "18:00"), "--course", "scy"
+    )
     assert tree["event"] == "1650 yd freestyle" and close(tree["distance_m"], 1650 * 0.9144, 1e-12)
 
 
@@ -207,19 +310,33 @@ def test_a_depth_is_the_angle_it_makes():
     assert "cm (4.0 deg) lower" in answer(*with_value(MAIN, "--hip-drop", f"{centimetres!r}cm"))
 
 
-@pytest.mark.parametrize("option, values, relative", [
-    ("--height", ["172cm", "1.72m", "1.72 m", "1720mm", "1m72cm", "0.00172km"], 0.0),
-    # Rounded when typed, so equal to as many digits as were typed.
-    ("--height", ["172cm", "67.716535433in", "5.6430446194ft", "5ft7.716535433in", "5'7.716535433\"", "1.8810148731yd"], 1e-5),
-    ("--mass", ["63kg", "63 KG", "63000g"], 0.0),
-    ("--mass", ["63kg", "138.8912252lb", "9st12.8912252lb", "9.920801797st"], 1e-5),
-    ("--hip-drop", ["4deg", "4°", "4 degrees", "4.0deg"], 0.0),
-    ("--hip-drop", ["4deg", "0.06981317007977318rad"], 1e-12),
-    ("--hip-drop", ["6cm", "60mm", "0.06m"], 0.0),
-    ("--hip-drop", ["2.54cm", "1in"], 1e-12),
-    ("--time", ["1:02.40", "62.40", "62.4s", "62.4", "1min2.4s", "0:01:02.4"], 0.0),
-    ("--start-underwater", ["9.144m", "10yd", "30ft"], 1e-12),
-])
+@pytest.mark.parametrize(
+    "option, values, relative",
+    [
+        ("--height", ["172cm", "1.72m", "1.72 m", "1720mm", "1m72cm", "0.00172km"], 0.0),
+        # Rounded when typed, so equal to as many digits as were typed.
+        (
+            "--height",
+            [
+                "172cm",
+                "67.716535433in",
+                "5.6430446194ft",
+                "5ft7.716535433in",
+                "5'7.716535433\"",
+                "1.8810148731yd",
+            ],
+            1e-5,
+        ),
+        ("--mass", ["63kg", "63 KG", "63000g"], 0.0),
+        ("--mass", ["63kg", "138.8912252lb", "9st12.8912252lb", "9.920801797st"], 1e-5),
+        ("--hip-drop", ["4deg", "4°", "4 degrees", "4.0deg"], 0.0),
+        ("--hip-drop", ["4deg", "0.06981317007977318rad"], 1e-12),
+        ("--hip-drop", ["6cm", "60mm", "0.06m"], 0.0),
+        ("--hip-drop", ["2.54cm", "1in"], 1e-12),
+        ("--time", ["1:02.40", "62.40", "62.4s", "62.4", "1min2.4s", "0:01:02.4"], 0.0),
+        ("--start-underwater", ["9.144m", "10yd", "30ft"], 1e-12),
+    ],
+)
 def test_the_unit_never_changes_the_answer(option, values, relative):
     first = as_json(*with_value(MAIN, option, values[0]))
     for value in values[1:]:
@@ -227,13 +344,16 @@ def test_the_unit_never_changes_the_answer(option, values, relative):
         assert other == first if relative == 0.0 else same_numbers(other, first, relative), value
 
 
-@pytest.mark.parametrize("option, values, relative", [
-    ("--speed", ["1.5mps", "1.5m/s", "150cm/s"], 0.0),
-    ("--speed", ["1.5mps", "5.4km/h", "3.3554044381mph", "4.9212598425ft/s"], 1e-9),
-    ("--temperature", ["27C", "27°C"], 0.0),
-    ("--temperature", ["27C", "80.6F", "300.15K"], 1e-12),
-    ("--depth", ["0.5m", "50cm"], 0.0),
-])
+@pytest.mark.parametrize(
+    "option, values, relative",
+    [
+        ("--speed", ["1.5mps", "1.5m/s", "150cm/s"], 0.0),
+        ("--speed", ["1.5mps", "5.4km/h", "3.3554044381mph", "4.9212598425ft/s"], 1e-9),
+        ("--temperature", ["27C", "27°C"], 0.0),
+        ("--temperature", ["27C", "80.6F", "300.15K"], 1e-12),
+        ("--depth", ["0.5m", "50cm"], 0.0),
+    ],
+)
 def test_the_unit_never_changes_the_drag(option, values, relative):
     first = as_json(*with_value(DRAG, option, values[0]))
     for value in values[1:]:
@@ -246,16 +366,24 @@ def test_a_plan_of_equal_lengths_is_the_pattern():
         one = as_json(*MAIN, "--course", course, "--breathe", "every-2")
         assert as_json(*MAIN, "--course", course, "--breathe", ",".join(["every-2"] * lengths)) == one
     assert as_json(*MAIN, "--course", "scm", "--breathe", "every-3,every-2") == as_json(
-        *MAIN, "--course", "scm", "--breathe", "every-3,every-2,every-2,every-2")
+        *MAIN, "--course", "scm", "--breathe", "every-3,every-2,every-2,every-2"
+    )
     assert as_json(*MAIN, "--breathe", "alternate") == as_json(*MAIN, "--breathe", "every-3")
 
 
 # --- what must hold ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("more", [["--hip-drop", "0deg"], ["--hip-drop", "0cm"], ["--hip-drop", "0"],
-                                  ["--hip-drop", "4deg", "--breathe", "never"],
-                                  ["--hip-drop", "0deg", "--hold", "steady"]])
+@pytest.mark.parametrize(
+    "more",
+    [
+        ["--hip-drop", "0deg"],
+        ["--hip-drop", "0cm"],
+        ["--hip-drop", "0"],
+        ["--hip-drop", "4deg", "--breathe", "never"],
+        ["--hip-drop", "0deg", "--hold", "steady"],
+    ],
+)
 def test_no_fault_costs_exactly_nothing(more):
     tree = as_json(*without(MAIN, "--hip-drop"), *more)
     assert [tree["cost_s"][k] for k in ("median", "low", "high")] == [0.0, 0.0, 0.0]
@@ -264,8 +392,15 @@ def test_no_fault_costs_exactly_nothing(more):
     assert "0.00 s (95 % range 0.00 to 0.00 s)" in text and "1:02.40 → about 1:02.4" in text
 
 
-@pytest.mark.parametrize("race", [RACE, ["--event", "200 fly", "--time", "2:25"], ["--event", "100 back", "--time", "1:10"],
-                                  ["--event", "200 IM", "--time", "2:30"]])
+@pytest.mark.parametrize(
+    "race",
+    [
+        RACE,
+        ["--event", "200 fly", "--time", "2:25"],
+        ["--event", "100 back", "--time", "1:10"],
+        ["--event", "200 IM", "--time", "2:30"],
+    ],
+)
 def test_a_deeper_drop_costs_more(race):
     before = -1.0
     for drop in (0, 0.5, 1, 2, 4, 8, 15, 30, 45):
@@ -275,11 +410,14 @@ def test_a_deeper_drop_costs_more(race):
         before = tree["cost_s"]["median"]
 
 
-@pytest.mark.parametrize("race, patterns", [
-    (RACE, ["never", "every-8", "every-4", "every-3", "every-2", "every-1"]),
-    (["--event", "100 fly", "--time", "1:08"], ["never", "every-3", "every-2", "every-1"]),
-    (["--event", "100 breast", "--time", "1:18"], ["never", "every-2", "every-1"]),
-])
+@pytest.mark.parametrize(
+    "race, patterns",
+    [
+        (RACE, ["never", "every-8", "every-4", "every-3", "every-2", "every-1"]),
+        (["--event", "100 fly", "--time", "1:08"], ["never", "every-3", "every-2", "every-1"]),
+        (["--event", "100 breast", "--time", "1:18"], ["never", "every-2", "every-1"]),
+    ],
+)
 def test_more_breaths_cost_more_and_a_steady_drop_most(race, patterns):
     base = ["cost", *race, *WHO, "--hip-drop", "4deg"]
     costs = [as_json(*base, "--breathe", p)["cost_s"]["median"] for p in patterns]
@@ -288,7 +426,12 @@ def test_more_breaths_cost_more_and_a_steady_drop_most(race, patterns):
 
 
 def test_a_seed_gives_the_same_answer_on_any_number_of_threads():
-    for args in ([*MAIN, "--draws", "50000"], [*MAIN, "--want", "0.2s"], [*MAIN, "--breathe", "every-3,every-2"], DRAG):
+    for args in (
+        [*MAIN, "--draws", "50000"],
+        [*MAIN, "--want", "0.2s"],
+        [*MAIN, "--breathe", "every-3,every-2"],
+        DRAG,
+    ):
         texts = {answer(*args, "--seed", "7", "--threads", threads, "--json") for threads in "123"}
         texts.add(answer(*args, "--seed", "7", "--json"))
         assert len(texts) == 1
@@ -330,12 +473,24 @@ def test_a_published_number_set_to_itself_changes_nothing():
 MEDLEY = ["cost", "--event", "200 IM", "--time", "2:22.40", *WHO, "--hip-drop", "4deg"]
 
 
-@pytest.mark.parametrize("more", [[], ["--splits", "30.1,37.2,42.9,32.2"], ["--hold", "steady"],
-                                  ["--breathe", "fly=every-2,free=every-3"]])
+@pytest.mark.parametrize(
+    "more",
+    [
+        [],
+        ["--splits", "30.1,37.2,42.9,32.2"],
+        ["--hold", "steady"],
+        ["--breathe", "fly=every-2,free=every-3"],
+    ],
+)
 def test_the_parts_of_a_medley_add_up(more):
     tree = as_json(*MEDLEY, *more)
     legs = tree["legs"]
-    assert tree["stroke"] == "medley" and [leg["stroke"] for leg in legs] == ["fly", "back", "breast", "crawl"]
+    assert tree["stroke"] == "medley" and [leg["stroke"] for leg in legs] == [
+        "fly",
+        "back",
+        "breast",
+        "crawl",
+    ]
     assert close(sum(leg["time_s"] for leg in legs), 142.4, 1e-12)
     # Medians of parts need not add up exactly; they move together, so they nearly do.
     assert close(sum(leg["cost_s"]["median"] for leg in legs), tree["cost_s"]["median"], 0.03)
@@ -404,7 +559,10 @@ def test_two_times_imply_the_drop_that_costs_their_difference():
 
 def test_several_events_make_one_table():
     two = ["cost", *RACE, "--event", "200 free", "--time", "2:15.00", *WHO, "--hip-drop", "4deg"]
-    singles = [as_json(*MAIN), as_json(*with_value(with_value(MAIN, "--event", "200 free"), "--time", "2:15.00"))]
+    singles = [
+        as_json(*MAIN),
+        as_json(*with_value(with_value(MAIN, "--event", "200 free"), "--time", "2:15.00")),
+    ]
     assert as_json(*two)["events"] == singles
     rows = list(csv.DictReader(io.StringIO(answer(*two, "--csv"))))
     assert [float(r["cost_s"]) for r in rows] == [s["cost_s"]["median"] for s in singles]
@@ -413,11 +571,17 @@ def test_several_events_make_one_table():
     assert "long course (50 m): hips 4.0 deg lower at each breath" in text
 
 
-@pytest.mark.parametrize("course, event, distances", [
-    ("lcm", "100 free", [50, 100, 200, 400, 800, 1500]), ("scm", "100 free", [25, 50, 100, 200, 400, 800, 1500]),
-    ("scy", "100 free", [25, 50, 100, 200, 500, 1000, 1650]), ("lcm", "100 fly", [50, 100, 200]),
-    ("lcm", "200 IM", [200, 400]), ("scy", "200 IM", [100, 200, 400]),
-])
+@pytest.mark.parametrize(
+    "course, event, distances",
+    [
+        ("lcm", "100 free", [50, 100, 200, 400, 800, 1500]),
+        ("scm", "100 free", [25, 50, 100, 200, 400, 800, 1500]),
+        ("scy", "100 free", [25, 50, 100, 200, 500, 1000, 1650]),
+        ("lcm", "100 fly", [50, 100, 200]),
+        ("lcm", "200 IM", [200, 400]),
+        ("scy", "200 IM", [100, 200, 400]),
+    ],
+)
 def test_all_events_of_a_stroke(course, event, distances):
     time = f"{0.7 * int(event.split()[0])}s"
     args = [*with_value(with_value(MAIN, "--event", event), "--time", time), "--course", course]
@@ -435,20 +599,28 @@ def test_all_events_of_a_stroke(course, event, distances):
 # --- cautions ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("args, word", [
-    (with_value(with_value(MAIN, "--height", "1.35m"), "--mass", "30kg"), "child"),
-    (with_value(with_value(DRAG, "--height", "1.35m"), "--mass", "30kg"), "child"),
-    (["body", "--sex", "m", "--height", "1.35m", "--mass", "30kg"], "child"),
-    (["body", "--sex", "m", "--height", "2.15m", "--mass", "140kg"], "larger"),
-    (with_value(MAIN, "--hip-drop", "20deg"), "extrapolated"),
-    (with_value(DRAG, "--temperature", "9C"), "Water outside"),
-    (with_value(DRAG, "--speed", "2.5mps"), "Outside the measured range"),
-    (with_value(DRAG, "--incline", "20deg"), "Outside the measured range"),
-    ([*MAIN, "--breathe", "never"], "Never hold the breath"),
-    ([*MAIN, "--breathe", "every-5"], "few breaths"),
-    (with_value(with_value(with_value(MAIN, "--event", "100 fly"), "--time", "1:08"), "--breathe", "every-3"), "few breaths"),
-    (without(MAIN, "--sex"), "Sex is not given"),
-])
+@pytest.mark.parametrize(
+    "args, word",
+    [
+        (with_value(with_value(MAIN, "--height", "1.35m"), "--mass", "30kg"), "child"),
+        (with_value(with_value(DRAG, "--height", "1.35m"), "--mass", "30kg"), "child"),
+        (["body", "--sex", "m", "--height", "1.35m", "--mass", "30kg"], "child"),
+        (["body", "--sex", "m", "--height", "2.15m", "--mass", "140kg"], "larger"),
+        (with_value(MAIN, "--hip-drop", "20deg"), "extrapolated"),
+        (with_value(DRAG, "--temperature", "9C"), "Water outside"),
+        (with_value(DRAG, "--speed", "2.5mps"), "Outside the measured range"),
+        (with_value(DRAG, "--incline", "20deg"), "Outside the measured range"),
+        ([*MAIN, "--breathe", "never"], "Never hold the breath"),
+        ([*MAIN, "--breathe", "every-5"], "few breaths"),
+        (
+            with_value(
+                with_value(with_value(MAIN, "--event", "100 fly"), "--time", "1:08"), "--breathe", "every-3"
+            ),
+            "few breaths",
+        ),
+        (without(MAIN, "--sex"), "Sex is not given"),
+    ],
+)
 def test_possible_but_outside_what_was_measured_is_said(args, word):
     text = answer(*args)
     caution = [line for line in text.splitlines() if line.startswith("  Caution")]
@@ -468,7 +640,9 @@ def test_the_evidence_travels_with_the_stroke():
     def notes(event, time):
         return " ".join(as_json(*with_value(with_value(MAIN, "--event", event), "--time", time))["notes"])
 
-    assert "no sure gain" in notes("100 breast", "1:20") and "Do not skip breaths" in notes("100 breast", "1:20")
+    assert "no sure gain" in notes("100 breast", "1:20") and "Do not skip breaths" in notes(
+        "100 breast", "1:20"
+    )
     assert "skill" in notes("100 fly", "1:10")
     assert "lost propulsion" in notes("100 free", "1:02.4")
 
@@ -478,12 +652,42 @@ def test_the_evidence_travels_with_the_stroke():
 
 def test_help_names_every_option():
     text = answer("cost", "--help")
-    for option in ("--event", "--course", "--time", "--sex", "--height", "--mass", "--hip-drop", "--breathe", "--hold",
-                   "--what-if", "--want", "--all-events", "--swimmer", "--json", "--csv", "--draws", "--seed", "--level",
-                   "--time-without", "--splits", "--threads", "--given"):
+    for option in (
+        "--event",
+        "--course",
+        "--time",
+        "--sex",
+        "--height",
+        "--mass",
+        "--hip-drop",
+        "--breathe",
+        "--hold",
+        "--what-if",
+        "--want",
+        "--all-events",
+        "--swimmer",
+        "--json",
+        "--csv",
+        "--draws",
+        "--seed",
+        "--level",
+        "--time-without",
+        "--splits",
+        "--threads",
+        "--given",
+    ):
         assert option + " " in text, option
     text = answer("drag", "--help")
-    for option in ("--speed", "--incline", "--depth", "--posture", "--stroke", "--method", "--tilt-model", "--json"):
+    for option in (
+        "--speed",
+        "--incline",
+        "--depth",
+        "--posture",
+        "--stroke",
+        "--method",
+        "--tilt-model",
+        "--json",
+    ):
         assert option + " " in text, option
     assert "--save" in answer("body", "--help") and "--force" in answer("body", "--help")
     assert all(word in answer("--help") for word in ("cost", "drag", "body", "sources"))
@@ -494,7 +698,9 @@ def test_sources_list_value_uncertainty_validity_and_citation():
     rows = as_json("sources")["sources"]
     assert len(rows) > 50 and len({row["key"] for row in rows}) == len(rows)
     for row in rows:
-        assert row["key"] and row["citation"] and row["verified"] and isinstance(row["value"], (int, float)), row
+        assert (
+            row["key"] and row["citation"] and row["verified"] and isinstance(row["value"], (int, float))
+        ), row
     one = answer("sources", "tilt.slope")
     assert all(label in one for label in ("Value", "Valid for", "Source", "Verified"))
     assert all(row["key"] in answer("sources") for row in rows)

@@ -8,23 +8,55 @@ number = (int, float)
 estimate = {"median": number, "low": number, "high": number, "level": number}
 
 COST = {
-    "event": str, "course": str, "stroke": str, "distance_m": number, "time_s": number, "cost_s": estimate,
-    "per_degree_s": estimate, "drag_change": {"median": number, "low": number, "high": number},
-    "mean_hip_drop_deg": number, "priced_share": number, "because": [{"input": str, "share": number}],
-    "cautions": [str], "seed": int, "draws": int,
+    "event": str,
+    "course": str,
+    "stroke": str,
+    "distance_m": number,
+    "time_s": number,
+    "cost_s": estimate,
+    "per_degree_s": estimate,
+    "drag_change": {"median": number, "low": number, "high": number},
+    "mean_hip_drop_deg": number,
+    "priced_share": number,
+    "because": [{"input": str, "share": number}],
+    "cautions": [str],
+    "seed": int,
+    "draws": int,
 }
 DRAG_TREE = {
-    "speed_m_s": number, "water": {"temperature_c": number, "density_kg_m3": number, "viscosity_pa_s": number},
-    "projected_area_m2": number, "wetted_area_m2": number,
-    "passive": {"total_N": number, "low_N": number, "high_N": number, "friction_N": number, "pressure_N": number,
-                "wave_N": number, "k_kg_m": number},
-    "active": {"stroke": str, "method": str, "total_N": number, "low_N": number, "high_N": number, "k_kg_m": number},
+    "speed_m_s": number,
+    "water": {"temperature_c": number, "density_kg_m3": number, "viscosity_pa_s": number},
+    "projected_area_m2": number,
+    "wetted_area_m2": number,
+    "passive": {
+        "total_N": number,
+        "low_N": number,
+        "high_N": number,
+        "friction_N": number,
+        "pressure_N": number,
+        "wave_N": number,
+        "k_kg_m": number,
+    },
+    "active": {
+        "stroke": str,
+        "method": str,
+        "total_N": number,
+        "low_N": number,
+        "high_N": number,
+        "k_kg_m": number,
+    },
     "tilt": {"model": str, "ratio": number},
 }
 BODY = {
-    "stature_m": number, "mass_kg": number, "sex": str, "length_m": number, "volume_m3": number,
-    "wetted_area_m2": number, "planform_area_m2": number,
-    "projected_area_m2": {"arms_overhead": number, "arms_at_sides": number}, "shoulder_hip_m": number,
+    "stature_m": number,
+    "mass_kg": number,
+    "sex": str,
+    "length_m": number,
+    "volume_m3": number,
+    "wetted_area_m2": number,
+    "planform_area_m2": number,
+    "projected_area_m2": {"arms_overhead": number, "arms_at_sides": number},
+    "shoulder_hip_m": number,
 }
 
 
@@ -42,11 +74,18 @@ def follows(tree, contract, path="$"):
         assert isinstance(tree, contract) and not isinstance(tree, bool), f"{path}: {tree!r}"
 
 
-@pytest.mark.parametrize("args", [
-    MAIN, [*MAIN, "--hold", "steady"], [*MAIN, "--breathe", "never"], with_value(MAIN, "--hip-drop", "0deg"),
-    with_value(with_value(MAIN, "--event", "200 IM"), "--time", "2:30"),
-    with_value(with_value(MAIN, "--event", "100 back"), "--time", "1:10"), without(MAIN, "--sex"),
-])
+@pytest.mark.parametrize(
+    "args",
+    [
+        MAIN,
+        [*MAIN, "--hold", "steady"],
+        [*MAIN, "--breathe", "never"],
+        with_value(MAIN, "--hip-drop", "0deg"),
+        with_value(with_value(MAIN, "--event", "200 IM"), "--time", "2:30"),
+        with_value(with_value(MAIN, "--event", "100 back"), "--time", "1:10"),
+        without(MAIN, "--sex"),
+    ],
+)
 def test_cost(args):
     tree = as_json(*args)
     follows(tree, COST)
@@ -61,8 +100,16 @@ def test_cost_values():
     assert (tree["distance_m"], tree["time_s"]) == (100.0, 62.4)
 
 
-@pytest.mark.parametrize("event, stroke", [("100 free", "crawl"), ("100 back", "back"), ("100 breast", "breast"),
-                                           ("100 fly", "fly"), ("200 IM", "medley")])
+@pytest.mark.parametrize(
+    "event, stroke",
+    [
+        ("100 free", "crawl"),
+        ("100 back", "back"),
+        ("100 breast", "breast"),
+        ("100 fly", "fly"),
+        ("200 IM", "medley"),
+    ],
+)
 def test_cost_names_the_stroke_as_the_option_does(event, stroke):
     assert as_json(*with_value(with_value(MAIN, "--event", event), "--time", "2:15"))["stroke"] == stroke
 
@@ -76,15 +123,34 @@ def test_several_events():
 
 def test_other_questions():
     follows(as_json(*MAIN, "--what-if", "1deg,2deg"), {"given": COST, "what_if": [COST]})
-    follows(as_json(*MAIN, "--want", "0.1s"), {"given": COST, "wanted_s": number, "hip_drop_left_deg": estimate,
-                                              "chance": number, "most_s": estimate})
-    follows(as_json(*without(MAIN, "--hip-drop"), "--time-without", "1:02.0"),
-            {"event": str, "course": str, "time_s": number, "time_without_s": number, "hip_drop_deg": estimate,
-             "explained": number, "cautions": [str]})
+    follows(
+        as_json(*MAIN, "--want", "0.1s"),
+        {
+            "given": COST,
+            "wanted_s": number,
+            "hip_drop_left_deg": estimate,
+            "chance": number,
+            "most_s": estimate,
+        },
+    )
+    follows(
+        as_json(*without(MAIN, "--hip-drop"), "--time-without", "1:02.0"),
+        {
+            "event": str,
+            "course": str,
+            "time_s": number,
+            "time_without_s": number,
+            "hip_drop_deg": estimate,
+            "explained": number,
+            "cautions": [str],
+        },
+    )
 
 
 @pytest.mark.parametrize("stroke", ["crawl", "back", "breast", "fly"])
-@pytest.mark.parametrize("method", ["push-off-pads", "perturbation", "planimetric", "residual-thrust", "assisted-tow"])
+@pytest.mark.parametrize(
+    "method", ["push-off-pads", "perturbation", "planimetric", "residual-thrust", "assisted-tow"]
+)
 def test_drag_by_stroke_and_method(stroke, method):
     tree = as_json(*DRAG, "--stroke", stroke, "--method", method)
     follows(tree, DRAG_TREE)
@@ -94,11 +160,23 @@ def test_drag_by_stroke_and_method(stroke, method):
         assert close(part["k_kg_m"], part["total_N"] / 1.5**2, 1e-12)
 
 
-@pytest.mark.parametrize("more", [["--tilt-model", m] for m in ("blend", "projected", "damped", "slope", "crossflow")]
-                         + [["--posture", p] for p in ("streamlined", "arms-at-sides", "mid-stroke")]
-                         + [["--depth", d] for d in ("0m", "0.5m", "2m")] + [["--incline", "0deg"], ["--incline", "9deg"]]
-                         + [["--water", "sea"], ["--temperature", "20C"], ["--head-lift", "20deg"], ["--leg-angle", "10deg"],
-                            ["--roll", "30deg"], ["--k", "28kg/m"], ["--speed", "0.8mps"], ["--speed", "2.3mps"]])
+@pytest.mark.parametrize(
+    "more",
+    [["--tilt-model", m] for m in ("blend", "projected", "damped", "slope", "crossflow")]
+    + [["--posture", p] for p in ("streamlined", "arms-at-sides", "mid-stroke")]
+    + [["--depth", d] for d in ("0m", "0.5m", "2m")]
+    + [["--incline", "0deg"], ["--incline", "9deg"]]
+    + [
+        ["--water", "sea"],
+        ["--temperature", "20C"],
+        ["--head-lift", "20deg"],
+        ["--leg-angle", "10deg"],
+        ["--roll", "30deg"],
+        ["--k", "28kg/m"],
+        ["--speed", "0.8mps"],
+        ["--speed", "2.3mps"],
+    ],
+)
 def test_drag(more):
     tree = as_json(*with_value(DRAG, *more))
     follows(tree, DRAG_TREE)
@@ -120,7 +198,9 @@ def test_drag_follows_depth_speed_and_water():
     assert below["wave_N"] < 0.5 * at_surface["wave_N"] and below["friction_N"] == at_surface["friction_N"]
     totals = [as_json("drag", *WHO, "--speed", f"{v}mps")["passive"]["total_N"] for v in (0.8, 1.2, 1.6, 2.0)]
     assert all(a < b for a, b in zip(totals, totals[1:]))
-    assert as_json(*DRAG, "--water", "sea")["water"]["density_kg_m3"] > as_json(*DRAG)["water"]["density_kg_m3"]
+    assert (
+        as_json(*DRAG, "--water", "sea")["water"]["density_kg_m3"] > as_json(*DRAG)["water"]["density_kg_m3"]
+    )
 
 
 @pytest.mark.parametrize("sex", ["f", "m", "average"])
@@ -131,11 +211,18 @@ def test_body(sex):
     assert len(tree["dimensions"]) >= 20
     for name, row in tree["dimensions"].items():
         assert set(row) == {"value_m", "sd_m", "measured"}
-        assert isinstance(row["value_m"], float) and isinstance(row["sd_m"], float) and row["value_m"] > row["sd_m"] > 0.0
+        assert (
+            isinstance(row["value_m"], float)
+            and isinstance(row["sd_m"], float)
+            and row["value_m"] > row["sd_m"] > 0.0
+        )
         assert row["measured"] is (name == "chest_girth")
     assert tree["dimensions"]["chest_girth"]["value_m"] == 0.91
-    assert close(tree["shoulder_hip_m"], tree["dimensions"]["shoulder_height"]["value_m"]
-                 - tree["dimensions"]["hip_height"]["value_m"], 1e-12)
+    assert close(
+        tree["shoulder_hip_m"],
+        tree["dimensions"]["shoulder_height"]["value_m"] - tree["dimensions"]["hip_height"]["value_m"],
+        1e-12,
+    )
     assert tree["projected_area_m2"]["arms_at_sides"] > tree["projected_area_m2"]["arms_overhead"]
 
 

@@ -15,10 +15,19 @@ def ordered(interval):
 
 def test_stroke_contract():
     tree = as_json("stroke", "--speed", "1.6mps", *WHO, "--hip-drop", "4deg")
-    for key in ("centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv", "hip_peak_fluctuation",
-                "speed_change_full", "speed_change_quasi_steady", "full_over_quasi_steady"):
+    for key in (
+        "centre_of_mass_cv",
+        "centre_of_mass_peak_fluctuation",
+        "hip_cv",
+        "hip_peak_fluctuation",
+        "speed_change_full",
+        "speed_change_quasi_steady",
+        "full_over_quasi_steady",
+    ):
         assert ordered(tree[key]), key
-    assert tree["without_breath"]["work_J"] == pytest.approx(tree["without_breath"]["dissipation_J"], rel=1e-9)
+    assert tree["without_breath"]["work_J"] == pytest.approx(
+        tree["without_breath"]["dissipation_J"], rel=1e-9
+    )
     assert tree["with_breath"]["mean_speed_m_s"] < tree["without_breath"]["mean_speed_m_s"]
     assert tree["centre_of_mass_cv"]["median"] < tree["hip_cv"]["median"]
     words = answer("stroke", "--speed", "1.6mps", *WHO)
@@ -50,16 +59,28 @@ def test_cost_of_the_same_breath_with_aids():
 
 def test_a_lifted_head_as_an_angle_or_a_rise():
     stroke = ["stroke", "--speed", "1.6mps", *WHO]
-    assert as_json(*stroke, "--head-lift", "10cm")["hip_drop_deg"] > as_json(*stroke, "--head-lift", "5cm")["hip_drop_deg"] > 0
+    assert (
+        as_json(*stroke, "--head-lift", "10cm")["hip_drop_deg"]
+        > as_json(*stroke, "--head-lift", "5cm")["hip_drop_deg"]
+        > 0
+    )
     drag = ["drag", "--speed", "1.5mps", *WHO, "--incline", "0deg"]
     level = as_json(*drag)["projected_area_m2"]
-    by_angle, by_rise = (as_json(*drag, "--head-lift", lift)["projected_area_m2"] for lift in ("30deg", "10cm"))
+    by_angle, by_rise = (
+        as_json(*drag, "--head-lift", lift)["projected_area_m2"] for lift in ("30deg", "10cm")
+    )
     assert by_angle > level and by_rise > level
 
 
 def test_balance_contract():
     tree = as_json("balance", *WHO, "--belt", "2kg", "--buoy", "3L")
-    for key in ("centre_of_buoyancy_m", "centre_of_mass_m", "still_moment_N_m", "stiffness_N_m_per_deg", "immersion_m"):
+    for key in (
+        "centre_of_buoyancy_m",
+        "centre_of_mass_m",
+        "still_moment_N_m",
+        "stiffness_N_m_per_deg",
+        "immersion_m",
+    ):
         assert key in tree, key
     by_name = {effect["aid"]: effect["incline_change_deg"] for effect in tree["aids"]}
     assert any(name.startswith("belt") and change > 0 for name, change in by_name.items())
@@ -69,10 +90,30 @@ def test_balance_contract():
 
 
 def test_aids_contract():
-    rows = as_json("aids", "--speed", "1.5mps", *WHO, "--snorkel", "--belt", "2kg", "--shorts", "--drogue", "300cm2",
-                   "--tether", "20N", "--buoy", "3L")
+    rows = as_json(
+        "aids",
+        "--speed",
+        "1.5mps",
+        *WHO,
+        "--snorkel",
+        "--belt",
+        "2kg",
+        "--shorts",
+        "--drogue",
+        "300cm2",
+        "--tether",
+        "20N",
+        "--buoy",
+        "3L"
+    )
     for row in rows:
-        for key in ("drag_area_m2", "k_added_kg_m", "speed_change", "incline_change_deg", "breath_penalty_ratio"):
+        for key in (
+            "drag_area_m2",
+            "k_added_kg_m",
+            "speed_change",
+            "incline_change_deg",
+            "breath_penalty_ratio",
+        ):
             assert key in row, (row["aid"], key)
     ratio = {row["aid"]: row["breath_penalty_ratio"]["median"] for row in rows}
     # Common practice: a belt or drag shorts make the same breath cost more; with a snorkel it costs nothing.
@@ -88,14 +129,17 @@ def test_aids_change_drag_and_stroke():
     belted = as_json("drag", "--speed", "1.5mps", *WHO, "--belt", "3kg")
     assert belted["incline_deg"] > plain["incline_deg"]
     assert any("quick-release" in line for line in belted["cautions"])
-    assert as_json("stroke", "--speed", "1.5mps", *WHO, "--tether", "20N")["without_breath"]["mean_thrust_N"] > \
-        as_json("stroke", "--speed", "1.5mps", *WHO)["without_breath"]["mean_thrust_N"]
+    assert (
+        as_json("stroke", "--speed", "1.5mps", *WHO, "--tether", "20N")["without_breath"]["mean_thrust_N"]
+        > as_json("stroke", "--speed", "1.5mps", *WHO)["without_breath"]["mean_thrust_N"]
+    )
 
 
 def test_intervals_say_whom_they_are_about():
     def width(whom):
         passive = as_json("drag", "--speed", "1.5mps", *WHO, "--for", whom)["passive"]
         return passive["high_N"] - passive["low_N"]
+
     assert width("swimmer") > width("mean-of=12") > width("typical") * 0.9
 
 
@@ -105,8 +149,21 @@ def test_evidence_contract():
     predictions = [row for row in rows if row["role"] == "prediction"]
     assert len(rows) >= 45 and len(predictions) >= 30
     for row in rows:
-        assert set(row) >= {"id", "role", "quantity", "unit", "measured", "sd", "n", "predicted", "low", "high",
-                            "inside", "source", "note"}
+        assert set(row) >= {
+            "id",
+            "role",
+            "quantity",
+            "unit",
+            "measured",
+            "sd",
+            "n",
+            "predicted",
+            "low",
+            "high",
+            "inside",
+            "source",
+            "note",
+        }
         assert row["inside"] == (row["low"] <= row["measured"] <= row["high"])
     assert tree["coverage"] == pytest.approx(sum(row["inside"] for row in predictions) / len(predictions))
     words = answer("evidence")
@@ -114,33 +171,72 @@ def test_evidence_contract():
     assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1
 
 
-@pytest.mark.parametrize("args, words", [
-    (["stroke", *WHO], ["speed"]),
-    (["stroke", "--speed", "1.5", *WHO], ["speed", "1.5"]),
-    (["stroke", "--speed", "1.5mps", *WHO, "--cycle", "9s"], ["cycle", "9", "0.3"]),
-    (["stroke", "--speed", "1.5mps", *WHO, "--breathe", "every-2"], ["hip-drop", "nothing"]),
-    (["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "3deg", "--head-lift", "3cm"], ["head-lift", "hip-drop"]),
-    (["drag", "--speed", "1.5mps", *WHO, "--head-lift", "90cm"], ["head lift", "90", "cm"]),
-    (["stroke", "--speed", "1.5mps", *WHO, "--effort", "lots"], ["effort", "lots", "power or thrust"]),
-    (["balance", *WHO, "--belt", "2"], ["belt", "2"]),
-    (["balance", *WHO, "--belt", "200kg"], ["belt", "200", "kg"]),
-    (["balance", *WHO, "--belt", "2kg", "--belt-at", "5m"], ["belt", "5", "m"]),
-    (["balance", *WHO, "--lungs", "some"], ["lungs", "some", "full"]),
-    (["balance", *WHO, "--lungs", "90L"], ["lungs", "90"]),
-    (["balance", *WHO, "--head-lift", "3m"], ["head", "cm"]),
-    (["aids", "--speed", "1.5mps", *WHO, "--drogue", "9kg"], ["drogue", "9kg"]),
-    (["aids", "--speed", "1.5mps", *WHO, "--drogue", "9m2"], ["drogue", "9"]),
-    (["aids", "--speed", "1.5mps", *WHO, "--tether", "-5N"], ["tether", "-5"]),
-    (["aids", "--speed", "1.5mps", *WHO, "--want", "x100"], ["want", "100"]),
-    (["aids", "--speed", "1.5mps", *WHO, "--breathe", "never"], ["breath"]),
-    (["drag", "--speed", "1.5mps", *WHO, "--for", "mean-of=0"], ["for", "mean-of=0", "swimmer"]),
-    (["drag", "--speed", "1.5mps", *WHO, "--waves", "havelok"], ["wave model", "havelok", "havelock"]),
-    (["drag", "--speed", "1.5mps", *WHO, "--waves", "havelock"], ["depth"]),
-    (["drag", "--speed", "1.5mps", *WHO, "--knee-bend", "400deg"], ["knee", "400"]),
-    (["cost", "--event", "200 IM", "--time", "2:30", *WHO, "--hip-drop", "3deg", "--within-stroke"], ["within-stroke", "medley"]),
-    (["cost", "--event", "100 free", "--time", "1:02", *WHO, "--hip-drop", "3deg", "--head-lift", "3cm"], ["head-lift", "hip-drop"]),
-    (["cost", "--event", "100 free", "--time", "1:02", *WHO, "--hip-drop", "3deg", "--hold", "steady", "--belt", "2kg"], ["aids", "steady"]),
-])
+@pytest.mark.parametrize(
+    "args, words",
+    [
+        (["stroke", *WHO], ["speed"]),
+        (["stroke", "--speed", "1.5", *WHO], ["speed", "1.5"]),
+        (["stroke", "--speed", "1.5mps", *WHO, "--cycle", "9s"], ["cycle", "9", "0.3"]),
+        (["stroke", "--speed", "1.5mps", *WHO, "--breathe", "every-2"], ["hip-drop", "nothing"]),
+        (
+            ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "3deg", "--head-lift", "3cm"],
+            ["head-lift", "hip-drop"],
+        ),
+        (["drag", "--speed", "1.5mps", *WHO, "--head-lift", "90cm"], ["head lift", "90", "cm"]),
+        (["stroke", "--speed", "1.5mps", *WHO, "--effort", "lots"], ["effort", "lots", "power or thrust"]),
+        (["balance", *WHO, "--belt", "2"], ["belt", "2"]),
+        (["balance", *WHO, "--belt", "200kg"], ["belt", "200", "kg"]),
+        (["balance", *WHO, "--belt", "2kg", "--belt-at", "5m"], ["belt", "5", "m"]),
+        (["balance", *WHO, "--lungs", "some"], ["lungs", "some", "full"]),
+        (["balance", *WHO, "--lungs", "90L"], ["lungs", "90"]),
+        (["balance", *WHO, "--head-lift", "3m"], ["head", "cm"]),
+        (["aids", "--speed", "1.5mps", *WHO, "--drogue", "9kg"], ["drogue", "9kg"]),
+        (["aids", "--speed", "1.5mps", *WHO, "--drogue", "9m2"], ["drogue", "9"]),
+        (["aids", "--speed", "1.5mps", *WHO, "--tether", "-5N"], ["tether", "-5"]),
+        (["aids", "--speed", "1.5mps", *WHO, "--want", "x100"], ["want", "100"]),
+        (["aids", "--speed", "1.5mps", *WHO, "--breathe", "never"], ["breath"]),
+        (["drag", "--speed", "1.5mps", *WHO, "--for", "mean-of=0"], ["for", "mean-of=0", "swimmer"]),
+        (["drag", "--speed", "1.5mps", *WHO, "--waves", "havelok"], ["wave model", "havelok", "havelock"]),
+        (["drag", "--speed", "1.5mps", *WHO, "--waves", "havelock"], ["depth"]),
+        (["drag", "--speed", "1.5mps", *WHO, "--knee-bend", "400deg"], ["knee", "400"]),
+        (
+            ["cost", "--event", "200 IM", "--time", "2:30", *WHO, "--hip-drop", "3deg", "--within-stroke"],
+            ["within-stroke", "medley"],
+        ),
+        (
+            [
+                "cost",
+                "--event",
+                "100 free",
+                "--time",
+                "1:02",
+                *WHO,
+                "--hip-drop",
+                "3deg",
+                "--head-lift",
+                "3cm",
+            ],
+            ["head-lift", "hip-drop"],
+        ),
+        (
+            [
+                "cost",
+                "--event",
+                "100 free",
+                "--time",
+                "1:02",
+                *WHO,
+                "--hip-drop",
+                "3deg",
+                "--hold",
+                "steady",
+                "--belt",
+                "2kg",
+            ],
+            ["aids", "steady"],
+        ),
+    ],
+)
 def test_refuses(args, words):
     line = refused(*args)
     for word in words:

@@ -27,6 +27,7 @@ def write(tmp_path):
         else:
             path.write_text(content if isinstance(content, str) else json.dumps(content))
         return str(path)
+
     return write
 
 
@@ -40,33 +41,68 @@ def files(folder):
 def test_the_file_is_the_options(write):
     path = write(SWIMMER)
     assert as_json(*COST, "--swimmer", path) == as_json(*COST, *WHO)
-    full = write({**SWIMMER, "dimensions": {"chest_girth": "91cm", "hip_breadth": "13in"}, "incline": "8deg", "k": "27kg/m"})
-    said = [*WHO, "--dim", "chest_girth=91cm", "--dim", "hip_breadth=13in", "--incline", "8deg", "--k", "27kg/m"]
+    full = write(
+        {
+            **SWIMMER,
+            "dimensions": {"chest_girth": "91cm", "hip_breadth": "13in"},
+            "incline": "8deg",
+            "k": "27kg/m",
+        }
+    )
+    said = [
+        *WHO,
+        "--dim",
+        "chest_girth=91cm",
+        "--dim",
+        "hip_breadth=13in",
+        "--incline",
+        "8deg",
+        "--k",
+        "27kg/m",
+    ]
     assert as_json(*COST, "--swimmer", full) == as_json(*COST, *said)
-    assert as_json("drag", "--speed", "1.5mps", "--swimmer", full) == as_json("drag", "--speed", "1.5mps", *said)
+    assert as_json("drag", "--speed", "1.5mps", "--swimmer", full) == as_json(
+        "drag", "--speed", "1.5mps", *said
+    )
 
 
-@pytest.mark.parametrize("option, value", [("--sex", "m"), ("--height", "180cm"), ("--mass", "70kg"), ("--incline", "5deg"),
-                                           ("--dim", "chest_girth=95cm")])
+@pytest.mark.parametrize(
+    "option, value",
+    [
+        ("--sex", "m"),
+        ("--height", "180cm"),
+        ("--mass", "70kg"),
+        ("--incline", "5deg"),
+        ("--dim", "chest_girth=95cm"),
+    ],
+)
 def test_the_command_line_wins(write, option, value):
     path = write({**SWIMMER, "dimensions": {"chest_girth": "91cm"}, "incline": "8deg"})
     said = [*WHO, "--dim", "chest_girth=91cm", "--incline", "8deg"]
-    assert as_json(*COST, "--swimmer", path, option, value) == as_json(*COST, *with_value(said, option, value))
+    assert as_json(*COST, "--swimmer", path, option, value) == as_json(
+        *COST, *with_value(said, option, value)
+    )
     assert as_json(*COST, "--swimmer", path, option, value) != as_json(*COST, "--swimmer", path)
 
 
-@pytest.mark.parametrize("text", [
-    '{"stature":"172cm","mass":"63kg","sex":"f"}', '\ufeff{"stature":"172cm","mass":"63kg","sex":"f"}',
-    '{\r\n "sex": "female",\r\n "stature": "1.72 m",\r\n "mass": "63 kg"\r\n}\r\n',
-    '{"stature":"172cm","mass":"63kg","sex":"f","dimensions":{}}',
-    '{"st\\u0061ture":"172cm","mass":"63kg","sex":"f","name":"\\u00e9\\ud83d\\ude00"}',
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        '{"stature":"172cm","mass":"63kg","sex":"f"}',
+        '\ufeff{"stature":"172cm","mass":"63kg","sex":"f"}',
+        '{\r\n "sex": "female",\r\n "stature": "1.72 m",\r\n "mass": "63 kg"\r\n}\r\n',
+        '{"stature":"172cm","mass":"63kg","sex":"f","dimensions":{}}',
+        '{"st\\u0061ture":"172cm","mass":"63kg","sex":"f","name":"\\u00e9\\ud83d\\ude00"}',
+    ],
+)
 def test_the_same_swimmer_written_otherwise(write, text):
     assert as_json(*COST, "--swimmer", write(text)) == as_json(*COST, *WHO)
 
 
 def test_what_the_file_lacks_the_command_line_gives(write):
-    assert as_json(*COST, "--swimmer", write({"sex": "f"}), "--height", "172cm", "--mass", "63kg") == as_json(*COST, *WHO)
+    assert as_json(*COST, "--swimmer", write({"sex": "f"}), "--height", "172cm", "--mass", "63kg") == as_json(
+        *COST, *WHO
+    )
     assert "mass" in refused(*COST, "--swimmer", write({"stature": "172cm"}))
 
 
@@ -79,16 +115,29 @@ def test_a_name_cannot_play_tricks_on_the_screen(write):
 # --- broken files -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("text, words", [
-    ('{"stature": "172cm",\n "mass": 63kg"}', ["line 2", "column"]),
-    ('{"stature": "172cm"\n "mass": "63kg"}', ["line 2, column 7"]),  # the end of what should not be there
-    ('{"stature": "172cm", "mass": "63kg"', ["line 1", "column"]),
-    ('{"stature": "172cm", "mass": "63', ["line 1", "column"]),
-    ("{", ["line 1"]), ("{\n\n\n", ["line"]), ("stature = 172cm\n", ["line 1, column 1"]), ("\n\n  x", ["line 3, column 3"]),
-    ("{'stature': '172cm'}", ["line 1, column 2"]), ('{"stature": "172cm",}', ["line 1"]),
-    ('{"stature": "172cm"} {}', ["line 1"]), ("\x00\x01\x02\x03", ["line 1, column 1"]),
-    ('{"stature": "172\ncm"}', ["line"]), ("// comment\n{}", ["line 1"]), ('{"mass": NaN}', ["line 1"]),
-])
+@pytest.mark.parametrize(
+    "text, words",
+    [
+        ('{"stature": "172cm",\n "mass": 63kg"}', ["line 2", "column"]),
+        (
+            '{"stature": "172cm"\n "mass": "63kg"}',
+            ["line 2, column 7"],
+        ),  # the end of what should not be there
+        ('{"stature": "172cm", "mass": "63kg"', ["line 1", "column"]),
+        ('{"stature": "172cm", "mass": "63', ["line 1", "column"]),
+        ("{", ["line 1"]),
+        ("{\n\n\n", ["line"]),
+        ("stature = 172cm\n", ["line 1, column 1"]),
+        ("\n\n  x", ["line 3, column 3"]),
+        ("{'stature': '172cm'}", ["line 1, column 2"]),
+        ('{"stature": "172cm",}', ["line 1"]),
+        ('{"stature": "172cm"} {}', ["line 1"]),
+        ("\x00\x01\x02\x03", ["line 1, column 1"]),
+        ('{"stature": "172\ncm"}', ["line"]),
+        ("// comment\n{}", ["line 1"]),
+        ('{"mass": NaN}', ["line 1"]),
+    ],
+)
 def test_syntax_errors_say_where(write, text, words):
     line = refused(*COST, "--swimmer", write(text))
     assert "swimmer file" in line and "swimmer.json" in line and "allowed" in line
@@ -96,67 +145,97 @@ def test_syntax_errors_say_where(write, text, words):
         assert word in line, line
 
 
-@pytest.mark.parametrize("content", [
-    bytes(range(256)) * 16, b"\x7fELF\x02\x01\x01" + bytes(100), b"PK\x03\x04" + bytes(300), b"\xff\xfe{\x00}\x00",
-    b'{"name": "\xff\xfe", "stature": "172cm"}', b'{"name": "\xc3', b"\x00" * 1000,
-])
+@pytest.mark.parametrize(
+    "content",
+    [
+        bytes(range(256)) * 16,
+        b"\x7fELF\x02\x01\x01" + bytes(100),
+        b"PK\x03\x04" + bytes(300),
+        b"\xff\xfe{\x00}\x00",
+        b'{"name": "\xff\xfe", "stature": "172cm"}',
+        b'{"name": "\xc3',
+        b"\x00" * 1000,
+    ],
+)
 def test_binary_files_are_refused(write, content):
     line = refused(*COST, "--swimmer", write(content))
     assert "line 1" in line or "line 2" in line
 
 
-@pytest.mark.parametrize("tree, words", [
-    ({**SWIMMER, "stature": 172}, ["stature", "172", "unit"]),
-    ({**SWIMMER, "mass": 63.5}, ["mass", "63.5", "unit"]),
-    ({**SWIMMER, "mass": None}, ["mass", "null", "unit"]),
-    ({**SWIMMER, "mass": True}, ["mass", "true", "unit"]),
-    ({**SWIMMER, "mass": ["63kg"]}, ["mass", "63kg", "unit"]),
-    ({**SWIMMER, "sex": 1}, ["sex", "1"]),
-    ({**SWIMMER, "sex": "q"}, ["sex", "q", "f, m"]),
-    ({**SWIMMER, "name": 7}, ["name", "7", "a text"]),
-    ({**SWIMMER, "stature": "172"}, ["stature", "172", "without a unit"]),
-    ({**SWIMMER, "stature": "63kg"}, ["stature", "63kg", "a mass", "a length"]),
-    ({**SWIMMER, "mass": "172cm"}, ["mass", "172cm", "a length", "a mass"]),
-    ({**SWIMMER, "mass": ""}, ["mass", "nothing", "a mass"]),
-    ({**SWIMMER, "mass": "-63kg"}, ["mass", "-63 kg", "20 kg"]),
-    ({**SWIMMER, "mass": "700kg"}, ["mass", "700 kg", "250 kg"]),
-    ({**SWIMMER, "mass": "nan kg"}, ["mass", "nan", "a mass"]),
-    ({**SWIMMER, "stature": "17m"}, ["stature", "17 m", "2.4 m"]),
-    ({**SWIMMER, "incline": "9cm"}, ["incline", "9cm", "an angle"]),
-    ({**SWIMMER, "k": "28N"}, ["k in", "28N", "kg/m"]),
-    ({**SWIMMER, "dimensions": "none"}, ["dimensions", "none", "object"]),
-    ({**SWIMMER, "dimensions": ["chest_girth"]}, ["dimensions", "chest_girth", "object"]),
-    ({**SWIMMER, "dimensions": {"chest_girth": 91}}, ["chest_girth", "91", "unit"]),
-    ({**SWIMMER, "dimensions": {"chest_girth": "91kg"}}, ["chest_girth", "91kg", "a length"]),
-    ({**SWIMMER, "dimensions": {"chest_girth": "9m"}}, ["chest_girth", "900 cm"]),
-    ({**SWIMMER, "dimensions": {"chest_grith": "91cm"}}, ["chest_grith", "chest_girth"]),
-    ({**SWIMMER, "dimensions": {"zzz": "91cm"}}, ["zzz", "dragcalc body"]),
-    ({**SWIMMER, "dimensions": {"a\nb\u001b[2J": 1}}, ["a\\x0ab", "unit"]),
-    ({**SWIMMER, "height": "172cm"}, ["height", "key"]),
-    ({**SWIMMER, "weight": "63kg"}, ["weight", "key", "mass"]),
-    ({**SWIMMER, "statur": "172cm"}, ["statur", "stature"]),
-    ({**SWIMMER, "\n\u001b[2J": "172cm"}, ["key", "\\x0a"]),
-    ({**SWIMMER, "": ""}, ["key", "stature"]),
-    ([1, 2], ["[1,2]", "object"]), ("172cm", ["172cm", "object"]), (None, ["null", "object"]), (5, ["5", "object"]),
-])
+@pytest.mark.parametrize(
+    "tree, words",
+    [
+        ({**SWIMMER, "stature": 172}, ["stature", "172", "unit"]),
+        ({**SWIMMER, "mass": 63.5}, ["mass", "63.5", "unit"]),
+        ({**SWIMMER, "mass": None}, ["mass", "null", "unit"]),
+        ({**SWIMMER, "mass": True}, ["mass", "true", "unit"]),
+        ({**SWIMMER, "mass": ["63kg"]}, ["mass", "63kg", "unit"]),
+        ({**SWIMMER, "sex": 1}, ["sex", "1"]),
+        ({**SWIMMER, "sex": "q"}, ["sex", "q", "f, m"]),
+        ({**SWIMMER, "name": 7}, ["name", "7", "a text"]),
+        ({**SWIMMER, "stature": "172"}, ["stature", "172", "without a unit"]),
+        ({**SWIMMER, "stature": "63kg"}, ["stature", "63kg", "a mass", "a length"]),
+        ({**SWIMMER, "mass": "172cm"}, ["mass", "172cm", "a length", "a mass"]),
+        ({**SWIMMER, "mass": ""}, ["mass", "nothing", "a mass"]),
+        ({**SWIMMER, "mass": "-63kg"}, ["mass", "-63 kg", "20 kg"]),
+        ({**SWIMMER, "mass": "700kg"}, ["mass", "700 kg", "250 kg"]),
+        ({**SWIMMER, "mass": "nan kg"}, ["mass", "nan", "a mass"]),
+        ({**SWIMMER, "stature": "17m"}, ["stature", "17 m", "2.4 m"]),
+        ({**SWIMMER, "incline": "9cm"}, ["incline", "9cm", "an angle"]),
+        ({**SWIMMER, "k": "28N"}, ["k in", "28N", "kg/m"]),
+        ({**SWIMMER, "dimensions": "none"}, ["dimensions", "none", "object"]),
+        ({**SWIMMER, "dimensions": ["chest_girth"]}, ["dimensions", "chest_girth", "object"]),
+        ({**SWIMMER, "dimensions": {"chest_girth": 91}}, ["chest_girth", "91", "unit"]),
+        ({**SWIMMER, "dimensions": {"chest_girth": "91kg"}}, ["chest_girth", "91kg", "a length"]),
+        ({**SWIMMER, "dimensions": {"chest_girth": "9m"}}, ["chest_girth", "900 cm"]),
+        ({**SWIMMER, "dimensions": {"chest_grith": "91cm"}}, ["chest_grith", "chest_girth"]),
+        ({**SWIMMER, "dimensions": {"zzz": "91cm"}}, ["zzz", "dragcalc body"]),
+        ({**SWIMMER, "dimensions": {"a\nb\u001b[2J": 1}}, ["a\\x0ab", "unit"]),
+        ({**SWIMMER, "height": "172cm"}, ["height", "key"]),
+        ({**SWIMMER, "weight": "63kg"}, ["weight", "key", "mass"]),
+        ({**SWIMMER, "statur": "172cm"}, ["statur", "stature"]),
+        ({**SWIMMER, "\n\u001b[2J": "172cm"}, ["key", "\\x0a"]),
+        ({**SWIMMER, "": ""}, ["key", "stature"]),
+        ([1, 2], ["[1,2]", "object"]),
+        ("172cm", ["172cm", "object"]),
+        (None, ["null", "object"]),
+        (5, ["5", "object"]),
+    ],
+)
 def test_wrong_contents_name_the_key(write, tree, words):
     line = refused(*COST, "--swimmer", write(json.dumps(tree)))
     for word in words:
         assert word in line, line
 
 
-@pytest.mark.parametrize("text, words", [
-    ('{"stature": "172cm", "mass": "63kg", "mass": "70kg"}', ["mass", "two values"]),
-    ('{"stature": "172cm", "mass": "63kg", "stature": "172cm"}', ["stature", "two values"]),
-    ('{"stature": "172cm", "mass": "63kg", "dimensions": {"chest_girth": "90cm", "chest_girth": "91cm"}}',
-     ["chest_girth", "two values"]),
-    ('{"stature": "172cm", "mass": 1e999}', ["number too large"]),
-    ('{"stature": "172cm", "mass": -1e999}', ["number too large"]),
-    ("[" * 400_000 + "]" * 400_000, ["nested"]), ('{"a":' * 100_000 + "1" + "}" * 100_000, ["nested"]),
-    ('{"stature": "' + "9" * 5000 + 'cm", "mass": "63kg"}', ["stature", "characters long"]),
-    ('{"mass": ' + json.dumps(["y" * 1000] * 100) + "}", ["mass", "unit"]),
-], ids=["mass twice", "stature twice", "dimension twice", "huge number", "huge negative number", "deep array", "deep object",
-        "long value", "long list"])
+@pytest.mark.parametrize(
+    "text, words",
+    [
+        ('{"stature": "172cm", "mass": "63kg", "mass": "70kg"}', ["mass", "two values"]),
+        ('{"stature": "172cm", "mass": "63kg", "stature": "172cm"}', ["stature", "two values"]),
+        (
+            '{"stature": "172cm", "mass": "63kg", "dimensions": {"chest_girth": "90cm", "chest_girth": "91cm"}}',
+            ["chest_girth", "two values"],
+        ),
+        ('{"stature": "172cm", "mass": 1e999}', ["number too large"]),
+        ('{"stature": "172cm", "mass": -1e999}', ["number too large"]),
+        ("[" * 400_000 + "]" * 400_000, ["nested"]),
+        ('{"a":' * 100_000 + "1" + "}" * 100_000, ["nested"]),
+        ('{"stature": "' + "9" * 5000 + 'cm", "mass": "63kg"}', ["stature", "characters long"]),
+        ('{"mass": ' + json.dumps(["y" * 1000] * 100) + "}", ["mass", "unit"]),
+    ],
+    ids=[
+        "mass twice",
+        "stature twice",
+        "dimension twice",
+        "huge number",
+        "huge negative number",
+        "deep array",
+        "deep object",
+        "long value",
+        "long list",
+    ],
+)
 def test_files_made_to_hurt(write, text, words):
     line = refused(*COST, "--swimmer", write(text))
     for word in words:
@@ -164,21 +243,29 @@ def test_files_made_to_hurt(write, text, words):
 
 
 def test_the_same_name_in_two_objects_is_no_duplicate(write):
-    line = refused(*COST, "--swimmer", write('{"dimensions": {"mass": "63cm"}, "mass": "63kg", "stature": "172cm"}'))
+    line = refused(
+        *COST, "--swimmer", write('{"dimensions": {"mass": "63cm"}, "mass": "63kg", "stature": "172cm"}')
+    )
     assert "unknown body dimension 'mass'" in line
 
 
-@pytest.mark.parametrize("make, words", [
-    (lambda p: None, ["existing file"]),
-    (lambda p: p.mkdir(), ["existing file"]),
-    (lambda p: p.write_bytes(b""), ["empty"]),
-    (lambda p: os.mkfifo(p), ["existing file"]),
-    (lambda p: os.symlink("nowhere", p), ["existing file"]),
-    (lambda p: os.symlink(p.name, p), ["existing file"]),
-    (lambda p: p.write_text(" \n \n"), ["line 2"]),
-    (lambda p: os.truncate(os.open(p, os.O_CREAT | os.O_WRONLY), 100_000_000), ["100000000 bytes", "1 MB"]),
-    (lambda p: p.write_text(json.dumps({**SWIMMER, "name": "x" * 1_000_000})), ["bytes", "1 MB"]),
-])
+@pytest.mark.parametrize(
+    "make, words",
+    [
+        (lambda p: None, ["existing file"]),
+        (lambda p: p.mkdir(), ["existing file"]),
+        (lambda p: p.write_bytes(b""), ["empty"]),
+        (lambda p: os.mkfifo(p), ["existing file"]),
+        (lambda p: os.symlink("nowhere", p), ["existing file"]),
+        (lambda p: os.symlink(p.name, p), ["existing file"]),
+        (lambda p: p.write_text(" \n \n"), ["line 2"]),
+        (
+            lambda p: os.truncate(os.open(p, os.O_CREAT | os.O_WRONLY), 100_000_000),
+            ["100000000 bytes", "1 MB"],
+        ),
+        (lambda p: p.write_text(json.dumps({**SWIMMER, "name": "x" * 1_000_000})), ["bytes", "1 MB"]),
+    ],
+)
 def test_what_is_no_swimmer_file(tmp_path, make, words):
     path = tmp_path / "s.json"
     make(path)
@@ -188,8 +275,11 @@ def test_what_is_no_swimmer_file(tmp_path, make, words):
         assert word in line, line
 
 
-@pytest.mark.parametrize("path", ["", "/dev/zero", "/dev/null", "/", "a" * 5000, "x\ny", "\x1b[31m", "/proc/self/mem",
-                                  "/proc/self/maps"], ids=lambda path: ascii(path)[:20])
+@pytest.mark.parametrize(
+    "path",
+    ["", "/dev/zero", "/dev/null", "/", "a" * 5000, "x\ny", "\x1b[31m", "/proc/self/mem", "/proc/self/maps"],
+    ids=lambda path: ascii(path)[:20],
+)
 def test_odd_paths(path):
     assert "swimmer file" in refused(*COST, "--swimmer", path)
 
@@ -197,12 +287,31 @@ def test_odd_paths(path):
 # --- writing ----------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("who", [
-    WHO, ["--height", "67.716535in", "--mass", "138.8912lb"], ["--sex", "m", "--height", "5ft8.3in", "--mass", "10st3.7lb"],
-    ["--sex", "m", "--height", "1.8034567891234m", "--mass", "77.123456789kg", "--dim", "chest_girth=97.7777777777cm",
-     "--dim", "foot_length=10.7in", "--incline", "7.7777777deg", "--k", "27.123456789kg/m"],
-    ["--height", "1.7200000000000002m", "--mass", "63.00000000000001kg", "--incline", "0.1rad"],
-])
+@pytest.mark.parametrize(
+    "who",
+    [
+        WHO,
+        ["--height", "67.716535in", "--mass", "138.8912lb"],
+        ["--sex", "m", "--height", "5ft8.3in", "--mass", "10st3.7lb"],
+        [
+            "--sex",
+            "m",
+            "--height",
+            "1.8034567891234m",
+            "--mass",
+            "77.123456789kg",
+            "--dim",
+            "chest_girth=97.7777777777cm",
+            "--dim",
+            "foot_length=10.7in",
+            "--incline",
+            "7.7777777deg",
+            "--k",
+            "27.123456789kg/m",
+        ],
+        ["--height", "1.7200000000000002m", "--mass", "63.00000000000001kg", "--incline", "0.1rad"],
+    ],
+)
 def test_saved_and_read_again_is_the_same_to_the_last_digit(tmp_path, who):
     path = str(tmp_path / "demo.json")
     assert answer("body", *who, "--save", path) == answer("body", *who)
@@ -217,8 +326,13 @@ def test_saved_and_read_again_is_the_same_to_the_last_digit(tmp_path, who):
 def test_the_file_is_made_for_people(tmp_path):
     path = tmp_path / "demo.json"
     answer("body", *WHO, "--dim", "chest_girth=91cm", "--incline", "9deg", "--save", str(path))
-    assert json.loads(path.read_text()) == {"sex": "f", "stature": "172 cm", "mass": "63 kg",
-                                            "dimensions": {"chest_girth": "91 cm"}, "incline": "9 deg"}
+    assert json.loads(path.read_text()) == {
+        "sex": "f",
+        "stature": "172 cm",
+        "mass": "63 kg",
+        "dimensions": {"chest_girth": "91 cm"},
+        "incline": "9 deg",
+    }
     assert path.read_text().endswith("\n")
 
 
@@ -241,15 +355,31 @@ def test_an_existing_file_is_only_replaced_by_force(tmp_path):
 def test_nothing_is_written_for_a_swimmer_who_cannot_be(tmp_path):
     path = tmp_path / "demo.json"
     path.write_text("precious")
-    for bad in (with_value(WHO, "--mass", "700kg"), with_value(WHO, "--sex", "q"), [*WHO, "--dim", "nose=6cm"],
-                [*WHO, "--json", "--csv"]):
+    for bad in (
+        with_value(WHO, "--mass", "700kg"),
+        with_value(WHO, "--sex", "q"),
+        [*WHO, "--dim", "nose=6cm"],
+        [*WHO, "--json", "--csv"],
+    ):
         refused("body", *bad, "--save", str(path), "--force")
         refused("body", *bad, "--save", str(tmp_path / "new.json"))
     assert path.read_text() == "precious" and files(tmp_path) == ["demo.json"]
 
 
-@pytest.mark.parametrize("path", ["", "/nonexistent/folder/demo.json", "/dev/full", "/dev/null", "/proc/demo.json", "/tmp",
-                                  "/", "/dev/null/demo.json", "a" * 300])
+@pytest.mark.parametrize(
+    "path",
+    [
+        "",
+        "/nonexistent/folder/demo.json",
+        "/dev/full",
+        "/dev/null",
+        "/proc/demo.json",
+        "/tmp",
+        "/",
+        "/dev/null/demo.json",
+        "a" * 300,
+    ],
+)
 def test_places_that_cannot_be_written(tmp_path, path):
     for force in ([], ["--force"]):
         done = run("body", *WHO, "--save", path, *force, cwd=tmp_path)
@@ -271,8 +401,13 @@ def test_a_folder_that_may_not_be_written():
         path.write_text("precious")
         folder.chmod(0o555)
         for target in (path, folder / "new.json"):
-            done = subprocess.run([program, "body", *WHO, "--save", str(target), "--force"], capture_output=True,
-                                  timeout=60, cwd="/", **somebody)
+            done = subprocess.run(
+                [program, "body", *WHO, "--save", str(target), "--force"],
+                capture_output=True,
+                timeout=60,
+                cwd="/",
+                **somebody,
+            )
             line = one_line(done)
             assert "save" in line and "written" in line
         assert path.read_text() == "precious" and files(folder) == ["demo.json"]

@@ -20,7 +20,9 @@ SOURCE_CODE = re.compile(
 
 
 def run(*args, **kwargs):
-    return subprocess.run([DRAGCALC, *args], stdin=subprocess.DEVNULL, capture_output=True, timeout=120, **kwargs)
+    return subprocess.run(
+        [DRAGCALC, *args], stdin=subprocess.DEVNULL, capture_output=True, timeout=120, **kwargs
+    )
 
 
 def answer(*args):
@@ -45,7 +47,7 @@ def one_line(done):
     assert done.returncode == 2, (done.returncode, text)
     assert done.stdout == b""
     assert text.startswith("dragcalc: ") and text.endswith("\n") and text.count("\n") == 1, text
-    line = text[len("dragcalc: "):-1]
+    line = text[len("dragcalc: ") : -1]
     assert line.isprintable(), line
     assert not SOURCE_CODE.search(line.replace("'dragcalc", "")), line
     assert len(line) < 450, line
@@ -68,7 +70,7 @@ def with_value(args, option, value):
 def without(args, option):
     out = list(args)
     at = out.index(option)
-    del out[at:at + 2]
+    del out[at : at + 2]
     return out
 
 

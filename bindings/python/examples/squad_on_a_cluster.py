@@ -3,9 +3,9 @@
     python squad_on_a_cluster.py --workers 2                        workers on this machine, one core each
     python squad_on_a_cluster.py --scheduler tcp://10.0.0.5:8786    a cluster that is running
 
-One call of `libdrag.sweep` uses all cores of the machine it runs on, so that a cluster needs one worker per machine.
-A cost depends on its own inputs and seed alone: however the squad is dealt out, the numbers are the same to the
-last bit, and this script checks it.
+One call of `libdrag.sweep` uses all cores of the machine it runs on, so that a cluster needs one worker per
+machine. A cost depends on its own inputs and seed alone: however the squad is dealt out, the numbers are the
+same to the last bit, and this script checks it.
 """
 
 import argparse
@@ -58,7 +58,9 @@ def price_on(client, squad, draws):
 
 
 def main():
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--workers", type=int, default=2, help="processes to start on this machine")
     parser.add_argument("--scheduler", help="address of a running cluster, instead")
     parser.add_argument("--swimmers", type=int, default=24)

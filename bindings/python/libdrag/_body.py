@@ -318,6 +318,10 @@ class PosedBody(Frozen):
 
     Attributes
     ----------
+    body : Body
+    posture : Posture
+    incline_deg : float
+        Of the trunk.
     length_m : float
         Along the trunk's axis.
     volume_m3, wetted_area_m2, planform_area_m2, projected_area_m2 : float

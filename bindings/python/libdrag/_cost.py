@@ -504,6 +504,11 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
         Hip drops, degrees; text may give a depth, ``"6cm"``.
     **race
         As of `cost`, without a hip drop.
+
+    Returns
+    -------
+    Costs
+        One for each drop.
     """
     result = cost(body, hip_drop_deg=list(drops_deg), **race)
     assert isinstance(result, Costs)
@@ -573,6 +578,10 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
         More than 0 s and less than the race.
     **race
         As of `cost`, with the hip drop of today.
+
+    Returns
+    -------
+    Inverse
     """
     request, options = _one_request(body, race, True)
     return Inverse(_core.wanted_gain(request, gain_s, options))
@@ -620,6 +629,15 @@ def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedD
         The shorter time, swum without the fault.
     **race
         As of `cost`, without a hip drop; ``time_s`` is the time with the fault.
+
+    Returns
+    -------
+    ImpliedDrop
+
+    Raises
+    ------
+    InvalidInput
+        If the time with the fault is the shorter one.
     """
     request, options = _one_request(body, race, False)
     return ImpliedDrop(_core.implied_hip_drop(request, time_without_s, options))

@@ -282,6 +282,8 @@ class Drag(Reported):
         Median and interval.
     passive_point_N, friction_N, pressure_N, wave_N, active_point_N : float
         Point values at the middle of everything.
+    within_validity : bool
+        0.8 to 2.3 m/s and up to 15 degrees, where it was measured.
     because_passive, because_active : tuple of Contribution
     draws : dict of str to numpy.ndarray
         ``passive_N``, ``active_N``, ``friction_N``, ``pressure_N``, ``wave_N``; one element per draw.

@@ -96,8 +96,10 @@ class Propagated(Frozen):
 
     Attributes
     ----------
-    median, low, high, level : float
+    estimate : Estimate
         Median and coverage interval.
+    median, low, high, level : float
+        The same, one by one.
     mean, standard_uncertainty : float
         Average and standard deviation of the draws.
     draws : numpy.ndarray
@@ -283,5 +285,14 @@ def interval(values: Any, *, level: float = 0.95, shortest: bool = False) -> Est
         Coverage probability, 0.5 to 0.999.
     shortest : bool
         The shortest interval instead of the probabilistically symmetric one.
+
+    Returns
+    -------
+    Estimate
+
+    Raises
+    ------
+    InvalidInput
+        For fewer than 100 values.
     """
     return Estimate(*_core.interval(values, level, shortest))

@@ -19,15 +19,26 @@ def _water(given: Optional[Water]) -> Water:
 
 
 def drag_force_N(speed_m_s: Array, drag_area_m2: Union[Array, Area], water: Optional[Water] = None) -> Any:
-    """D = 1/2 rho v2 CdA, newtons.
+    """D = 1/2 rho v2 CdA.
 
     Parameters
     ----------
     speed_m_s : number or array_like
+        Metres per second.
     drag_area_m2 : number or array_like
         Coefficient times area of one kind: ``DragCoefficient(0.46, "projected") * Area(0.074, "projected")``.
     water : Water, optional
         Fresh water of 27 degrees Celsius unless given.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Newtons, in the broadcast shape.
+
+    Raises
+    ------
+    InvalidInput
+        For an `Area` without its coefficient.
 
     Examples
     --------
@@ -42,12 +53,40 @@ def drag_force_N(speed_m_s: Array, drag_area_m2: Union[Array, Area], water: Opti
 
 
 def speed_specific_drag_kg_m(drag_N: Array, speed_m_s: Array) -> Any:
-    """k = D / v2, kg/m: the drag figure that compares between papers because it needs no area."""
+    """k = D / v2: the drag figure that compares between papers because it needs no area.
+
+    Parameters
+    ----------
+    drag_N : number or array_like
+        Newtons.
+    speed_m_s : number or array_like
+        Metres per second.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        kg/m, in the broadcast shape.
+    """
     return _core.speed_specific_drag(drag_N, speed_m_s)
 
 
 def reynolds(speed_m_s: Array, length_m: Array, water: Optional[Water] = None) -> Any:
-    """v L / nu."""
+    """Reynolds number, v L / nu.
+
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        Metres per second.
+    length_m : number or array_like
+        Metres: of the body, fingertips to toes.
+    water : Water, optional
+        Fresh water of 27 degrees Celsius unless given.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Without unit, in the broadcast shape.
+    """
     return _core.reynolds(speed_m_s, length_m, _water(water).kinematic_viscosity_m2_s)
 
 
@@ -60,17 +99,49 @@ def friction_coefficient(reynolds: Array, line: str = "ittc57") -> Any:
         1000 or more.
     line : {"ittc57", "hughes", "schoenherr", "prandtl-schlichting", "transition", "blasius"}
         ITTC 1957; Hughes 1954; Schoenherr 1932; Prandtl-Schlichting, and with transition; Blasius 1908 (laminar).
+
+    Returns
+    -------
+    float or numpy.ndarray
+        In the shape of `reynolds`.
+
+    Raises
+    ------
+    InvalidInput
+        Below 1000, where the lines have no meaning.
+    UnknownKey
+        For another line.
     """
     return _core.friction_coefficient(reynolds, line)
 
 
 def form_factor(thickness: Array) -> Any:
-    """How much more than a flat plate a streamlined body of revolution drags, by diameter over length (Hoerner 1965)."""
+    """How much more than a flat plate a streamlined body of revolution drags, on wetted area.
+
+    Parameters
+    ----------
+    thickness : number or array_like
+        Diameter over length.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        In the shape of `thickness`.
+
+    References
+    ----------
+    Hoerner 1965, Fluid-Dynamic Drag.
+    """
     return _core.form_factor(thickness)
 
 
 class Uncertain(NamedTuple):
-    """A value and its standard deviation, floats or arrays."""
+    """A value and its standard deviation.
+
+    Attributes
+    ----------
+    value, sd : float or numpy.ndarray
+    """
 
     value: Any
     sd: Any
@@ -82,9 +153,18 @@ def active_factor(speed_m_s: Array, stroke: str = "crawl", method: str = "planim
     Parameters
     ----------
     speed_m_s : number or array_like
-        It matters with "residual-thrust" alone.
+        Metres per second; it matters with "residual-thrust" alone.
     stroke, method : str
         As of `Swim`.
+
+    Returns
+    -------
+    Uncertain
+        Factor and standard deviation, in the shape of `speed_m_s`.
+
+    References
+    ----------
+    The rows ``resistance.active`` of `sources`; methods differ by a factor of two.
     """
     return Uncertain(*_core.active_factor(speed_m_s, stroke, method))
 
@@ -92,9 +172,23 @@ def active_factor(speed_m_s: Array, stroke: str = "crawl", method: str = "planim
 def drag_by_perturbation_N(
     added_N: Array, speed_m_s: Array, loaded_speed_m_s: Array, exponent: Array = 2.0
 ) -> Any:
-    """Drag at free speed from a known added drag that slowed the swimmer at equal power (velocity perturbation).
+    """Drag at free speed from a known added drag that slowed the swimmer at equal power, D = k v^n.
 
     It amplifies errors of speed about tenfold.
+
+    Parameters
+    ----------
+    added_N : number or array_like
+        Known added drag at the loaded speed, newtons.
+    speed_m_s, loaded_speed_m_s : number or array_like
+        Free, and with the added drag; metres per second.
+    exponent : number or array_like
+        n.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Newtons at the free speed, in the broadcast shape.
 
     Raises
     ------
@@ -105,9 +199,21 @@ def drag_by_perturbation_N(
 
 
 def drag_by_assisted_tow_N(tow_N: Array, speed_m_s: Array, towed_speed_m_s: Array) -> Any:
-    """Drag at free speed from a tow that raised the speed at equal power.
+    """Drag at free speed from a tow that raised the speed at equal power, D = k v2.
 
     It amplifies errors of speed about tenfold.
+
+    Parameters
+    ----------
+    tow_N : number or array_like
+        Newtons.
+    speed_m_s, towed_speed_m_s : number or array_like
+        Free, and towed; metres per second.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Newtons at the free speed, in the broadcast shape.
 
     Raises
     ------
@@ -118,40 +224,134 @@ def drag_by_assisted_tow_N(tow_N: Array, speed_m_s: Array, towed_speed_m_s: Arra
 
 
 def speed_change_at_power(drag_change: Array, exponent: Array = 2.0) -> Any:
-    """Relative change of speed for a relative change of drag at equal power, D = k v^n (model eq. 11)."""
+    """Relative change of speed for a relative change of drag at equal power, D = k v^n (model eq. 11).
+
+    Parameters
+    ----------
+    drag_change : number or array_like
+        As a fraction: 0.02 is 2 % more drag.
+    exponent : number or array_like
+        n.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        As a fraction, negative for more drag; in the broadcast shape.
+
+    References
+    ----------
+    Toussaint & Beek 1992.
+    """
     return _core.speed_change_at_power(drag_change, exponent)
 
 
 def speed_change_at_thrust(drag_change: Array, exponent: Array = 2.0) -> Any:
-    """Relative change of speed for a relative change of drag at equal thrust, D = k v^n (model eq. 11)."""
+    """Relative change of speed for a relative change of drag at equal thrust, D = k v^n (model eq. 11).
+
+    Parameters
+    ----------
+    drag_change : number or array_like
+        As a fraction: 0.02 is 2 % more drag.
+    exponent : number or array_like
+        n.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        As a fraction, negative for more drag; in the broadcast shape.
+
+    References
+    ----------
+    Toussaint & Beek 1992.
+    """
     return _core.speed_change_at_thrust(drag_change, exponent)
 
 
 def crossflow_efficiency(fineness: Array) -> Any:
-    """Finite-length factor of cross-flow drag against length over diameter (Jorgensen 1977)."""
+    """Finite-length factor of cross-flow drag.
+
+    Parameters
+    ----------
+    fineness : number or array_like
+        Length over diameter, 1 to 40.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        In the shape of `fineness`.
+
+    References
+    ----------
+    Jorgensen 1977, NASA TR R-474: a fit to the published figure.
+    """
     return _core.crossflow_efficiency(fineness)
 
 
 def froude(speed_m_s: Array, length_m: Array) -> Any:
-    """v / sqrt(g L)."""
+    """Froude number, v / sqrt(g L).
+
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        Metres per second.
+    length_m : number or array_like
+        Metres: of the body, fingertips to toes.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Without unit, in the broadcast shape.
+    """
     return _core.froude(speed_m_s, length_m)
 
 
 def hull_speed_m_s(length_m: Array) -> Any:
-    """Speed at which the wave behind a body is as long as the body, m/s."""
+    """Speed at which the wave behind a body is as long as the body, sqrt(g L / 2 pi).
+
+    Parameters
+    ----------
+    length_m : number or array_like
+        Metres.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Metres per second, in the shape of `length_m`.
+    """
     return _core.hull_speed(length_m)
 
 
 def transverse_wavelength_m(speed_m_s: Array, water_depth_m: Optional[Array] = None) -> Any:
-    """Length of the transverse waves behind a body, metres; deep water unless a depth is given.
+    """Length of the transverse waves behind a body.
 
-    NaN at or above the critical speed of that depth, where waves cannot keep up with the body.
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        Metres per second.
+    water_depth_m : number or array_like, optional
+        Metres; deep water unless given.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Metres, in the broadcast shape; NaN at or above the critical speed of that depth, where waves cannot keep up
+        with the body.
     """
     return _core.transverse_wavelength(speed_m_s, water_depth_m)
 
 
 def wave_share(froude: Array) -> Any:
-    """Share of waves in the drag of a body towed at the surface, against Froude number on length.
+    """Share of waves in the drag of a body towed at the surface.
+
+    Parameters
+    ----------
+    froude : number or array_like
+        Froude number on the body's length, 0 to 10.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        As a fraction, in the shape of `froude`.
 
     References
     ----------
@@ -161,7 +361,24 @@ def wave_share(froude: Array) -> Any:
 
 
 def wave_depth_factor(speed_m_s: Array, depth_m: Array) -> Any:
-    """How much of the surface wave drag is left at a depth, exp(-2 g h / v2)."""
+    """How much of the surface wave drag is left at a depth, exp(-2 g h / v2).
+
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        Metres per second.
+    depth_m : number or array_like
+        Of the body's axis, metres.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        As a fraction, in the broadcast shape.
+
+    References
+    ----------
+    The decay of the waves a body can make (Havelock); agrees with Vennell et al. 2006.
+    """
     return _core.wave_depth_factor(speed_m_s, depth_m)
 
 
@@ -184,6 +401,22 @@ def havelock_spheroid(
 ) -> WaveResistance:
     """Wave resistance of a prolate spheroid moving along its axis at a constant depth.
 
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        Metres per second.
+    length_m, diameter_m : number or array_like
+        Metres.
+    axis_depth_m : number or array_like
+        Of the axis below the undisturbed surface, at least half the diameter; metres.
+    water : Water, optional
+        Fresh water of 27 degrees Celsius unless given.
+
+    Returns
+    -------
+    WaveResistance
+        In the broadcast shape.
+
     Raises
     ------
     InvalidInput
@@ -202,7 +435,33 @@ def havelock_spheroid(
 def havelock_sphere(
     speed_m_s: Array, diameter_m: Array, centre_depth_m: Array, water: Optional[Water] = None
 ) -> WaveResistance:
-    """Wave resistance of a submerged sphere (Havelock 1917), in closed form."""
+    """Wave resistance of a submerged sphere, in closed form.
+
+    Parameters
+    ----------
+    speed_m_s : number or array_like
+        Metres per second.
+    diameter_m : number or array_like
+        Metres.
+    centre_depth_m : number or array_like
+        Of the centre below the undisturbed surface, at least half the diameter; metres.
+    water : Water, optional
+        Fresh water of 27 degrees Celsius unless given.
+
+    Returns
+    -------
+    WaveResistance
+        In the broadcast shape.
+
+    Raises
+    ------
+    InvalidInput
+        For a sphere that pierces the surface.
+
+    References
+    ----------
+    Havelock 1917.
+    """
     resistance, valid = _core.havelock_sphere(
         speed_m_s, diameter_m, centre_depth_m, _water(water).density_kg_m3
     )
@@ -210,7 +469,15 @@ def havelock_sphere(
 
 
 class SpheroidAddedMass(NamedTuple):
-    """Lamb's coefficients: added mass over displaced mass along and across the axis, added inertia over inertia."""
+    """Lamb's coefficients.
+
+    Attributes
+    ----------
+    along, across : float or numpy.ndarray
+        Added mass over displaced mass, accelerating along and across the axis.
+    rotation : float or numpy.ndarray
+        Added moment of inertia over that of the displaced fluid, turning about a diameter of the middle section.
+    """
 
     along: Any
     across: Any
@@ -218,30 +485,85 @@ class SpheroidAddedMass(NamedTuple):
 
 
 def spheroid_added_mass(length_m: Array, diameter_m: Array) -> SpheroidAddedMass:
-    """Added-mass coefficients of a spheroid in unbounded fluid (Lamb, Hydrodynamics, art. 114-115)."""
+    """Added-mass coefficients of a spheroid in unbounded fluid.
+
+    Parameters
+    ----------
+    length_m, diameter_m : number or array_like
+        Along and across the axis of revolution, metres.
+
+    Returns
+    -------
+    SpheroidAddedMass
+        In the broadcast shape.
+
+    Raises
+    ------
+    InvalidInput
+        Unless both are positive.
+
+    References
+    ----------
+    Lamb, Hydrodynamics, art. 114-115.
+    """
     return SpheroidAddedMass(*_core.spheroid_added_mass(length_m, diameter_m))
 
 
 def swimmer_added_mass_kg(mass_kg: Array, sex: str = "average", *, child: bool = False) -> Uncertain:
-    """Water that a gliding swimmer speeds up with the body, kg, and its spread between swimmers.
+    """Water that a gliding swimmer speeds up with the body.
+
+    Parameters
+    ----------
+    mass_kg : number or array_like
+        Of the body, kilograms.
+    sex : {"f", "m", "average"}
+        The mean of both, with a wider spread, unless given.
+    child : bool
+        Girls were not measured and take the boys' figure.
+
+    Returns
+    -------
+    Uncertain
+        Kilograms and their standard deviation between swimmers, in the shape of `mass_kg`.
 
     References
     ----------
-    Caspersen et al. 2010: a measured fraction of body mass. Girls were not measured and take the boys' figure.
+    Caspersen et al. 2010: a measured fraction of body mass.
     """
     return Uncertain(*_core.swimmer_added_mass(mass_kg, sex, bool(child)))
 
 
 def ellipsoid_projected_area_m2(a_m: Array, b_m: Array, c_m: Array, tilt_deg: Array = 0.0) -> Any:
-    """Exact silhouette of an ellipsoid with half-axes a (long), b, c, seen at an angle to the long axis.
+    """Exact silhouette of an ellipsoid: the yardstick for the silhouettes of bodies.
 
-    The tilt is in the plane of a and c. The yardstick for the silhouettes of bodies.
+    Parameters
+    ----------
+    a_m, b_m, c_m : number or array_like
+        Half-axes, metres; a is seen end on at tilt 0.
+    tilt_deg : number or array_like
+        Angle of a to the line of view, in the plane of a and c; degrees.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        m2, in the broadcast shape.
     """
     return _core.ellipsoid_projected_area(a_m, b_m, c_m, tilt_deg)
 
 
 def ellipsoid_surface_m2(a_m: Array, b_m: Array, c_m: Array) -> Any:
-    """Exact surface of an ellipsoid; four times its silhouette averaged over all directions (Cauchy)."""
+    """Exact surface of an ellipsoid; four times its silhouette averaged over all directions (Cauchy).
+
+    Parameters
+    ----------
+    a_m, b_m, c_m : number or array_like
+        Half-axes, metres.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        m2, in the broadcast shape.
+    """
     return _core.ellipsoid_surface(a_m, b_m, c_m)
 
 
@@ -253,15 +575,28 @@ def hip_drop_level(time_cycles: Array, spacing_cycles: Array, width_cycles: Arra
     time_cycles : number or array_like
         Stroke cycles after the breath's centre; negative before it.
     spacing_cycles : number or array_like
-        From breath to breath: ``1 / breaths_per_cycle(...)``.
+        From breath to breath, ``1 / breaths_per_cycle(...)``; 0.05 to 100.
     width_cycles : number or array_like
         Of the raised-cosine pulse, 0.01 to 1.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        0 to 1, in the broadcast shape.
     """
     return _core.hip_drop_level(time_cycles, spacing_cycles, width_cycles)
 
 
 class BreathShares(NamedTuple):
-    """Share of the time that the hips are low, and mean drop as a share of its peak."""
+    """What a breathing pattern does to the hips.
+
+    Attributes
+    ----------
+    low_share : float or numpy.ndarray
+        Of the time that the hips are low.
+    mean_level : float or numpy.ndarray
+        Mean drop as a share of its peak.
+    """
 
     low_share: Any
     mean_level: Any
@@ -274,30 +609,76 @@ def breath_shares(breathe: str, stroke: str = "crawl", width_cycles: Optional[Ar
     ----------
     breathe : str
         "never", "every-2" ...
+    stroke : {"crawl", "back", "breast", "fly"}
+        Patterns are counted in arm strokes in crawl, in cycles in butterfly and breaststroke.
     width_cycles : number or array_like, optional
         Of one breath, in stroke cycles; the stroke's default (an assumption, see `sources`) unless given.
+
+    Returns
+    -------
+    BreathShares
+        In the shape of `width_cycles`.
     """
     return BreathShares(*_core.breath_shares(breathe, stroke, width_cycles))
 
 
 def pulse_width_cycles(stroke: str = "crawl") -> Uncertain:
-    """Share of a stroke cycle that one breath keeps the hips low: an assumption with a wide spread."""
+    """Share of a stroke cycle that one breath keeps the hips low: an assumption with a wide spread.
+
+    Parameters
+    ----------
+    stroke : {"crawl", "back", "breast", "fly"}
+        0 in backstroke, where no breath lifts the head.
+
+    Returns
+    -------
+    Uncertain
+        Stroke cycles, and their standard deviation.
+    """
     return Uncertain(*_core.pulse_width(stroke))
 
 
 def breaths_per_cycle(breathe: str, stroke: str = "crawl") -> float:
-    """Breaths per stroke cycle; a crawl cycle is two arm strokes."""
+    """Breaths per stroke cycle; a crawl cycle is two arm strokes.
+
+    Parameters
+    ----------
+    breathe : str
+        "never", "every-2" ...
+    stroke : {"crawl", "back", "breast", "fly"}
+        In backstroke only "never".
+
+    Returns
+    -------
+    float
+    """
     return _core.breaths_per_cycle(breathe, stroke)
 
 
 def usual_breathing(stroke: str = "crawl") -> str:
-    """Pattern where none is given: crawl every second arm stroke, butterfly and breaststroke every cycle, backstroke
-    none (common practice)."""
+    """Pattern where none is given (common practice).
+
+    Parameters
+    ----------
+    stroke : {"crawl", "back", "breast", "fly"}
+        Crawl every second arm stroke, butterfly and breaststroke every cycle, backstroke none.
+
+    Returns
+    -------
+    str
+        As every `breathe` takes it.
+    """
     return _core.usual_breathing(stroke)
 
 
 class Moved(NamedTuple):
-    """Speed after, and distance within, a time of constant thrust and drag."""
+    """A step of the motion.
+
+    Attributes
+    ----------
+    speed_m_s, distance_m : float or numpy.ndarray
+        Speed after, and distance within, the time.
+    """
 
     speed_m_s: Any
     distance_m: Any
@@ -309,9 +690,20 @@ def advance(mass_kg: Array, thrust_N: Array, k_kg_m: Array, speed_m_s: Array, du
     Parameters
     ----------
     mass_kg : number or array_like
-        Body and added mass.
+        Body and added mass, kilograms.
     thrust_N : number or array_like
-        Negative brakes.
+        Newtons; negative brakes.
+    k_kg_m : number or array_like
+        Drag over speed squared, kg/m.
+    speed_m_s : number or array_like
+        At the beginning, metres per second.
+    duration_s : number or array_like
+        Seconds.
+
+    Returns
+    -------
+    Moved
+        In the broadcast shape.
 
     Raises
     ------
@@ -322,12 +714,35 @@ def advance(mass_kg: Array, thrust_N: Array, k_kg_m: Array, speed_m_s: Array, du
 
 
 def siri_density_kg_m3(fat_percent: Array) -> Any:
-    """Density of the body without gas from its fat percentage (Siri 1961)."""
+    """Density of the body without gas from its fat percentage.
+
+    Parameters
+    ----------
+    fat_percent : number or array_like
+        Per cent of body mass.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        kg/m3, in the shape of `fat_percent`.
+
+    References
+    ----------
+    Siri 1961.
+    """
     return _core.siri_density(fat_percent)
 
 
 class LungVolumes(NamedTuple):
-    """Total capacity, residual volume, volume after a quiet breath out; m3. Valid from 18 to 70 years."""
+    """Lungs, in m3.
+
+    Attributes
+    ----------
+    total_m3, residual_m3, functional_m3 : float or numpy.ndarray
+        After the deepest breath, after breathing all out, after a quiet breath out.
+    within_validity : bool or numpy.ndarray
+        18 to 70 years.
+    """
 
     total_m3: Any
     residual_m3: Any
@@ -336,7 +751,24 @@ class LungVolumes(NamedTuple):
 
 
 def lung_volumes(body: Body, age_years: Array = 25.0) -> LungVolumes:
-    """Lungs by sex, stature and age (ECSC, Quanjer et al. 1993)."""
+    """Lungs by sex, stature and age.
+
+    Parameters
+    ----------
+    body : Body
+        Without sex the mean of both.
+    age_years : number or array_like
+        5 to 100; measured from 18 to 70.
+
+    Returns
+    -------
+    LungVolumes
+        In the shape of `age_years`.
+
+    References
+    ----------
+    ECSC, Quanjer et al. 1993.
+    """
     if not isinstance(body, Body):
         raise TypeError(f"body: got {body!r:.60}; allowed: a Body")
     total, residual, functional, valid = _core.lung_volumes(body._handle, age_years)
@@ -344,20 +776,65 @@ def lung_volumes(body: Body, age_years: Array = 25.0) -> LungVolumes:
 
 
 def events(course: str = "lcm") -> List[str]:
-    """Individual events of a course as the rules list them, and the 25 of a short course."""
+    """Individual events of a course as the rules list them, and the 25 of a short course.
+
+    Parameters
+    ----------
+    course : {"lcm", "scm", "scy"}
+        50 m, 25 m or 25 yd.
+
+    Returns
+    -------
+    list of str
+    """
     return _core.events(course)
 
 
 def guessed_time_s(event: str, time_s: Array, other: str, course: str = "lcm") -> Any:
-    """A guess of the time in another event of the same stroke and course (common practice)."""
+    """A guess of the time in another event of the same stroke and course (common practice).
+
+    Parameters
+    ----------
+    event, other : str
+        The event that was swum and the one to guess.
+    time_s : number or array_like
+        Swum in `event`, seconds.
+    course : {"lcm", "scm", "scy"}
+        50 m, 25 m or 25 yd.
+
+    Returns
+    -------
+    float or numpy.ndarray
+        Seconds, in the shape of `time_s`.
+    """
     return _core.guessed_time(event, time_s, other, course)
 
 
 def format_time(time_s: Number) -> str:
-    """A time as results lists write it: ``format_time(62.4)`` is "1:02.40"."""
+    """A time as results lists write it.
+
+    Parameters
+    ----------
+    time_s : number
+        Seconds.
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> format_time(62.4)
+    '1:02.40'
+    """
     return _core.format_time(time_s)
 
 
 def dimension_list() -> List[Tuple[str, str, str]]:
-    """Name, meaning and ANSUR II variable of each body dimension."""
+    """Name, meaning and ANSUR II variable of each body dimension.
+
+    Returns
+    -------
+    list of tuple of str
+    """
     return _core.dimension_list()

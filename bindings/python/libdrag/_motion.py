@@ -186,6 +186,10 @@ def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any
     duration_s, thrust_N, k_kg_m : array_like
         One entry for each phase, scalars are repeated; negative thrust brakes.
 
+    Returns
+    -------
+    Motion
+
     Raises
     ------
     InvalidInput

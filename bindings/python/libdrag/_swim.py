@@ -452,6 +452,15 @@ def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swim
 def read_swimmer(path: str) -> Swimmer:
     """Reads a swimmer file, JSON with units in its strings, as ``dragcalc body --save`` and `Swimmer.save` write it.
 
+    Parameters
+    ----------
+    path : str
+        At most 1 MB.
+
+    Returns
+    -------
+    Swimmer
+
     Raises
     ------
     InvalidInput

@@ -75,6 +75,11 @@ class Sources(Mapping[str, Source]):
 def sources() -> Sources:
     """Every published number the library uses, with its citation and how it was verified.
 
+    Returns
+    -------
+    Sources
+        A mapping of keys to `Source`.
+
     Examples
     --------
     >>> sources()["tilt.slope"].value
@@ -218,6 +223,15 @@ def evidence(
 def to_pandas(table: np.ndarray[Any, Any]) -> Any:
     """A structured array as a pandas.DataFrame, one row for each element.
 
+    Parameters
+    ----------
+    table : numpy.ndarray
+        Structured, as `sweep` returns it.
+
+    Returns
+    -------
+    pandas.DataFrame
+
     Raises
     ------
     ModuleNotFoundError
@@ -234,6 +248,15 @@ def to_xarray(table: np.ndarray[Any, Any]) -> Any:
 
     A field that changes along one axis only and differs at every step of it becomes the coordinate of that axis, so
     that a grid of drops against times is labelled by them; other axes are called ``axis_0``, ``axis_1`` ...
+
+    Parameters
+    ----------
+    table : numpy.ndarray
+        Structured, as `sweep` returns it.
+
+    Returns
+    -------
+    xarray.Dataset
 
     Raises
     ------

@@ -14,18 +14,22 @@ True
 
 from __future__ import annotations
 
+import re
 import textwrap
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Dict, List, Optional, Sequence, Tuple, Union
 
 import numpy as np
 from matplotlib.axes import Axes as _Axes  # type: ignore[import]
-from matplotlib.patches import PathPatch  # type: ignore[import]
+from matplotlib.cbook import normalize_kwargs  # type: ignore[import]
+from matplotlib.colors import to_rgba  # type: ignore[import]
+from matplotlib.font_manager import FontProperties  # type: ignore[import]
+from matplotlib.patches import PathPatch, Rectangle  # type: ignore[import]
 from matplotlib.path import Path  # type: ignore[import]
-from matplotlib.patheffects import withStroke  # type: ignore[import]
 
 from . import _core
 from ._body import Array, Number, PosedBody, Posture, posture_of
-from ._cost import Cost, _spread, cost
+from ._cost import _DEFAULTS, Cost, _seconds, _spread, cost
 from ._drag import TILT_MODELS, Drag, passive_drag, tilt_ratio
 from ._draws import Contribution, interval
 from ._errors import InvalidInput
@@ -60,8 +64,10 @@ _VERMILLION = "#D55E00"
 _PURPLE = "#CC79A7"
 _GREY = "#8C8C8C"
 
+_LETTER = 0.52  # width of a letter over the size of the print, on average
 _DIRECTIONS = 120  # of support points round an outline: the outline is inside by less than 0.1 % of its area
-_SPEEDS_WITH_INTERVAL = 25  # each interval takes some 10 ms
+_DRAWS, _LEVEL = 20000, 0.95  # of the intervals drawn against speed
+_SPEEDS_WITH_INTERVAL = 25  # each takes some 10 ms
 
 
 # --- figures and axes -------------------------------------------------------------------------------
@@ -83,7 +89,7 @@ def _several(axes: Any, shape: Tuple[int, int], allowed: str, **figure: Any) -> 
     if axes is None:
         from matplotlib import pyplot
 
-        made = pyplot.subplots(*shape, layout="constrained", squeeze=False, **figure)[1]
+        made = pyplot.subplots(*shape, squeeze=False, **figure)[1]
         return made.squeeze(), made
     listed = np.asarray(axes, dtype=object)
     for ax in listed.ravel():
@@ -94,12 +100,19 @@ def _several(axes: Any, shape: Tuple[int, int], allowed: str, **figure: Any) -> 
     return axes, listed.reshape(shape)
 
 
-def _note(ax: Axes, text: str, **style: Any) -> None:
-    """Small print under the label of the horizontal axis, wrapped to the width of the axes."""
-    width_pt = ax.get_window_extent().width * 72.0 / ax.figure.dpi
-    letters = max(30, int(width_pt / 4.1))  # a letter of small print is about 4.1 points wide
+def _note(ax: Axes, text: str, *, grows: bool, wide: float = 1.0, **style: Any) -> None:
+    """Print under the label of the horizontal axis, wrapped to the width of the axes.
+
+    A figure of our own grows by the height of the print, so that it takes nothing from the picture.
+    """
+    size_pt = FontProperties(size=style.setdefault("fontsize", "small")).get_size_in_points()
+    width_pt = wide * ax.get_window_extent().width * 72.0 / ax.figure.dpi
+    letters = max(30, int(width_pt / (_LETTER * size_pt)))
+    lines = [line for sentence in text.split("\n") for line in textwrap.wrap(sentence, letters)]
+    if grows:
+        ax.figure.set_figheight(ax.figure.get_figheight() + (1.25 * size_pt * len(lines) + 8.0) / 72.0)
     ax.annotate(
-        "\n".join(line for sentence in text.split("\n") for line in textwrap.wrap(sentence, letters)),
+        "\n".join(lines),
         xy=(0.0, 0.0),
         xycoords=(ax.transAxes, ax.xaxis.label),
         xytext=(0.0, -5.0),
@@ -107,12 +120,42 @@ def _note(ax: Axes, text: str, **style: Any) -> None:
         ha="left",
         va="top",
         annotation_clip=False,
-        **{"fontsize": "small", **style},
+        **style,
     )
 
 
-def _grid(ax: Axes, **which: Any) -> None:
-    ax.grid(color="0.9", linewidth=0.8, **which)
+def _title(ax: Axes, *sentences: str) -> None:
+    """A title that is no wider than the axes."""
+    size_pt = FontProperties(size=ax.title.get_fontsize()).get_size_in_points()
+    width_pt = ax.get_window_extent().width * 72.0 / ax.figure.dpi
+    letters = max(15, int(width_pt / (_LETTER * size_pt)))
+    ax.set_title("\n".join(line for sentence in sentences for line in textwrap.wrap(sentence, letters)))
+
+
+def _legend(ax: Axes, x: np.ndarray, highest: np.ndarray, order: Sequence[int]) -> None:
+    """A legend in the upper left, and room for it above the highest line, which rises to the right.
+
+    `order` is that of the newest entries; what was in the axes before comes first.
+    """
+    handles, labels = ax.get_legend_handles_labels()
+    before = len(labels) - len(order)
+    order = [*range(before), *(before + i for i in order)]
+    labels = [labels[i] for i in order]
+    lines = [line for label in labels for line in label.split("\n")]
+    # In inches; a layout may take some of the height later for titles and notes.
+    extent = ax.get_window_extent().transformed(ax.figure.dpi_scale_trans.inverted())
+    ems = _LETTER * max(map(len, lines)) + 4.0  # with the handle
+    # Up to the medium size of print; in narrow axes smaller, down to what can be read.
+    size_pt = FontProperties(size="medium").get_size_in_points()
+    size_pt = max(0.6 * size_pt, min(size_pt, 0.66 * 72.0 * extent.width / ems))
+    ax.legend([handles[i] for i in order], labels, loc="upper left", fontsize=size_pt)
+    right = x[0] + min(1.0, ems * size_pt / (72.0 * extent.width)) * (x[-1] - x[0])
+    below = 1.0 - min(0.6, (1.5 * len(lines) + 1.0) * size_pt / (0.85 * 72.0 * extent.height))
+    ax.set_ylim(0.0, max(ax.get_ylim()[1], np.interp(right, x, highest) / below))
+
+
+def _grid(ax: Axes) -> None:
+    ax.grid(color="0.9", linewidth=0.8)
     ax.set_axisbelow(True)
 
 
@@ -122,11 +165,9 @@ def _percent(level: float) -> str:
 
 def _two_digits(value: float) -> str:
     """Two digits: none of what is written so is better known."""
-    return f"{float(f'{value:.1e}'):.6g}"
-
-
-def _draws_words(draws: int) -> str:
-    return f"{draws:,} draws"
+    rounded = float(f"{value:.1e}")
+    decimals = 1 - int(np.floor(np.log10(abs(rounded)))) if rounded else 0
+    return f"{rounded:.{max(0, decimals)}f}"
 
 
 def _increasing(values: Any, name: str, unit: str) -> np.ndarray:
@@ -164,19 +205,22 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
     InvalidInput, UnknownKey, TypeError
         As of `libdrag.cost`; for a race with an array among its values.
     """
-    drops = list(np.linspace(0.0, 5.0, 21)) if drops_deg is None else list(np.atleast_1d(drops_deg).ravel())
+    if drops_deg is None:
+        drops_deg = np.linspace(0.0, 5.0, 21)
+    drops = list(drops_deg) if np.iterable(drops_deg) and not isinstance(drops_deg, str) else [drops_deg]
     if len(drops) < 2:
         raise InvalidInput("hip drop", f"{len(drops)} of them", "a list of at least two")
-    if _spread(body, race) is not None:
-        raise InvalidInput("race", "an array", "one value each: the hip drops make the axis")
+    if _spread(body, {name: value for name, value in race.items() if name in _DEFAULTS}) is not None:
+        raise InvalidInput("race", "an array", "one body and one value each: the hip drops make the axis")
     costs = cost(body, hip_drop_deg=drops, **race)
-    largest: Cost = cost(body, hip_drop_deg=drops[-1], **race)
+    largest: Cost = cost(body, hip_drop_deg=drops[int(np.argmax(costs.table["hip_drop_deg"]))], **race)
 
     order = np.argsort(costs.table["hip_drop_deg"], kind="stable")
     drop = costs.table["hip_drop_deg"][order]
     half = [interval(draws, level=0.5) for draws in costs.draws[order]]
+    own_figure = ax is None
     ax = _one(ax, (6.8, 4.6))
-    outer = f"{_percent(costs.level)} range of {_draws_words(costs.draws.shape[-1])}"
+    outer = f"{_percent(costs.level)} range of {costs.draws.shape[-1]:,} draws"
     _band(ax, drop, costs.low[order], costs.high[order], 0.18, ":", outer)
     _band(
         ax, drop, [e.low for e in half], [e.high for e in half], 0.35, "--", "50 % range: half of the draws"
@@ -188,29 +232,29 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
         "Hip drop at each breath (°)" if largest.hold == "breath" else "Hip drop, held all the time (°)"
     )
     ax.set_ylabel("Cost over the race (s)")
-    ax.set_title(
-        f"What low hips cost: {largest.event} {largest.course.upper()}, {_core.format_time(largest.time_s)}"
+    each = largest.per_degree_s
+    _title(
+        ax,
+        f"Low hips over {largest.event} {largest.course.upper()}, {_core.format_time(largest.time_s)}",
+        f"about {_seconds(each.median)} s for each degree "
+        f"({_percent(each.level)} range {_seconds(each.low)} to {_seconds(each.high)} s)",
     )
     _grid(ax)
-    ax.legend(*_in_order(ax, [2, 1, 0]), loc="upper left")
+    _legend(ax, drop, costs.high[order], [2, 1, 0])
     if costs.cautions:
-        _note(ax, "\n".join(costs.cautions), color=_VERMILLION)
+        _note(ax, "\n".join(_last_of_each(costs.cautions)), grows=own_figure, color=_VERMILLION)
     return ax
+
+
+def _last_of_each(sentences: Sequence[str]) -> List[str]:
+    """Of sentences that differ by their numbers alone, the last: that of the largest drop."""
+    return list({re.sub(r"[0-9.]+", "#", sentence): sentence for sentence in sentences}.values())
 
 
 def _band(ax: Axes, x: Array, low: Array, high: Array, alpha: float, linestyle: str, label: str) -> None:
     ax.fill_between(
-        x, low, high, facecolor=(*_rgb(_BLUE), alpha), edgecolor=_BLUE, linestyle=linestyle, label=label
+        x, low, high, facecolor=to_rgba(_BLUE, alpha), edgecolor=_BLUE, linestyle=linestyle, label=label
     )
-
-
-def _rgb(colour: str) -> Tuple[float, ...]:
-    return tuple(int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
-
-
-def _in_order(ax: Axes, order: Sequence[int]) -> Tuple[List[Any], List[str]]:
-    handles, labels = ax.get_legend_handles_labels()
-    return [handles[i] for i in order], [labels[i] for i in order]
 
 
 # --- drag and area ----------------------------------------------------------------------------------
@@ -252,10 +296,10 @@ def drag_against_speed(
     if speeds_m_s is None:
         speeds_m_s = np.linspace(0.8, 2.3, 49)
     speed = _increasing(speeds_m_s, "speed", "m/s")
-    core_incline, depth = _incline_and_depth(body, incline_deg, depth_m)
-    points = passive_drag(body, speed, core_incline, depth)
+    incline, depth = _incline_and_depth(body, incline_deg, depth_m)
+    points = passive_drag(body, speed, incline, depth)
     some = speed[np.unique(np.linspace(0, len(speed) - 1, _SPEEDS_WITH_INTERVAL).round().astype(int))]
-    sure = passive_drag(body, some, core_incline, depth)
+    sure = passive_drag(body, some, incline, depth, draws=_DRAWS, level=_LEVEL)
 
     ax = _one(ax, (6.8, 4.8))
     parts = (("friction", points.friction_N, _SKY, ""), ("pressure", points.pressure_N, _ORANGE, "//"),
@@ -266,8 +310,7 @@ def drag_against_speed(
                         label=name)  # fmt: skip
         bottom = bottom + part
     ax.plot(speed, points.total_N, color=_BLACK, linewidth=2, label="total")
-    level, draws = sure._call[4][2], sure._call[4][0]
-    label = f"{_percent(level)} range of the total, {_draws_words(draws)}\n(one swimmer of this size)"
+    label = f"{_percent(_LEVEL)} range of the total, {_DRAWS:,} draws\n(one swimmer of this size)"
     ax.plot(some, sure.low_N, color=_BLACK, linestyle="--", linewidth=1.2, label=label)
     ax.plot(some, sure.high_N, color=_BLACK, linestyle="--", linewidth=1.2)
     order = [4, 3, 2, 1, 0]
@@ -278,10 +321,10 @@ def drag_against_speed(
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("Speed (m/s)")
     ax.set_ylabel("Passive drag (N)")
-    where = "at the surface" if depth == 0.0 else f"axis {depth:.3g} m deep"
-    ax.set_title(f"Drag of the body held still: trunk incline {core_incline:.3g}°, {where}")
+    where = "at the surface" if depth == 0.0 else f"{depth:.3g} m deep"
+    _title(ax, f"Passive drag: trunk incline {incline:.3g}°, {where}")
     _grid(ax)
-    ax.legend(*_in_order(ax, order), loc="upper left")
+    _legend(ax, some, sure.high_N, order)
     return ax
 
 
@@ -308,7 +351,7 @@ _MODEL_LINES = {
     "slope": (_BLUE, (0, (7, 2, 1, 2)), "slope measured on a rigid diver"),
     "damped": (_GREEN, (0, (1, 1.2)), "damped: less than the area, from three studies"),
     "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body (lower bound)"),
-    "blend": (_BLACK, "-", "blend of slope and damped: what the library takes"),
+    "blend": (_BLACK, "-", "blend of slope and damped (the default)"),
 }
 
 
@@ -356,29 +399,34 @@ def area_against_incline(
 
     ax = _one(ax, (7.0, 5.0))
     ax.plot(incline, area, color=_SKY, linewidth=6, solid_capstyle="butt", label="projected area of the body")
+    highest = area
     for model in TILT_MODELS:
         colour, linestyle, words = _MODEL_LINES[model]
         ratio = tilt_ratio(swim, incline, 0.0, model=model)
         width = 2.4 if model == "blend" else 1.8
         ax.plot(incline, level * ratio, color=colour, linestyle=linestyle, linewidth=width, label=words)
+        highest = np.maximum(highest, level * ratio)
     measured_to = sources()["tilt.measured_to"].value
-    ax.axvspan(0.0, measured_to, facecolor="0.93", zorder=0, label=f"measured: 0 to {measured_to:.3g}°")
+    ax.axvspan(
+        0.0,
+        measured_to,
+        facecolor="0.93",
+        zorder=0,
+        label=f"measured to {measured_to:.3g}°; beyond, every model extrapolates",
+    )
     ax.set_xlim(incline[0], incline[-1])
-    ax.set_ylim(bottom=0.0)
     ax.set_xlabel("Trunk incline, hips low (°)")
-    ax.set_ylabel("Projected area; level area × drag ratio (m²)")
+    ax.set_ylabel("Area, or level area × drag ratio (m²)")
     right = ax.secondary_yaxis("right", functions=(lambda y: y / level, lambda y: y * level))
-    right.set_ylabel("Times that of the level body (ratio)")
-    ax.set_title("Area that meets the water, and what tilt models make of it")
+    right.set_ylabel("Times that of the level body")
+    _title(ax, "Area that meets the water, and what tilt models make of it")
     _grid(ax)
-    ax.legend(loc="upper left", fontsize="small")
+    _legend(ax, incline, highest, range(len(TILT_MODELS) + 2))
     return ax
 
 
 def _posed_swim(body: Who, posture: Union[Posture, str, None]) -> Swim:
     """The swim of a body or a swim, in the posture given or its own."""
-    from dataclasses import replace
-
     swim = body if isinstance(body, Swim) else Swim(body_of(body))
     return swim if posture is None else replace(swim, posture=posture_of(posture))
 
@@ -429,7 +477,7 @@ def stroke_cycle(
     """
     result = stroke(body, speed_m_s, hip_drop_deg=hip_drop_deg, breathe=breathe, **kwargs)
     returned, grid = _several(
-        axes, (2, 1), "two axes, one above the other", figsize=(6.8, 5.8), sharex=True,
+        axes, (2, 1), "two axes, one above the other", layout="constrained", figsize=(6.8, 5.8), sharex=True,
         gridspec_kw={"height_ratios": [2, 3]},
     )  # fmt: skip
     above, below = grid[:, 0]
@@ -440,42 +488,45 @@ def stroke_cycle(
     no_breath = {"color": _BLUE, "linestyle": "--", "linewidth": 1.8}
     breath = {"color": _VERMILLION, "linestyle": "-", "linewidth": 2.2}
 
-    above.plot(t_without, np.zeros_like(t_without), label="no breath", **no_breath)
+    above.plot(t_without, np.zeros_like(t_without), **no_breath)
     words = f"no breath: mean {without.mean_speed_m_s:.3f} m/s"
     below.plot(t_without, v_without, label=words, **no_breath)
     if with_breath is not None:
         drop = result.hip_drop_deg * _hip_level(body, with_breath.t_s / cycle_s, breathe)
-        above.plot(with_breath.t_s, drop, label=f"breath: {result.hip_drop_deg:.3g}° at the lowest", **breath)
+        above.plot(with_breath.t_s, drop, **breath)
         words = f"breath: mean {with_breath.mean_speed_m_s:.3f} m/s"
         below.plot(with_breath.t_s, with_breath.v_m_s, label=words, **breath)
-        for ax in (above, below):
-            ax.fill_between(with_breath.t_s, 0.0, 1.0, where=drop > 0.0, transform=ax.get_xaxis_transform(),
-                            facecolor="0.92", zorder=0, label="hips low" if ax is below else None)  # fmt: skip
-    for ax in (above, below):
-        for i in range(1, cycles):
-            ax.axvline(i * cycle_s, color=_GREY, linewidth=0.8, linestyle=":")
-        ax.set_xlim(0.0, cycles * cycle_s)
-        _grid(ax)
+    slowest = min(m.slowest_m_s for m in (without, with_breath) if m is not None)
+    fastest = max(m.fastest_m_s for m in (without, with_breath) if m is not None)
+    swing = fastest - slowest
+    below.set_ylim(slowest - 0.08 * swing, fastest + 0.45 * swing)
     peak = max(result.hip_drop_deg, 1.0)
-    above.set_ylim(1.15 * peak, -0.3 * peak)
-    above.set_ylabel("Hips lower by (°)")
-    above.set_title(_stroke_title(body, result.hip_drop_deg, with_breath is not None))
-    below.set_ylabel("Speed of the centre of mass (m/s)")
-    many = "" if cycles == 1 else f", {cycles} stroke cycles"
-    below.set_xlabel(f"Time from the start of a stroke cycle{many} (s)")
+    above.set_ylim(1.12 * peak, -0.12 * peak)
     for ax in (above, below):
-        low, high = ax.get_ylim()
-        ax.set_ylim(low, high + 0.35 * (high - low) if ax is below else high)
-    above.legend(loc="lower right")
+        if with_breath is not None:
+            ax.fill_between(with_breath.t_s, 0.0, 1.0, where=drop > 0.0, transform=ax.get_xaxis_transform(),
+                            facecolor="0.92", zorder=0, label="hips low")  # fmt: skip
+        for i in range(1, cycles):
+            ax.axvline(i * cycle_s, color=_GREY, linewidth=1.0, linestyle=":")
+        ax.set_xlim(0.0, cycles * cycle_s)
+        ax.set_xlabel("Time (s)" if cycles == 1 else f"Time (s); dotted lines part {cycles} stroke cycles")
+        _grid(ax)
+    if axes is None:  # one below the other: the upper shares the lower one's axis
+        above.set_xlabel("")
+    above.set_ylabel("Hips lower by (°)")
+    _title(above, _stroke_title(body, result.hip_drop_deg, with_breath is not None))
+    below.set_ylabel("Speed of the centre of mass (m/s)")
     below.legend(loc="upper center", ncol=3, fontsize="small")
+    notes = list(result.cautions)
     if result.full is not None:
-        lost = [-100.0 * x for x in (result.full.median, result.full.high, result.full.low)]
-        note = (
-            f"Mean speed lost: {_two_digits(lost[0])} % ({_percent(result.full.level)} range {_two_digits(lost[1])} to "
-            f"{_two_digits(lost[2])} %). Where in the cycle the hips are lowest has not been measured: its place is an "
-            "assumption of the library."
+        lost = [_two_digits(-100.0 * x) for x in (result.full.median, result.full.high, result.full.low)]
+        notes.insert(
+            0,
+            f"Mean speed lost: {lost[0]} % ({_percent(result.full.level)} range {lost[1]} to {lost[2]} %). Where in "
+            "the cycle the hips are lowest has not been measured: its place is an assumption of the library.",
         )
-        _note(below, "\n".join([note, *result.cautions]))
+    if notes:
+        _note(below, "\n".join(notes), grows=axes is None)
     return returned
 
 
@@ -517,11 +568,9 @@ _STROKE_WORDS = {"crawl": "crawl", "back": "backstroke", "breast": "breaststroke
 
 def _stroke_title(body: Who, drop: float, breathes: bool) -> str:
     words = _STROKE_WORDS[body.stroke if isinstance(body, Swim) else "crawl"]
-    return (
-        f"One breath in {words}: hips and speed"
-        if breathes
-        else f"Speed within the stroke: {words}, no breath"
-    )
+    if not breathes:
+        return f"Within the stroke: {words} without a breath"
+    return f"Within the stroke: {words}, hips {drop:.3g}° lower at each breath"
 
 
 # --- evidence and doubts ----------------------------------------------------------------------------
@@ -553,7 +602,8 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
         result = _evidence()
     if not isinstance(result, Evidence):
         raise TypeError(f"result: got {result!r:.60}; allowed: what evidence() returns")
-    ax = _one(ax, (7.2, 7.6))
+    own_figure = ax is None
+    ax = _one(ax, (7.2, 6.9))
     drawn = [row for row in result.rows if row.measured > 0.0 and row.predicted > 0.0]
     ends = [x for row in drawn for x in (row.measured, row.predicted, row.high)]
     ends += [row.low for row in drawn if row.low > 0.0]
@@ -583,15 +633,13 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ax.set_xlabel(f"Measured ({units}, or a ratio)")
     ax.set_ylabel(f"Predicted ({units}, or a ratio)")
     inside = sum(row.inside for row in result.rows if row.role == "prediction")
-    ax.set_title(
-        f"Evidence: {inside} of {result.predictions} predictions hold the measured value in their interval"
-    )
+    _title(ax, f"Evidence: {inside} of {result.predictions} predictions hold the measured value")
     _grid(ax)
-    _name_misses(ax, [row for row in drawn if not row.inside])
+    _name_misses(ax, drawn)
     ax.legend(loc="upper left", fontsize="small")
     rest = [row for row in result.rows if row not in drawn]
     if rest:
-        _note(ax, "Not on logarithmic axes: " + "; ".join(map(_in_words, rest)) + ".")
+        _note(ax, "Not on logarithmic axes: " + "; ".join(map(_in_words, rest)) + ".", grows=own_figure)
     return ax
 
 
@@ -608,20 +656,56 @@ def _with_bars(ax: Axes, rows: List[EvidenceRow], floor: float, label: str, styl
 
 
 def _name_misses(ax: Axes, rows: List[EvidenceRow]) -> None:
-    """Names beside the misses, on the side away from the diagonal, one under the other where they would touch."""
-    for above in (False, True):
-        taken = np.inf
-        for row in sorted(
-            (r for r in rows if (r.predicted > r.measured) == above), key=lambda r: -r.predicted
-        ):
-            y = min(np.log10(row.predicted), taken - 0.14)
-            taken = y
-            x = np.log10(row.measured) + (-0.25 if above else 0.25)
-            ax.annotate(
-                row.id, xy=(row.measured, row.predicted), xytext=(10**x, 10**y), fontsize="small", color=_VERMILLION,
-                ha="right" if above else "left", va="center",
-                arrowprops={"arrowstyle": "-", "color": _VERMILLION, "linewidth": 0.7},
-            )  # fmt: skip
+    """Names of the misses, each at the nearest free place on its side of the diagonal."""
+    low, high = np.log10(ax.get_xlim())
+    extent = ax.get_window_extent()
+    decade_pt = min(extent.width, extent.height) * 72.0 / ax.figure.dpi / (high - low)
+    size_pt = FontProperties(size="small").get_size_in_points()
+    half_height = 0.75 * size_pt / decade_pt
+    # Boxes that hold something already: left, right, bottom, top in decades.
+    taken = []
+    for row in rows:
+        x, y, sd = row.measured, row.predicted, row.sd or 0.0
+        bar = (np.log10(max(row.low, 10**low)), np.log10(row.high))
+        taken.append((np.log10(x) - 0.06, np.log10(x) + 0.06, np.log10(y) - 0.06, np.log10(y) + 0.06))
+        taken.append((np.log10(x) - 0.01, np.log10(x) + 0.01, *bar))
+        taken.append(
+            (np.log10(max(x - sd, 10**low)), np.log10(x + sd), np.log10(y) - 0.01, np.log10(y) + 0.01)
+        )
+
+    def free(box: Tuple[float, float, float, float]) -> bool:
+        left, right, bottom, top = box
+        on_diagonal = left <= top and bottom <= right
+        outside = left < low or right > high or bottom < low or top > high
+        touches = any(left < r and l < right and bottom < t and b < top for l, r, b, t in taken)
+        return not (on_diagonal or outside or touches)
+
+    for row in sorted((row for row in rows if not row.inside), key=lambda row: -row.predicted):
+        below = row.predicted < row.measured
+        width = 0.56 * size_pt * len(row.id) / decade_pt
+        boxes = []
+        for distance in np.arange(0.2, 2.0, 0.1):
+            for angle in np.radians(np.arange(0.0, 100.0, 10.0)):
+                right_by, down_by = distance * np.cos(angle), distance * np.sin(angle)
+                if below:
+                    left = min(np.log10(row.measured) + right_by, high - width - 0.03)
+                    y = np.log10(row.predicted) - down_by
+                else:
+                    left = max(np.log10(row.measured) - right_by, low + width + 0.03) - width
+                    y = np.log10(row.predicted) + down_by
+                boxes.append((left, left + width, y - half_height, y + half_height))
+        box = next(filter(free, boxes), boxes[0])
+        taken.append(box)
+        ax.annotate(
+            row.id,
+            xy=(row.measured, row.predicted),
+            xytext=(10 ** (box[0] if below else box[1]), 10 ** (0.5 * (box[2] + box[3]))),
+            fontsize="small",
+            color=_VERMILLION,
+            ha="left" if below else "right",
+            va="center",
+            arrowprops={"arrowstyle": "-", "color": _VERMILLION, "linewidth": 0.7, "shrinkB": 4.0},
+        )
 
 
 def _in_words(row: EvidenceRow) -> str:
@@ -667,7 +751,8 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
     together = max(0.0, 1.0 - sum(shares.values()))
     bars = [(name, share, _BLUE, "") for name, share in shown]
     if rest > 0.0:
-        bars.append((f"all {len(ranked) - len(shown)} others", rest, _SKY, ""))
+        others = len(ranked) - len(shown)
+        bars.append((f"{others} smaller one{'s' if others > 1 else ''}", rest, _SKY, ""))
     bars.append(("several of them together", together, _GREY, "//"))
 
     ax = _one(ax, (7.4, 0.62 * len(bars) + 1.4))
@@ -679,13 +764,13 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
     ax.invert_yaxis()
     ax.set_xlim(0.0, max(100.0 * share for _, share, *_ in bars) * 1.18)
     ax.set_xlabel("Share of the variance (%)")
-    ax.set_title(title)
+    _title(ax, *title)
     for side in ("top", "right", "left"):
         ax.spines[side].set_visible(False)
     return ax
 
 
-def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], str]:
+def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str, str]]:
     if which not in ("passive", "active"):
         raise InvalidInput("which", repr(which)[:60], "passive or active")
     if isinstance(result, Drag):
@@ -704,8 +789,12 @@ def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], str]:
         raise TypeError(
             f"result: got {result!r:.60}; allowed: a cost, a drag, or another result that has doubts"
         )
-    words = f"{_two_digits(found.low)} to {_two_digits(found.high)} {unit}".rstrip()
-    return because, f"What makes the range of the {name} wide ({words})"
+    digits = _seconds if unit == "s" else _two_digits
+    words = f"{digits(found.low)} to {digits(found.high)} {unit}".rstrip()
+    return because, (
+        f"What makes the {name} uncertain",
+        f"({_percent(found.level)} range {words})",
+    )
 
 
 # --- silhouettes ------------------------------------------------------------------------------------
@@ -732,26 +821,30 @@ def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray:
     return np.where(front_is_farther[..., None], rim[:, 1], rim[:, 0])
 
 
-def _seen(swim: Swim, incline_deg: Number, axes: Tuple[int, int]) -> Tuple[PosedBody, np.ndarray]:
-    """The posed body and its outlines: toes at 0, the water line at height 0."""
-    posed = swim.body.posed(swim.posture, incline_deg)
-    outlines = _outlines(posed, axes)
-    top = outlines[..., 1].max()
-    # At the surface the highest point touches the water line from below: what counts is the submerged body.
-    outlines[..., 1] -= max(top, swim.depth_m)
-    if axes[0] == 0:
-        outlines[..., 0] -= outlines[..., 0].min()
-    return posed, outlines
+_SIDE, _FRONT = (0, 2), (1, 2)  # axes of the picture: forward or to the left, and up
+
+
+def _in_water(outlines: np.ndarray, swim: Swim) -> np.ndarray:
+    """Heights from the water line: the swim's depth, or the highest point just under the surface.
+
+    Areas are those of the submerged body, which at the surface therefore touches the water line from below.
+    """
+    outlines[..., 1] -= max(outlines[..., 1].max(), swim.depth_m)
+    return outlines
 
 
 def _draw_body(ax: Axes, outlines: np.ndarray, style: Dict[str, Any]) -> PathPatch:
     """One patch whose overlapping outlines, all turning the same way, fill as their union."""
+    style = normalize_kwargs(style, PathPatch)
+    if "color" in style:  # edges would show where outlines overlap
+        style["facecolor"] = style.pop("color")
     patch = PathPatch(
         Path.make_compound_path_from_polys(outlines),
         **{"facecolor": _BLUE, "linewidth": 0.0, "zorder": 3, **style},
     )
-    ax.add_patch(patch)
-    ax.update_datalim([(outlines[..., 0].mean(), 0.12)])
+    ax.add_artist(patch)  # add_patch would look for the extent of 15,000 corners one by one
+    ax.update_datalim(outlines.reshape(-1, 2))
+    ax.update_datalim([(outlines[..., 0].mean(), 0.12)])  # air above the water
     ax.set_aspect("equal")
     ax.margins(0.04)
     ax.autoscale_view()
@@ -762,7 +855,18 @@ def _draw_water(ax: Axes) -> None:
     """Once on each axes, however many bodies are in it."""
     if not any(line.get_gid() == "water line" for line in ax.lines):
         ax.axhline(0.0, color=_SKY, linewidth=1.5, zorder=2, gid="water line")
-        ax.axhspan(-10.0, 0.0, facecolor=_SKY, alpha=0.15, linewidth=0.0, zorder=0)
+        # An artist, not a span: spans count when the limits are chosen.
+        ax.add_artist(
+            Rectangle(
+                (0.0, -10.0),
+                1.0,
+                10.0,
+                transform=ax.get_yaxis_transform(),
+                facecolor=_SKY,
+                alpha=0.15,
+                zorder=0,
+            )
+        )
 
 
 def silhouette_side(
@@ -798,13 +902,16 @@ def silhouette_side(
     InvalidInput, UnknownKey
         As of `libdrag.Body.posed`.
     """
-    _, outlines = _seen(_posed_swim(body, posture), incline_deg, (0, 2))
+    swim = _posed_swim(body, posture)
+    posed = swim.body.posed(swim.posture, incline_deg)
+    outlines = _in_water(_outlines(posed, _SIDE), swim)
+    outlines[..., 0] -= outlines[..., 0].min()
     ax = _one(ax, (8.0, 2.9))
     _draw_water(ax)
     _draw_body(ax, outlines, style)
     ax.set_xlabel("From the toes (m); swimming to the right →")
     ax.set_ylabel("Height (m)")
-    ax.set_title(f"From the side: trunk incline {_core.read(incline_deg, 'incline', 'deg'):.3g}°")
+    ax.set_title(f"From the side: trunk incline {posed.incline_deg:.3g}°")
     return ax
 
 
@@ -841,7 +948,9 @@ def silhouette_front(
     InvalidInput, UnknownKey
         As of `libdrag.Body.posed`.
     """
-    posed, outlines = _seen(_posed_swim(body, posture), incline_deg, (1, 2))
+    swim = _posed_swim(body, posture)
+    posed = swim.body.posed(swim.posture, incline_deg)
+    outlines = _in_water(_outlines(posed, _FRONT), swim)
     ax = _one(ax, (4.2, 4.4))
     _draw_water(ax)
     _draw_body(ax, outlines, style)
@@ -879,47 +988,60 @@ def level_and_low(
 
     Notes
     -----
-    Drag grows less than the area that meets the water: the extra drag in the title is that of the swim's tilt model,
-    and its range that of the four models (`area_against_incline` draws them).
+    Drag does not grow as the area does that meets the water: the extra drag in the note is that of the swim's tilt
+    model, and its range that of all models (`area_against_incline` draws them).
     """
     swim = body if isinstance(body, Swim) else Swim(body_of(body))
     own = _incline_and_depth(swim, incline_deg, None)[0]
     drop = _core.read(hip_drop_deg, "hip drop", "deg")
-    ratios = [tilt_ratio(swim, own + drop, own, model=model) for model in TILT_MODELS]
+    if not 0.0 <= drop <= 45.0:
+        raise InvalidInput("hip drop", f"{drop:.4g} deg", "0 deg to 45 deg")
     taken = tilt_ratio(swim, own + drop, own)
+    ratios = [tilt_ratio(swim, own + drop, own, model=model) for model in TILT_MODELS]
     returned, grid = _several(
-        axes, (2, 2), "four axes, in two rows of side and front", figsize=(9.6, 5.6),
-        gridspec_kw={"width_ratios": [3.4, 1.0]},
+        axes, (2, 2), "four axes, in two rows of side and front", layout="compressed", figsize=(9.6, 5.7),
+        gridspec_kw={"width_ratios": [5.7, 1.0]},
     )  # fmt: skip
 
-    areas = []
-    for row, (incline, colour) in enumerate(((own, _BLUE), (own + drop, _VERMILLION))):
-        for ax, view in zip(grid[row], ((0, 2), (1, 2))):
-            posed, outlines = _seen(swim, incline, view)
+    posed = [swim.body.posed(swim.posture, incline) for incline in (own, own + drop)]
+    trunk_m = swim.body.shoulder_hip_m
+    shoulders = [
+        trunk_m * np.array([np.cos(a), np.sin(a)]) for a in np.radians([p.incline_deg for p in posed])
+    ]
+    # What stays is the shoulders: a hip drop is measured from them.
+    for column, view in ((0, _SIDE), (1, _FRONT)):
+        bodies = [
+            _outlines(p, view) - (at if view == _SIDE else [0.0, at[1]]) for p, at in zip(posed, shoulders)
+        ]
+        both = _in_water(np.concatenate(bodies), swim)
+        down = bodies[0][0, 0, 1] - both[0, 0, 1]
+        along = both[..., 0].min() if view == _SIDE else 0.0
+        for row, (ax, colour) in enumerate(zip(grid[:, column], (_BLUE, _VERMILLION))):
             _draw_water(ax)
             if row == 1:
-                before = _seen(swim, own, view)[1]
-                if view[0] == 0:  # the hands stay where they are, at the water line
-                    before[..., 0] += outlines[..., 0].max() - before[..., 0].max()
-                _draw_body(ax, before, {"facecolor": "0.72", "zorder": 2.5})
-            _draw_body(ax, outlines, {"facecolor": colour})
-        grid[row, 0].set_xlabel("From the toes (m); swimming to the right →")
-        grid[row, 0].set_ylabel("Height (m)")
-        grid[row, 1].set_xlabel("Across (m)")
-        areas.append(posed.projected_area_m2)
-    bottom = min(ax.get_ylim()[0] for ax in grid.ravel())
-    for ax in grid.ravel():
-        ax.set_ylim(bottom=bottom)
+                _draw_body(ax, bodies[0] - [along, down], {"facecolor": "0.72", "zorder": 2.5})
+            _draw_body(ax, bodies[row] - [along, down], {"facecolor": colour})
+            if view == _SIDE:
+                hip = -shoulders[row] - [along, down]
+                ax.plot([hip[0], -along], [hip[1], -down], color="white", linewidth=1.5, marker="o", zorder=4)
+            ax.update_datalim(both.reshape(-1, 2) - [along, 0.0])
+            ax.autoscale_view()
+            ax.set_xlabel("From the toes (m); swimming to the right →" if view == _SIDE else "Across (m)")
+            ax.set_ylabel("Height (m)")
+    areas = [p.projected_area_m2 for p in posed]
     more_area = 100.0 * (areas[1] / areas[0] - 1.0)
-    lower_cm = 100.0 * swim.body.shoulder_hip_m * np.sin(np.radians(drop))
+    lower_cm = 100.0 * trunk_m * np.sin(np.radians(drop))
     grid[0, 0].set_title(f"Hips up: trunk incline {own:.3g}°")
-    grid[1, 0].set_title(f"Hips {drop:.3g}° lower ({lower_cm:.2g} cm): trunk incline {own + drop:.3g}°")
-    grid[0, 1].set_title(f"{areas[0]:.3f} m² meets the water")
-    grid[1, 1].set_title(f"{areas[1]:.3f} m²: {more_area:.0f} % more")
+    grid[1, 0].set_title(f"Hips {drop:.3g}° ({lower_cm:.2g} cm) lower: trunk incline {own + drop:.3g}°")
+    grid[0, 1].set_title(f"{areas[0]:.3f} m²\nfrontal area")
+    grid[1, 1].set_title(f"{areas[1]:.3f} m²\n({more_area:.0f} % more)")
     drags = [_two_digits(100.0 * (ratio - 1.0)) for ratio in (taken, min(ratios), max(ratios))]
     _note(
         grid[1, 0],
-        f"{more_area:.0f} % more area, but less than that in drag: about {drags[0]} % more at the same speed (the tilt "
-        f"models say {drags[1]} to {drags[2]} %). Grey: the hips up, as above.",
+        f"{more_area:.0f} % more area meets the water; drag at the same speed grows by about {drags[0]} % (the tilt "
+        f"models disagree: {drags[1]} to {drags[2]} %). White: from shoulder to hip. Grey: the hips up, as above.",
+        grows=axes is None,
+        wide=1.25,
+        fontsize="medium",
     )
     return returned

@@ -79,6 +79,10 @@ def with_units(result: Any, registry: Any = None) -> WithUnits:
     registry : pint.UnitRegistry, optional
         pint's application registry unless given.
 
+    Returns
+    -------
+    WithUnits
+
     Raises
     ------
     ModuleNotFoundError

@@ -1,0 +1,143 @@
+/// The table of cases by direct calls of the library: numbers as JSON, for the test that compares the three faces.
+
+#include <cstdio>
+#include <fstream>
+#include <iostream>
+
+#include <nlohmann/json.hpp>
+
+#include <libdrag/aids.hpp>
+#include <libdrag/cost.hpp>
+#include <libdrag/cycle.hpp>
+#include <libdrag/swimmer.hpp>
+
+namespace {
+
+using namespace libdrag;
+using Json = nlohmann::json;
+
+Json numbers(Estimate const& e) { return {e.median, e.low, e.high, e.level}; }
+
+Options options(Json const& given, Options usual = {}) {
+    usual.draws = given.value("draws", usual.draws);
+    usual.seed = given.value("seed", usual.seed);
+    usual.level = given.value("level", usual.level);
+    return usual;
+}
+
+Body body(Json const& given) {
+    Measurements known{parse_sex(given.at("sex").get<std::string>()),
+                       metres(given.at("stature_m").get<double>()),
+                       kilograms(given.at("mass_kg").get<double>())};
+    Json const measured = given.value("measured", Json::object());
+    for (auto const& [name, value] : measured.items()) known.measured[name] = metres(value.get<double>());
+    return Body::estimate(known);
+}
+
+Swim swim(Json const& swimmers, Json const& given) {
+    Swim out{body(swimmers.at(given.at("who").get<std::string>()))};
+    out.stroke = parse_stroke(given.value("stroke", "crawl"));
+    out.method = parse_method(given.value("method", "planimetric"));
+    out.tilt_model = parse_tilt_model(given.value("tilt_model", "blend"));
+    if (given.contains("incline_deg")) out.incline = degrees(given["incline_deg"].get<double>());
+    if (given.contains("depth_m")) out.depth = metres(given["depth_m"].get<double>());
+    if (given.contains("temperature_c"))
+        out.water = fresh_water(Celsius{given["temperature_c"].get<double>()});
+    return out;
+}
+
+Json body_case(Body const& b) {
+    PosedBody const level = pose(b, {});
+    Posture sides;
+    sides.arms = Arms::at_sides;
+    Json out{{"length_m", level.length().value()},
+             {"volume_m3", level.volume().value()},
+             {"wetted_area_m2", level.wetted_area().value()},
+             {"planform_area_m2", level.planform_area().value()},
+             {"shoulder_hip_m", b.shoulder_hip().value()},
+             {"arms_overhead", projected_area(level).value()},
+             {"arms_at_sides", projected_area(pose(b, sides)).value()}};
+    for (std::size_t i = 0; i < dimension_list.size(); ++i)
+        out["dimensions"][std::string(dimension_list[i].name)] = {b.dimensions()[i].value.value(),
+                                                                  b.dimensions()[i].sd.value()};
+    return out;
+}
+
+Json drag_case(Swim const& s, Json const& given) {
+    DragEstimate const e =
+        drag_estimate(s, metres_per_second(given.at("speed_m_s").get<double>()), options(given));
+    PassiveDrag const& p = e.point.passive;
+    return {{"total_N", p.total().value()},       {"friction_N", p.friction.value()},
+            {"pressure_N", p.pressure.value()},   {"wave_N", p.wave.value()},
+            {"active_N", e.point.active.value()}, {"passive", numbers(e.passive_N)},
+            {"active", numbers(e.active_N)}};
+}
+
+Json cost_case(Swim const& s, Json const& given) {
+    Event const event = parse_event(given.at("event").get<std::string>(),
+                                    parse_course(given.at("course").get<std::string>()));
+    CostRequest request{s, event, seconds(given.at("time_s").get<double>())};
+    if (given.contains("hip_drop_deg")) request.hip_drop.drop = degrees(given["hip_drop_deg"].get<double>());
+    if (given.contains("hip_drop_m")) request.hip_drop.drop = metres(given["hip_drop_m"].get<double>());
+    if (given.contains("head_lift_m")) request.head_lift = metres(given["head_lift_m"].get<double>());
+    if (given.contains("breathe"))
+        request.breathing = parse_breathing_plan("breathe", given["breathe"].get<std::string>(), event);
+    if (given.contains("hold")) request.hold = parse_hold(given["hold"].get<std::string>());
+    request.time_includes_fault = given.value("given", "with") == "with";
+    Cost const c = cost(request, options(given));
+    Json out{{"cost_s", numbers(c.cost_s)},
+             {"per_degree_s", numbers(c.per_degree_s)},
+             {"drag_change", numbers(c.drag_change)},
+             {"mean_hip_drop_deg", c.mean_hip_drop_deg},
+             {"priced_share", c.priced_share},
+             {"cautions", c.cautions},
+             {"notes", c.notes},
+             {"first_draw", c.draws.front()},
+             {"last_draw", c.draws.back()}};
+    for (Contribution const& part : c.because.ranked) out["because"].push_back({part.input, part.share});
+    return out;
+}
+
+Json stroke_case(Swim const& s, Json const& given) {
+    StrokeRequest request{s, metres_per_second(given.at("speed_m_s").get<double>())};
+    request.breathing = parse_breathing("breathe", given.at("breathe").get<std::string>(), s.stroke);
+    request.hip_drop = degrees(given.at("hip_drop_deg").get<double>());
+    StrokeEstimate const e = stroke_estimate(request, options(given, stroke_options));
+    return {{"centre_of_mass_cv", numbers(e.centre_of_mass_cv)},
+            {"full_over_quasi_steady", numbers(e.full_over_quasi_steady.value())}};
+}
+
+Json balance_case(Swim const& s) {
+    Balance const b = balance(s);
+    return {{"centre_of_buoyancy_m", b.centre_of_buoyancy.value()},
+            {"still_moment_N_m", b.still_moment_N_m.value},
+            {"stiffness_N_m_per_deg", b.stiffness_N_m_per_deg.value},
+            {"immersion_m", b.immersion.value()}};
+}
+
+Json aids_case(Swim const& s, Json const& given) {
+    AidsRequest const request{s,
+                              metres_per_second(given.at("speed_m_s").get<double>()),
+                              {Belt{kilograms(given.at("belt_kg").get<double>())}}};
+    AidEffect const e = aids_estimate(request, options(given)).effects.front();
+    return {{"breath_penalty_ratio", numbers(e.breath_penalty_ratio)},
+            {"incline_change_deg", numbers(e.incline_change_deg)}};
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    if (argc != 2) return 2;
+    Json const cases = Json::parse(std::ifstream(argv[1]));
+    Json const& who = cases.at("swimmers");
+    Json out;
+    for (Json const& name : cases.at("body"))
+        out["body"].push_back(body_case(body(who.at(name.get<std::string>()))));
+    for (Json const& c : cases.at("drag")) out["drag"].push_back(drag_case(swim(who, c), c));
+    for (Json const& c : cases.at("cost")) out["cost"].push_back(cost_case(swim(who, c), c));
+    for (Json const& c : cases.at("stroke")) out["stroke"].push_back(stroke_case(swim(who, c), c));
+    for (Json const& name : cases.at("balance"))
+        out["balance"].push_back(balance_case(swim(who, {{"who", name}})));
+    for (Json const& c : cases.at("aids")) out["aids"].push_back(aids_case(swim(who, c), c));
+    std::cout << out.dump() << '\n';
+}

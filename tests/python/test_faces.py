@@ -1,0 +1,204 @@
+"""One table of cases by three faces: the C++ library (faces.cpp), the command line tool, and Python. Every number must
+be the same to the last bit, every word and caution the same: all three call the same functions."""
+
+import json
+import os
+import subprocess
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+import libdrag
+
+HERE = Path(__file__).parent
+CASES = json.loads((HERE / "cases.json").read_text())
+
+
+@pytest.fixture(scope="session")
+def cpp():
+    return json.loads(
+        subprocess.run([os.environ["FACES"], HERE / "cases.json"], check=True, capture_output=True).stdout
+    )
+
+
+def dragcalc(*args):
+    done = subprocess.run(
+        [os.environ["DRAGCALC"], *map(str, args)], capture_output=True, text=True, timeout=120
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def who_options(name):
+    given = CASES["swimmers"][name]
+    out = ["--sex", given["sex"], "--height", f"{given['stature_m']}m", "--mass", f"{given['mass_kg']}kg"]
+    for dimension, value in given.get("measured", {}).items():
+        out += ["--dim", f"{dimension}={value}m"]
+    return out
+
+
+def body(name):
+    return libdrag.Body(**CASES["swimmers"][name])
+
+
+def swim(case):
+    fields = {k: case[k] for k in ("stroke", "method", "tilt_model", "incline_deg", "depth_m") if k in case}
+    water = libdrag.water(case["temperature_c"]) if "temperature_c" in case else None
+    return libdrag.Swim(body(case["who"]), water=water, **fields)
+
+
+def monte_carlo(case):
+    return {k: case[k] for k in ("draws", "seed", "level") if k in case}
+
+
+def numbered(kind):
+    return [pytest.param(i, case, id=f"{kind}-{i}") for i, case in enumerate(CASES[kind])]
+
+
+@pytest.mark.parametrize("i, name", numbered("body"))
+def test_body(cpp, i, name):
+    b, c = body(name), cpp["body"][i]
+    j = json.loads(dragcalc("body", *who_options(name), "--json"))
+    for key in ("length_m", "volume_m3", "wetted_area_m2", "planform_area_m2", "shoulder_hip_m"):
+        assert getattr(b, key) == c[key] == j[key]
+    assert b.projected_area_m2() == c["arms_overhead"] == j["projected_area_m2"]["arms_overhead"]
+    sides = b.projected_area_m2(posture="arms-at-sides")
+    assert sides == c["arms_at_sides"] == j["projected_area_m2"]["arms_at_sides"]
+    for key, row in b.dimensions.items():
+        listed = j["dimensions"][key]
+        assert [row["value_m"], row["sd_m"]] == c["dimensions"][key] == [listed["value_m"], listed["sd_m"]]
+    assert str(b) == dragcalc("body", *who_options(name))
+
+
+@pytest.mark.parametrize("i, case", numbered("drag"))
+def test_drag(cpp, i, case):
+    c, s = cpp["drag"][i], swim(case)
+    options = ["--speed", f"{case['speed_m_s']}mps", *who_options(case["who"])]
+    for key, option, unit in (
+        ("stroke", "--stroke", ""),
+        ("method", "--method", ""),
+        ("tilt_model", "--tilt-model", ""),
+        ("incline_deg", "--incline", "deg"),
+        ("depth_m", "--depth", "m"),
+        ("temperature_c", "--temperature", "C"),
+    ):
+        if key in case:
+            options += [option, f"{case[key]}{unit}"]
+    j = json.loads(dragcalc("drag", *options, "--json"))
+    passive, active = libdrag.passive_drag(s, case["speed_m_s"]), libdrag.active_drag(s, case["speed_m_s"])
+    for key in ("total_N", "friction_N", "pressure_N", "wave_N"):
+        assert getattr(passive, key) == c[key] == j["passive"][key]
+    assert active.total_N == c["active_N"] == j["active"]["total_N"]
+    for drag, key in ((passive, "passive"), (active, "active")):
+        ours = [drag.median_N, drag.low_N, drag.high_N]
+        assert ours == c[key][:3] == [j[key][k] for k in ("median_N", "low_N", "high_N")]
+        assert drag.k_kg_m == j[key]["k_kg_m"]
+    whole = libdrag.drag(s, case["speed_m_s"])
+    assert list(whole.passive_N) == c["passive"] and list(whole.active_N) == c["active"]
+    assert str(whole) == dragcalc("drag", *options)
+
+
+@pytest.mark.parametrize("i, case", numbered("cost"))
+def test_cost(cpp, i, case):
+    c = cpp["cost"][i]
+    race = {k: v for k, v in case.items() if k != "who"}
+    options = [*who_options(case["who"])]
+    for key, value in race.items():
+        unit = {"time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "head_lift_m": "m"}.get(key, "")
+        name = {
+            "time_s": "time",
+            "hip_drop_deg": "hip-drop",
+            "hip_drop_m": "hip-drop",
+            "head_lift_m": "head-lift",
+        }
+        options += [f"--{name.get(key, key)}", f"{value}{unit}"]
+    result = libdrag.cost(body(case["who"]), **race)
+    j = json.loads(dragcalc("cost", *options, "--json"))
+    for key in ("cost_s", "per_degree_s", "drag_change"):
+        ours = list(getattr(result, key))
+        assert ours == c[key] == [j[key][k] for k in ("median", "low", "high", "level")]
+    assert [result.median, result.low, result.high] == c["cost_s"][:3]
+    for key in ("mean_hip_drop_deg", "priced_share", "cautions", "notes"):
+        assert getattr(result, key) == c[key] == j[key]
+    assert [list(part) for part in result.because] == c["because"]
+    assert [list(part) for part in result.because] == [
+        [part["input"], part["share"]] for part in j["because"]
+    ]
+    assert (result.draws[0], result.draws[-1]) == (c["first_draw"], c["last_draw"])
+    assert str(result) == dragcalc("cost", *options)
+    assert json.loads(result.to_json()) == j
+    # The same race as one of many: another path through the same function.
+    many = libdrag.cost([body(case["who"])] * 2, **race)
+    assert many.median[0] == many.median[1] == result.median
+    assert np.array_equal(many.draws[1], result.draws)
+
+
+@pytest.mark.parametrize("i, case", numbered("stroke"))
+def test_stroke(cpp, i, case):
+    rest = {k: v for k, v in case.items() if k != "who"}
+    result = libdrag.stroke(body(case["who"]), **rest)
+    options = ["--speed", f"{case['speed_m_s']}mps", *who_options(case["who"]), "--breathe", case["breathe"]]
+    options += ["--hip-drop", f"{case['hip_drop_deg']}deg"]
+    for key in ("centre_of_mass_cv", "full_over_quasi_steady"):
+        assert list(getattr(result, key)) == cpp["stroke"][i][key]
+    assert str(result) == dragcalc("stroke", *options)
+    assert json.loads(result.to_json()) == json.loads(dragcalc("stroke", *options, "--json"))
+
+
+@pytest.mark.parametrize("i, name", numbered("balance"))
+def test_balance(cpp, i, name):
+    result, c = libdrag.balance(body(name)), cpp["balance"][i]
+    assert result.centre_of_buoyancy_m == c["centre_of_buoyancy_m"]
+    assert result.immersion_m == c["immersion_m"]
+    assert result.still_moment_N_m[0] == c["still_moment_N_m"]
+    assert result.stiffness_N_m_per_deg[0] == c["stiffness_N_m_per_deg"]
+    assert str(result) == dragcalc("balance", *who_options(name))
+
+
+@pytest.mark.parametrize("i, case", numbered("aids"))
+def test_aids(cpp, i, case):
+    result = libdrag.aids(body(case["who"]), case["speed_m_s"], [libdrag.Belt(case["belt_kg"])])
+    options = [
+        "--speed",
+        f"{case['speed_m_s']}mps",
+        *who_options(case["who"]),
+        "--belt",
+        f"{case['belt_kg']}kg",
+    ]
+    for key in ("breath_penalty_ratio", "incline_change_deg"):
+        assert list(getattr(result.effects[0], key)) == cpp["aids"][i][key]
+    assert str(result) == dragcalc("aids", *options)
+
+
+def test_evidence_and_sources():
+    assert str(libdrag.evidence()) == dragcalc("evidence")
+    listed = json.loads(dragcalc("sources", "--json"))
+    rows = listed["sources"] if isinstance(listed, dict) else listed
+    table = libdrag.sources()
+    assert len(rows) == len(table)
+    for row in rows:
+        assert table[row["key"]].value == row["value"] and table[row["key"]].verified == row["verified"]
+
+
+def test_defaults_are_the_librarys():
+    """Whatever is not said is the same everywhere: a call with all defaults written out changes nothing."""
+    b = body("her")
+    short = libdrag.cost(b, event="100 free", time_s=62.4, hip_drop_deg=4)
+    said = libdrag.cost(
+        libdrag.Swim(
+            b, "crawl", "planimetric", "blend", "share", libdrag.Posture(), None, 0.0, libdrag.water(27)
+        ),
+        event="100 free",
+        time_s=62.4,
+        hip_drop_deg=4,
+        course="lcm",
+        breathe="every-2",
+        hold="breath",
+        given="with",
+        draws=20000,
+        seed=1,
+        level=0.95,
+        threads=0,
+    )
+    assert np.array_equal(short.draws, said.draws) and str(short) == str(said)
