@@ -448,7 +448,7 @@ std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c)
     if (has(Stroke::fly))
         notes.push_back(
             "Butterfly: breathing raised the steepest trunk angle by about "
-            + format_number(c.value("breath.fly.trunk_change"), 1)
+            + format_number(c.value("breath.fly.trunk_change"), 2)
             + " deg in less skilled swimmers; the penalty shrinks with skill (Alves et al. 1999).");
     if (has(Stroke::crawl) && in_degrees(model.hip_drop) > c.value("breath.crawl.upper_drop"))
         notes.push_back("A drop of more than " + format_number(c.value("breath.crawl.upper_drop"), 1)

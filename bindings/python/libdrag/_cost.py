@@ -9,10 +9,9 @@ import numpy as np
 from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate, because_of, ufloat_of
-from ._drag import _restored
 from ._errors import InvalidInput
 from ._swim import Aid, Composition, Who, aid_cores, body_of, composition_core, swim_core
-from ._values import Frozen, Reported
+from ._values import Frozen, Ranged, Reported
 
 
 class LegCost(NamedTuple):
@@ -42,14 +41,7 @@ def _seconds(s: float) -> str:
     return f"{s:.2f}" if abs(s) < 0.1 else f"{s:.2g}"
 
 
-_COST_SLOTS = (
-    "event", "course", "time_s", "hold", "hip_drop_deg", "cost_s", "per_degree_s", "drag_change", "mean_hip_drop_deg",
-    "low_share", "priced_share", "legs", "because", "in_combination", "notes", "cautions", "full_over_quasi_steady",
-    "aid_ratio", "draws", "_report",
-)  # fmt: skip
-
-
-class Cost(Reported):
+class Cost(Reported, Ranged):
     """Seconds that a fault takes from a race, made by `cost`. ``print`` it for the words.
 
     Attributes
@@ -74,7 +66,28 @@ class Cost(Reported):
         By what the cost was multiplied, if priced within the stroke or with aids worn.
     """
 
-    __slots__ = _COST_SLOTS
+    __slots__ = (
+        "event",
+        "course",
+        "time_s",
+        "hold",
+        "hip_drop_deg",
+        "cost_s",
+        "per_degree_s",
+        "drag_change",
+        "mean_hip_drop_deg",
+        "low_share",
+        "priced_share",
+        "legs",
+        "because",
+        "in_combination",
+        "notes",
+        "cautions",
+        "full_over_quasi_steady",
+        "aid_ratio",
+        "draws",
+        "_report",
+    )
     event: str
     course: str
     time_s: float
@@ -97,48 +110,24 @@ class Cost(Reported):
     _report: Dict[str, str]
 
     def __init__(self, plain: Dict[str, Any]) -> None:
-        attributes = {name: plain[name] for name in _COST_SLOTS if name in plain}
-        for name in ("cost_s", "per_degree_s", "drag_change"):
-            attributes[name] = Estimate(*plain[name])
-        for name in ("full_over_quasi_steady", "aid_ratio"):
-            attributes[name] = None if plain[name] is None else Estimate(*plain[name])
-        attributes["because"] = because_of(plain["because"])
-        attributes["legs"] = tuple(
-            LegCost(
-                leg["stroke"],
-                leg["time_s"],
-                leg["surface_speed_m_s"],
-                Estimate(*leg["cost_s"]),
-                leg["low_share"],
-                leg["mean_hip_drop_deg"],
-            )
-            for leg in plain["legs"]
+        always = {name: Estimate(*plain[name]) for name in ("cost_s", "per_degree_s", "drag_change")}
+        factors = ("full_over_quasi_steady", "aid_ratio")
+        legs = [{**leg, "cost_s": Estimate(*leg["cost_s"])} for leg in plain["legs"]]
+        self._take(
+            plain,
+            because=because_of(plain["because"]),
+            legs=tuple(LegCost(**leg) for leg in legs),
+            **always,
+            **{name: None if plain[name] is None else Estimate(*plain[name]) for name in factors},
         )
-        attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
-        self._set(**attributes)
 
     @property
-    def median(self) -> float:
-        return self.cost_s.median
-
-    @property
-    def low(self) -> float:
-        return self.cost_s.low
-
-    @property
-    def high(self) -> float:
-        return self.cost_s.high
-
-    @property
-    def level(self) -> float:
-        return self.cost_s.level
+    def _range(self) -> Estimate:
+        return self.cost_s
 
     def to_ufloat(self) -> Any:
         """Mean and standard deviation of the draws as a value of the ``uncertainties`` package, if installed."""
         return ufloat_of(self.draws, self.event)
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (Cost, {name: getattr(self, name) for name in _COST_SLOTS})
 
     def __repr__(self) -> str:
         return (
@@ -449,6 +438,7 @@ def sweep(
     draws: int = 20000,
     seed: int = 1,
     level: float = 0.95,
+    threads: int = 0,
     **race: Any,
 ) -> np.ndarray[Any, Any]:
     """A squad, or a grid of races, as one table: `cost` without the draws, on all cores.
@@ -459,7 +449,7 @@ def sweep(
     **race
         The parameters of `cost` that describe the race, each a value, a list or an array; they broadcast against
         each other and against the bodies. A grid: ``hip_drop_deg=np.arange(1, 6)[:, None], time_s=times``.
-    aids, composition, within_stroke, draws, seed, level
+    aids, composition, within_stroke, draws, seed, level, threads
         As of `cost`, one value for all.
 
     Returns
@@ -487,7 +477,7 @@ def sweep(
     unknown = [name for name in race if name not in _DEFAULTS]
     if unknown:
         raise TypeError(f"sweep: got {unknown[0]!r:.60}; allowed: {', '.join(_DEFAULTS)}")
-    options = _core.Options(draws, seed, level, 0)
+    options = _core.Options(draws, seed, level, threads)
     table: np.ndarray[Any, Any] = _run_many(
         body, {**_DEFAULTS, **race}, (aids, composition, within_stroke), options, False
     )[0]
@@ -542,14 +532,7 @@ class Inverse(Reported):
     _report: Dict[str, str]
 
     def __init__(self, plain: Dict[str, Any]) -> None:
-        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
-        for name in ("hip_drop_left_deg", "most_s"):
-            attributes[name] = Estimate(*plain[name])
-        attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
-        self._set(**attributes)
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (Inverse, {name: getattr(self, name) for name in self.__slots__})
+        self._take(plain, **{name: Estimate(*plain[name]) for name in ("hip_drop_left_deg", "most_s")})
 
     def __repr__(self) -> str:
         return f"Inverse({self.wanted_s:.3g} s wanted, chance {100 * self.chance:.0f} %)"
@@ -605,15 +588,7 @@ class ImpliedDrop(Reported):
     _report: Dict[str, str]
 
     def __init__(self, plain: Dict[str, Any]) -> None:
-        self._set(
-            hip_drop_deg=Estimate(*plain["hip_drop_deg"]),
-            explained=plain["explained"],
-            cautions=plain["cautions"],
-            _report={form: plain[form] for form in ("words", "json", "csv")},
-        )
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (ImpliedDrop, {name: getattr(self, name) for name in self.__slots__})
+        self._take(plain, hip_drop_deg=Estimate(*plain["hip_drop_deg"]))
 
     def __repr__(self) -> str:
         return f"ImpliedDrop({self.hip_drop_deg} deg, explained in {100 * self.explained:.0f} % of the draws)"

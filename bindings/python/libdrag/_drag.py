@@ -318,31 +318,24 @@ class Drag(Reported):
 
     def __init__(self, plain: Dict[str, Any]) -> None:
         total, friction, pressure, wave = plain["passive_point_N"]
-        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
-        for name in ("passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m"):
-            attributes[name] = Estimate(*plain[name])
-        for name in ("because_passive", "because_active"):
-            attributes[name] = because_of(plain[name])
-        attributes.update(passive_point_N=total, friction_N=friction, pressure_N=pressure, wave_N=wave)
-        attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
-        self._set(**attributes)
+        estimates = ("passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m")
+        self._take(
+            plain,
+            passive_point_N=total,
+            friction_N=friction,
+            pressure_N=pressure,
+            wave_N=wave,
+            because_passive=because_of(plain["because_passive"]),
+            because_active=because_of(plain["because_active"]),
+            **{name: Estimate(*plain[name]) for name in estimates},
+        )
 
     def to_ufloat(self, name: str = "passive_N") -> Any:
         """Mean and standard deviation of one of the draws as a value of the ``uncertainties`` package."""
         return ufloat_of(self.draws[name], name)
 
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (Drag, {name: getattr(self, name) for name in self.__slots__})
-
     def __repr__(self) -> str:
         return f"Drag({self.speed_m_s:.3g} m/s: passive {self.passive_N} N, active {self.active_N} N)"
-
-
-def _restored(cls: Any, attributes: Dict[str, Any]) -> Any:
-    """A result from its attributes, for unpickling."""
-    out = cls.__new__(cls)
-    out._set(**attributes)
-    return out
 
 
 def drag(

@@ -9,7 +9,7 @@ import numpy as np
 
 from . import _core
 from ._errors import InvalidInput
-from ._values import Frozen
+from ._values import Frozen, Ranged
 
 
 class Estimate(NamedTuple):
@@ -91,7 +91,7 @@ class Input(Frozen):
         return Input, self._plain
 
 
-class Propagated(Frozen):
+class Propagated(Ranged):
     """One output of `propagate`.
 
     Attributes
@@ -118,38 +118,19 @@ class Propagated(Frozen):
     because: Tuple[Contribution, ...]
     in_combination: float
 
-    def __init__(self, **attributes: Any) -> None:
-        self._set(**attributes)
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        self._take(plain, estimate=Estimate(*plain["estimate"]), because=because_of(plain["because"]))
 
     @property
-    def median(self) -> float:
-        return self.estimate.median
-
-    @property
-    def low(self) -> float:
-        return self.estimate.low
-
-    @property
-    def high(self) -> float:
-        return self.estimate.high
-
-    @property
-    def level(self) -> float:
-        return self.estimate.level
+    def _range(self) -> Estimate:
+        return self.estimate
 
     def __repr__(self) -> str:
         return f"Propagated({self.estimate})"
 
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _propagated, ({name: getattr(self, name) for name in self.__slots__},)
-
     def to_ufloat(self, tag: str = "") -> Any:
         """Mean and standard uncertainty as a value of the ``uncertainties`` package, if installed."""
         return ufloat_of(self.draws, tag)
-
-
-def _propagated(attributes: Dict[str, Any]) -> Propagated:
-    return Propagated(**attributes)
 
 
 def ufloat_of(draws: np.ndarray[Any, Any], tag: str = "") -> Any:
@@ -253,17 +234,7 @@ def propagate(
 
     options = _core.Options(draws, seed, level, 1)
     run = _core.propagate(plain, 1 if keys is None else len(keys), answers, options, shortest)
-    results = [
-        Propagated(
-            estimate=Estimate(*r["estimate"]),
-            mean=r["mean"],
-            standard_uncertainty=r["standard_uncertainty"],
-            draws=r["draws"],
-            because=because_of(r["because"]),
-            in_combination=r["in_combination"],
-        )
-        for r in run["results"]
-    ]
+    results = [Propagated(plain) for plain in run["results"]]
     return results[0] if keys is None else dict(zip(keys, results))
 
 

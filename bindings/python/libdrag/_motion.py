@@ -8,33 +8,16 @@ import numpy as np
 
 from . import _core
 from ._body import Number
-from ._drag import _restored
 from ._draws import Contribution, Estimate, because_of
 from ._swim import Aid, Composition, Who, aid_cores, composition_core, swim_core
-from ._values import Frozen, Reported
+from ._values import Reported, Result
 
 
 def _estimate(plain: Any) -> Optional[Estimate]:
     return None if plain is None else Estimate(*plain)
 
 
-class _Result(Reported):
-    """Attributes from a dictionary of the core's, by the class's own slots."""
-
-    __slots__: Tuple[str, ...] = ()
-
-    def _take(self, plain: Dict[str, Any], **converted: Any) -> None:
-        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
-        attributes.update(converted)
-        if "_report" in self.__slots__:
-            attributes["_report"] = {form: plain[form] for form in ("words", "json", "csv")}
-        self._set(**attributes)
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (type(self), {name: getattr(self, name) for name in self.__slots__})
-
-
-class Motion(Frozen):
+class Motion(Result):
     """Periodic steady motion of the centre of mass.
 
     Attributes
@@ -67,16 +50,13 @@ class Motion(Frozen):
     v_m_s: np.ndarray[Any, Any]
 
     def __init__(self, plain: Dict[str, Any]) -> None:
-        self._set(**{name: plain[name] for name in self.__slots__})
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (Motion, {name: getattr(self, name) for name in self.__slots__})
+        self._take(plain)
 
     def __repr__(self) -> str:
         return f"Motion({self.slowest_m_s:.3g} to {self.fastest_m_s:.3g} m/s, mean {self.mean_speed_m_s:.3g} m/s)"
 
 
-class StrokeCycle(_Result):
+class StrokeCycle(Reported):
     """Speed within the stroke cycle with intervals, made by `stroke`.
 
     Attributes
@@ -220,7 +200,7 @@ class LoadEffect(NamedTuple):
     immersion_m: float
 
 
-class HeadLift(Frozen):
+class HeadLift(Result):
     """What a lifted head does to the hips.
 
     Attributes
@@ -254,18 +234,13 @@ class HeadLift(Frozen):
     swing_deg: np.ndarray[Any, Any]
 
     def __init__(self, plain: Dict[str, Any], drop: Tuple[float, float]) -> None:
-        attributes = {name: plain[name] for name in self.__slots__ if name in plain}
-        attributes.update(swing_deg=plain["hip_drop_deg"], hip_drop_deg=drop)
-        self._set(**attributes)
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (HeadLift, {name: getattr(self, name) for name in self.__slots__})
+        self._take(plain, swing_deg=plain["hip_drop_deg"], hip_drop_deg=drop)
 
     def __repr__(self) -> str:
         return f"HeadLift({100 * self.share:.0f} % of the head out: hips {self.peak_deg:.2g} deg lower at the peak)"
 
 
-class Balance(_Result):
+class Balance(Reported):
     """How the body floats, and what changes its incline, made by `balance`.
 
     Attributes
@@ -418,7 +393,7 @@ class WantedLoad(NamedTuple):
     ratio: Estimate
 
 
-class AidsResult(_Result):
+class AidsResult(Reported):
     """What training aids do, made by `aids`.
 
     Attributes

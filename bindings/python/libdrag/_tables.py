@@ -8,7 +8,6 @@ from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Tup
 import numpy as np
 
 from . import _core
-from ._drag import _restored
 from ._errors import InvalidInput
 from ._values import Reported, html_of_csv
 
@@ -143,14 +142,7 @@ class Evidence(Reported):
     _report: Dict[str, str]
 
     def __init__(self, plain: Dict[str, Any]) -> None:
-        self._set(
-            rows=tuple(EvidenceRow(*row) for row in plain["rows"]),
-            coverage=plain["coverage"],
-            half_width_median=plain["half_width_median"],
-            predictions=plain["predictions"],
-            calibrations=plain["calibrations"],
-            _report={form: plain[form] for form in ("words", "json", "csv")},
-        )
+        self._take(plain, rows=tuple(EvidenceRow(*row) for row in plain["rows"]))
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array; missing standard deviations are NaN, missing numbers of swimmers 0."""
@@ -169,9 +161,6 @@ class Evidence(Reported):
     def to_pandas(self) -> Any:
         """A pandas.DataFrame indexed by id, if pandas is installed."""
         return to_pandas(self.to_records()).set_index("id")
-
-    def __reduce__(self) -> Tuple[Any, ...]:
-        return _restored, (Evidence, {name: getattr(self, name) for name in self.__slots__})
 
     def __repr__(self) -> str:
         return (

@@ -37,7 +37,55 @@ def frozen(cls: type[T]) -> type[T]:
     return cls
 
 
-class Reported(Frozen):
+class Result(Frozen):
+    """A value whose slots are filled from a dictionary of the core's."""
+
+    __slots__: Tuple[str, ...] = ()
+
+    def _take(self, plain: Dict[str, Any], **converted: Any) -> None:
+        """Fills every slot from `converted`, else from `plain`; `_report` with the three forms of a report."""
+        report = {form: plain[form] for form in ("words", "json", "csv") if form in plain}
+        known = {**plain, "_report": report, **converted}
+        self._set(**{name: known[name] for name in self.__slots__})
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return restored, (type(self), {name: getattr(self, name) for name in self.__slots__})
+
+
+def restored(cls: Any, attributes: Dict[str, Any]) -> Any:
+    """A result from its attributes, for unpickling."""
+    out = cls.__new__(cls)
+    out._set(**attributes)
+    return out
+
+
+class Ranged(Result):
+    """A result whose own median and interval are its point."""
+
+    __slots__ = ()
+
+    @property
+    def _range(self) -> Any:
+        raise NotImplementedError
+
+    @property
+    def median(self) -> float:
+        return float(self._range.median)
+
+    @property
+    def low(self) -> float:
+        return float(self._range.low)
+
+    @property
+    def high(self) -> float:
+        return float(self._range.high)
+
+    @property
+    def level(self) -> float:
+        return float(self._range.level)
+
+
+class Reported(Result):
     """A result that the library can put in words, JSON and CSV: the same text as `dragcalc` prints."""
 
     __slots__ = ()

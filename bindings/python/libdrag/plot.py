@@ -1,8 +1,9 @@
 """Pictures of bodies and results with matplotlib.
 
-Every function draws on the axes it is given and returns them, or makes a figure of its own that a notebook shows. All
-numbers come from the library's own calls; nothing is computed here but outlines and percentages. Colours are those of
-Okabe & Ito (2008), which the colour-blind tell apart, and every line has a style of its own as well.
+Every function draws on the axes it is given and returns them, or makes a figure of its own that a notebook
+shows. All numbers come from the library's own calls; nothing is computed here but outlines and percentages.
+Colours are those of Okabe & Ito (2008), which the colour-blind tell apart, and every line has a style of its
+own as well.
 
 >>> import matplotlib.figure
 >>> import libdrag
@@ -17,10 +18,10 @@ from __future__ import annotations
 import re
 import textwrap
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any, Dict, List, Optional, Sequence, Tuple, Union
+from typing import Any, Dict, List, Optional, Sequence, Tuple, Union
 
 import numpy as np
-from matplotlib.axes import Axes as _Axes  # type: ignore[import]
+from matplotlib.axes import Axes  # type: ignore[import]
 from matplotlib.cbook import normalize_kwargs  # type: ignore[import]
 from matplotlib.colors import to_rgba  # type: ignore[import]
 from matplotlib.font_manager import FontProperties  # type: ignore[import]
@@ -31,16 +32,13 @@ from . import _core
 from ._body import Array, Number, PosedBody, Posture, posture_of
 from ._cost import _DEFAULTS, Cost, _seconds, _spread, cost
 from ._drag import TILT_MODELS, Drag, passive_drag, tilt_ratio
-from ._draws import Contribution, interval
+from ._draws import Contribution, Propagated, interval
 from ._errors import InvalidInput
 from ._formulas import breaths_per_cycle, hip_drop_level, usual_breathing
-from ._motion import Motion, stroke
+from ._motion import AidEffect, Motion, stroke
 from ._swim import Swim, Who, body_of
 from ._tables import Evidence, EvidenceRow, sources
 from ._tables import evidence as _evidence
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
 
 __all__ = [
     "area_against_incline",
@@ -79,7 +77,7 @@ def _one(ax: Optional[Axes], size: Tuple[float, float]) -> Axes:
         from matplotlib import pyplot  # type: ignore[import]
 
         return pyplot.subplots(figsize=size, layout="constrained")[1]
-    if not isinstance(ax, _Axes):
+    if not isinstance(ax, Axes):
         raise TypeError(f"ax: got {ax!r:.60}; allowed: matplotlib axes")
     return ax
 
@@ -93,7 +91,7 @@ def _several(axes: Any, shape: Tuple[int, int], allowed: str, **figure: Any) -> 
         return made.squeeze(), made
     listed = np.asarray(axes, dtype=object)
     for ax in listed.ravel():
-        if not isinstance(ax, _Axes):
+        if not isinstance(ax, Axes):
             raise TypeError(f"axes: got {ax!r:.60}; allowed: {allowed}")
     if listed.size != shape[0] * shape[1]:
         raise InvalidInput("axes", f"{listed.size} of them", allowed)
@@ -197,8 +195,8 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
     Returns
     -------
     matplotlib.axes.Axes
-        Cost in seconds against hip drop in degrees: the median, the range of half of the draws, and the coverage
-        interval (95 % unless ``level`` says otherwise). Cautions that the results carry stand below.
+        Cost in seconds against hip drop in degrees: the median, the range of half of the draws, and the
+        coverage interval (95 % unless ``level`` says otherwise). Cautions that the results carry stand below.
 
     Raises
     ------
@@ -285,8 +283,8 @@ def drag_against_speed(
     Returns
     -------
     matplotlib.axes.Axes
-        Newtons against metres per second. The interval is drawn at no more than 25 of the speeds, because each takes
-        some 10 ms, with straight lines between.
+        Newtons against metres per second. The interval is drawn at no more than 25 of the speeds, because
+        each takes some 10 ms, with straight lines between.
 
     Raises
     ------
@@ -302,12 +300,15 @@ def drag_against_speed(
     sure = passive_drag(body, some, incline, depth, draws=_DRAWS, level=_LEVEL)
 
     ax = _one(ax, (6.8, 4.8))
-    parts = (("friction", points.friction_N, _SKY, ""), ("pressure", points.pressure_N, _ORANGE, "//"),
-             ("waves", points.wave_N, _GREEN, ".."))  # fmt: skip
+    parts = (
+        ("friction", points.friction_N, _SKY, ""),
+        ("pressure", points.pressure_N, _ORANGE, "//"),
+        ("waves", points.wave_N, _GREEN, ".."),
+    )
     bottom = np.zeros_like(speed)
     for name, part, colour, hatch in parts:
-        ax.fill_between(speed, bottom, bottom + part, facecolor=colour, edgecolor="white", hatch=hatch, linewidth=0.0,
-                        label=name)  # fmt: skip
+        style = {"facecolor": colour, "edgecolor": "white", "hatch": hatch, "linewidth": 0.0}
+        ax.fill_between(speed, bottom, bottom + part, label=name, **style)
         bottom = bottom + part
     ax.plot(speed, points.total_N, color=_BLACK, linewidth=2, label="total")
     label = f"{_percent(_LEVEL)} range of the total, {_DRAWS:,} draws\n(one swimmer of this size)"
@@ -377,18 +378,16 @@ def area_against_incline(
     Returns
     -------
     matplotlib.axes.Axes
-        Square metres against degrees. A model's line is the level area times its drag ratio, so that on one axis the
-        growth of drag compares with the growth of area; the right-hand axis shows the ratio itself.
+        Square metres against degrees. A model's line is the level area times its drag ratio, so that on one
+        axis the growth of drag compares with the growth of area; the right-hand axis shows the ratio itself.
 
     Raises
     ------
     InvalidInput, UnknownKey
         As of `libdrag.tilt_ratio`.
 
-    References
-    ----------
-    The models and their sources are in `libdrag.sources` under ``tilt.``; measured to 15 degrees on a rigid diver
-    (Passmore & Rickers 2002).
+    References ---------- The models and their sources are in `libdrag.sources` under ``tilt.``; measured to
+    15 degrees on a rigid diver (Passmore & Rickers 2002).
     """
     incline = _increasing(
         np.linspace(0.0, 25.0, 51) if inclines_deg is None else inclines_deg, "incline", "deg"
@@ -469,11 +468,9 @@ def stroke_cycle(
     InvalidInput, UnknownKey, TypeError
         As of `libdrag.stroke`.
 
-    Notes
-    -----
-    Where in the cycle the hips are lowest has not been measured: their place in the picture is an assumption
-    (`libdrag.sources`, ``stroke.breath_lag``). The speed is that of the centre of mass; a speed meter on the hips
-    would show about twice the swing.
+    Notes ----- Where in the cycle the hips are lowest has not been measured: their place in the picture is an
+    assumption (`libdrag.sources`, ``stroke.breath_lag``). The speed is that of the centre of mass; a speed
+    meter on the hips would show about twice the swing.
     """
     result = stroke(body, speed_m_s, hip_drop_deg=hip_drop_deg, breathe=breathe, **kwargs)
     returned, grid = _several(
@@ -522,8 +519,8 @@ def stroke_cycle(
         lost = [_two_digits(-100.0 * x) for x in (result.full.median, result.full.high, result.full.low)]
         notes.insert(
             0,
-            f"Mean speed lost: {lost[0]} % ({_percent(result.full.level)} range {lost[1]} to {lost[2]} %). Where in "
-            "the cycle the hips are lowest has not been measured: its place is an assumption of the library.",
+            f"Mean speed lost: {lost[0]} % ({_percent(result.full.level)} range {lost[1]} to {lost[2]} %). "
+            "Where in the cycle the hips are lowest has not been measured: it is an assumption of the library.",
         )
     if notes:
         _note(below, "\n".join(notes), grows=axes is None)
@@ -543,8 +540,8 @@ def _hip_level(body: Who, time_cycles: np.ndarray, breathe: Optional[str]) -> np
     swim = body if isinstance(body, Swim) else Swim(body)
     name = swim.stroke
     pattern = usual_breathing(name) if breathe is None else breathe
-    # The middle of the pull that a breath goes with: an arm of crawl, the second pulse of butterfly, the arms of
-    # breaststroke.
+    # The middle of the pull that a breath goes with: an arm of crawl, the second pulse of butterfly, the arms
+    # of breaststroke.
     if name in ("crawl", "back"):
         pull = 0.25
     else:
@@ -552,7 +549,8 @@ def _hip_level(body: Who, time_cycles: np.ndarray, breathe: Optional[str]) -> np
         pull += _coefficient(swim, "stroke.second_after.fly") if name == "fly" else 0.0
     lowest_at = pull + _coefficient(swim, "stroke.breath_lag")
     width = _coefficient(swim, f"breath.pulse_width.{name}")
-    return hip_drop_level(time_cycles - lowest_at, 1.0 / breaths_per_cycle(pattern, name), width)
+    spacing = 1.0 / breaths_per_cycle(pattern, name)
+    return np.asarray(hip_drop_level(time_cycles - lowest_at, spacing, width))
 
 
 def _coefficient(swim: Swim, key: str) -> float:
@@ -590,8 +588,8 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     -------
     matplotlib.axes.Axes
         Predicted against measured, each in the unit of its quantity, both logarithmic. Vertical bars are the
-        library's intervals, horizontal ones a standard deviation of the measurement, where published. What is not
-        above zero has no place on a logarithmic axis and is listed below.
+        library's intervals, horizontal ones a standard deviation of the measurement, where published. What is
+        not above zero has no place on a logarithmic axis and is listed below.
 
     Raises
     ------
@@ -611,7 +609,7 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ax.set_xscale("log")
     ax.set_yscale("log")
     ax.plot(limits, limits, color=_GREY, linewidth=1.0, label="predicted = measured", zorder=1)
-    kinds = (
+    kinds: List[Tuple[str, bool, Dict[str, Any], str]] = [
         ("prediction", True, {"marker": "o", "color": _BLUE}, "prediction, measured inside the interval"),
         (
             "calibration",
@@ -621,7 +619,7 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
         ),
         ("prediction", False, {"marker": "X", "color": _VERMILLION, "ms": 9}, "prediction that misses"),
         ("calibration", False, {"marker": "P", "color": _PURPLE, "ms": 9}, "calibration that misses"),
-    )
+    ]
     for role, inside, style, label in kinds:
         rows = [row for row in drawn if row.role == role and row.inside == inside]
         if rows:
@@ -632,14 +630,18 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     units = ", ".join(dict.fromkeys("m²" if r.unit == "m2" else r.unit for r in drawn if r.unit != "1"))
     ax.set_xlabel(f"Measured ({units}, or a ratio)")
     ax.set_ylabel(f"Predicted ({units}, or a ratio)")
-    inside = sum(row.inside for row in result.rows if row.role == "prediction")
-    _title(ax, f"Evidence: {inside} of {result.predictions} predictions hold the measured value")
+    hits = sum(row.inside for row in result.rows if row.role == "prediction")
+    _title(ax, f"Evidence: {hits} of {result.predictions} predictions hold the measured value")
     _grid(ax)
     _name_misses(ax, drawn)
     ax.legend(loc="upper left", fontsize="small")
+    notes = [
+        "Upright bars: the library's interval. Level bars: one standard deviation between those measured."
+    ]
     rest = [row for row in result.rows if row not in drawn]
     if rest:
-        _note(ax, "Not on logarithmic axes: " + "; ".join(map(_in_words, rest)) + ".", grows=own_figure)
+        notes.append("Not on logarithmic axes: " + "; ".join(map(_in_words, rest)) + ".")
+    _note(ax, "\n".join(notes), grows=own_figure)
     return ax
 
 
@@ -711,10 +713,8 @@ def _name_misses(ax: Axes, rows: List[EvidenceRow]) -> None:
 def _in_words(row: EvidenceRow) -> str:
     unit = "" if row.unit == "1" else f" {row.unit}"
     verdict = "inside" if row.inside else "outside"
-    return (
-        f"{row.id}, measured {row.measured:.3g}{unit}, predicted {row.predicted:.2g} ({row.low:.2g} to {row.high:.2g}), "
-        f"{verdict}"
-    )
+    predicted = f"{row.predicted:.2g} ({row.low:.2g} to {row.high:.2g})"
+    return f"{row.id}, measured {row.measured:.3g}{unit}, predicted {predicted}, {verdict}"
 
 
 def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) -> Axes:
@@ -731,8 +731,8 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
     Returns
     -------
     matplotlib.axes.Axes
-        Per cent of the variance as bars. Inputs below 1 %, and those after the fifth, make one bar; the last bar is
-        what inputs explain only together.
+        Per cent of the variance as bars. Inputs below 1 %, and those after the fifth, make one bar; the last
+        bar is what inputs explain only together.
 
     Raises
     ------
@@ -777,18 +777,19 @@ def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str
         found = result.passive_N if which == "passive" else result.active_N
         because = result.because_passive if which == "passive" else result.because_active
         name, unit = f"{which} drag", "N"
-    elif hasattr(result, "because"):
-        because = result.because
-        found = (
-            getattr(result, "cost_s", None)
-            or getattr(result, "estimate", None)
-            or result.breath_penalty_ratio
+    elif isinstance(result, Cost):
+        found, because, name, unit = result.cost_s, result.because, "cost", "s"
+    elif isinstance(result, Propagated):
+        found, because, name, unit = result.estimate, result.because, "result", ""
+    elif isinstance(result, AidEffect):
+        found, because, name, unit = (
+            result.breath_penalty_ratio,
+            result.because,
+            "ratio of the breath's price",
+            "",
         )
-        name, unit = ("cost", "s") if isinstance(result, Cost) else ("result", "")
     else:
-        raise TypeError(
-            f"result: got {result!r:.60}; allowed: a cost, a drag, or another result that has doubts"
-        )
+        raise TypeError(f"result: got {result!r:.60}; allowed: a cost, a drag, or another result with doubts")
     digits = _seconds if unit == "s" else _two_digits
     words = f"{digits(found.low)} to {digits(found.high)} {unit}".rstrip()
     return because, (
@@ -803,8 +804,8 @@ def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str
 def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray:
     """Convex outlines of the frusta seen along the third axis, shape ``(n, directions, 2)``, anticlockwise.
 
-    Each point is the farthest in its direction of both sections' rims: of the rim c + cos(t) a + sin(t) b that is
-    c + ((a·d) a + (b·d) b) / |(a·d, b·d)|.
+    Each point is the farthest in its direction of both sections' rims: of the rim c + cos(t) a + sin(t) b
+    that is c + ((a·d) a + (b·d) b) / |(a·d, b·d)|.
     """
     solid = posed.frusta()[0][..., axes]
     centre, a, b = solid[:, :, 0], solid[:, :, 1], solid[:, :, 2]
@@ -894,8 +895,8 @@ def silhouette_side(
     Returns
     -------
     matplotlib.axes.Axes
-        Metres from the toes, and metres from the water line; both to one scale. At the surface the highest point of
-        the body touches the water line, because areas are those of the submerged body.
+        Metres from the toes, and metres from the water line; both to one scale. At the surface the highest
+        point of the body touches the water line, because areas are those of the submerged body.
 
     Raises
     ------
@@ -940,8 +941,8 @@ def silhouette_front(
     Returns
     -------
     matplotlib.axes.Axes
-        Metres across, the swimmer's left to the right, and metres from the water line; both to one scale. The area
-        of the patch is `libdrag.Body.projected_area_m2`.
+        Metres across, the swimmer's left to the right, and metres from the water line; both to one scale. The
+        area of the patch is `libdrag.Body.projected_area_m2`.
 
     Raises
     ------
@@ -978,18 +979,16 @@ def level_and_low(
     Returns
     -------
     array of matplotlib.axes.Axes
-        What was given as `axes`, or an array of shape ``(2, 2)``. All in metres, to scale. Behind the lower body
-        stands the upper one in grey.
+        What was given as `axes`, or an array of shape ``(2, 2)``. All in metres, to scale. Behind the lower
+        body stands the upper one in grey.
 
     Raises
     ------
     InvalidInput
         As of `libdrag.Body.posed` and `libdrag.tilt_ratio`.
 
-    Notes
-    -----
-    Drag does not grow as the area does that meets the water: the extra drag in the note is that of the swim's tilt
-    model, and its range that of all models (`area_against_incline` draws them).
+    Notes ----- Drag does not grow as the area does that meets the water: the extra drag in the note is that
+    of the swim's tilt model, and its range that of all models (`area_against_incline` draws them).
     """
     swim = body if isinstance(body, Swim) else Swim(body_of(body))
     own = _incline_and_depth(swim, incline_deg, None)[0]
@@ -1038,8 +1037,9 @@ def level_and_low(
     drags = [_two_digits(100.0 * (ratio - 1.0)) for ratio in (taken, min(ratios), max(ratios))]
     _note(
         grid[1, 0],
-        f"{more_area:.0f} % more area meets the water; drag at the same speed grows by about {drags[0]} % (the tilt "
-        f"models disagree: {drags[1]} to {drags[2]} %). White: from shoulder to hip. Grey: the hips up, as above.",
+        f"{more_area:.0f} % more area meets the water; drag at the same speed grows by about {drags[0]} % "
+        f"(the tilt models disagree: {drags[1]} to {drags[2]} %). "
+        "White: from shoulder to hip. Grey: the hips up, as above.",
         grows=axes is None,
         wide=1.25,
         fontsize="medium",

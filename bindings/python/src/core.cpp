@@ -683,33 +683,37 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
 constexpr std::size_t cost_columns = 12;
 py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options, bool keep_draws) {
     auto const n = static_cast<py::ssize_t>(requests.size());
+    unsigned const cores = options.threads;
     options.threads = 1;
     py::array_t<double> table(Shape{n, static_cast<py::ssize_t>(cost_columns)});
     py::array_t<double> draws(Shape{keep_draws ? n : 0, static_cast<py::ssize_t>(options.draws)});
     double* const rows = table.mutable_data();
     double* const kept = draws.mutable_data();
     std::vector<std::vector<std::string>> cautions(requests.size());
-    parallel(n, 1, [&](py::ssize_t i) {
-        RequestHandle const& one = *requests[static_cast<std::size_t>(i)];
-        try {
-            TiltShape const shape = [&] {
-                py::gil_scoped_acquire const locked;
-                return one.shape();
-            }();
-            Cost const c = cost(one.request, shape, options);
-            std::array<double, cost_columns> const row{
-                c.cost_s.median,    c.cost_s.low,           c.cost_s.high,        c.per_degree_s.median,
-                c.per_degree_s.low, c.per_degree_s.high,    c.drag_change.median, c.drag_change.low,
-                c.drag_change.high, in_degrees(c.hip_drop), c.mean_hip_drop_deg,  c.priced_share};
-            std::copy(row.begin(), row.end(), rows + static_cast<std::size_t>(i) * cost_columns);
-            if (keep_draws)
-                std::copy(c.draws.begin(), c.draws.end(),
-                          kept + static_cast<std::size_t>(i) * c.draws.size());
-            cautions[static_cast<std::size_t>(i)] = c.cautions;
-        } catch (InvalidInput const& error) {
-            throw InvalidInput(error.field() + " at " + element(i, {n}), error.value(), error.allowed());
-        }
-    });
+    parallel(
+        n, 1,
+        [&](py::ssize_t i) {
+            RequestHandle const& one = *requests[static_cast<std::size_t>(i)];
+            try {
+                TiltShape const shape = [&] {
+                    py::gil_scoped_acquire const locked;
+                    return one.shape();
+                }();
+                Cost const c = cost(one.request, shape, options);
+                std::array<double, cost_columns> const row{
+                    c.cost_s.median,    c.cost_s.low,           c.cost_s.high,        c.per_degree_s.median,
+                    c.per_degree_s.low, c.per_degree_s.high,    c.drag_change.median, c.drag_change.low,
+                    c.drag_change.high, in_degrees(c.hip_drop), c.mean_hip_drop_deg,  c.priced_share};
+                std::copy(row.begin(), row.end(), rows + static_cast<std::size_t>(i) * cost_columns);
+                if (keep_draws)
+                    std::copy(c.draws.begin(), c.draws.end(),
+                              kept + static_cast<std::size_t>(i) * c.draws.size());
+                cautions[static_cast<std::size_t>(i)] = c.cautions;
+            } catch (InvalidInput const& error) {
+                throw InvalidInput(error.field() + " at " + element(i, {n}), error.value(), error.allowed());
+            }
+        },
+        cores);
     return py::make_tuple(table, draws, cautions);
 }
 
