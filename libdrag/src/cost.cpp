@@ -412,20 +412,6 @@ Propagation CostModel::run_at(Angle drop, Options const& options) const {
         options);
 }
 
-/// Shares of inputs with one name belong together.
-Because merged(Because const& raw) {
-    Because out{{}, raw.in_combination};
-    for (Contribution const& c : raw.ranked) {
-        auto const same = std::find_if(out.ranked.begin(), out.ranked.end(),
-                                       [&](auto const& x) { return x.input == c.input; });
-        if (same != out.ranked.end()) same->share += c.share;
-        else out.ranked.push_back(c);
-    }
-    std::stable_sort(out.ranked.begin(), out.ranked.end(),
-                     [](auto const& a, auto const& b) { return a.share > b.share; });
-    return out;
-}
-
 std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
 
 std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c) {
@@ -609,7 +595,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
             low / swum,
             run.estimate(3).median,
             std::move(legs),
-            merged(run.because(0)),
+            run.because(0),
             notes_of(model, request.swim.coefficients),
             cautions_of(model, request),
             run.options(),

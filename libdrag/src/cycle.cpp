@@ -96,6 +96,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
     StrokeEstimate out{request,
                        without,
                        std::nullopt,
+                       {},
                        run.estimate(cv),
                        run.estimate(peak),
                        times(run.estimate(cv), hip),
@@ -115,6 +116,10 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
             return tilt_ratio(swim.tilt_model, shape, p, own, own + request.hip_drop * level);
         });
         out.with = compare_with_quasi_steady(nominal, request.speed, profile, request.effort).with;
+        DragProfile const drop =
+            profile_of(pulse.value, c.value("stroke.breath_lag"), [](double level) { return level; });
+        for (StrokePoint const& point : out.with->series)
+            out.hip_drop.push_back(request.hip_drop * drop.ratio(point.t / cycle));
         out.full = run.estimate(full);
         out.quasi_steady = run.estimate(quasi);
         out.full_over_quasi_steady = run.estimate(ratio);

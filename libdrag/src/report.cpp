@@ -499,8 +499,9 @@ std::string evidence(Evidence const& e, Form form) {
                                row.inside, cell(row.source), cell(row.verified), cell(row.note));
         return out;
     }
+    std::string const band = e.rows.empty() ? "95 %" : level(e.rows.front().predicted);
     std::string out = fmt::format("  {:<24} {:<20} {:>9} {:>10} {:>19}  {}\n", "row", "quantity", "measured",
-                                  "predicted", "95 % range", "");
+                                  "predicted", band + " range", "");
     for (Role shown : {Role::calibration, Role::prediction}) {
         out += shown == Role::calibration ? "\n  Calibration: coefficients were set with these\n"
                                           : "\n  Prediction\n";
@@ -513,14 +514,13 @@ std::string evidence(Evidence const& e, Form form) {
             if (!row.inside && !row.note.empty()) out += paragraph("", row.note);
         }
     }
-    out +=
-        "\n"
-        + paragraph(
-            "Coverage",
-            fmt::format(
-                "{} of {} predictions inside their 95 % range ({}); median half-width {} of the prediction",
-                std::lround(e.coverage * e.predictions), e.predictions, percent(e.coverage),
-                percent(e.half_width_median)));
+    out += "\n"
+           + paragraph(
+               "Coverage",
+               fmt::format(
+                   "{} of {} predictions inside their {} range ({}); median half-width {} of the prediction",
+                   std::lround(e.coverage * e.predictions), e.predictions, band, percent(e.coverage),
+                   percent(e.half_width_median)));
     return out;
 }
 

@@ -64,9 +64,7 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
     auto const laminar = [&] { return published("friction.blasius.numerator") / std::sqrt(Re.value()); };
     double C_F = 0.0;
     switch (line) {
-    case FrictionLine::ittc57:
-        C_F = ittc57 / ((lg - 2.0) * (lg - 2.0));
-        break;
+    case FrictionLine::ittc57: C_F = ittc57 / ((lg - 2.0) * (lg - 2.0)); break;
     case FrictionLine::hughes:
         C_F = published("friction.hughes.numerator") / ((lg - 2.0) * (lg - 2.0));
         break;
@@ -114,8 +112,13 @@ Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
             ratio * (C_P * projected_area(stretched).value() + C_F * stretched.wetted_area().value());
         pressure = (total - C_F * S.value()) / A.value();
     }
-    return {A, S, posed.length(), DragCoefficient<area_kind::Projected>{pressure},
-            TiltShape::of(body, level), TiltParameters::from(c), WaveShareCurve::from(c)};
+    return {A,
+            S,
+            posed.length(),
+            DragCoefficient<area_kind::Projected>{pressure},
+            TiltShape::of(body, level),
+            TiltParameters::from(c),
+            WaveShareCurve::from(c)};
 }
 
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,

@@ -559,8 +559,13 @@ Because Propagation::because(std::size_t k) const {
 
     Because because;
     double const scale = together > 1.0 ? 1.0 / together : 1.0;
-    for (std::size_t j = 0; j < inputs_.size(); ++j)
-        if (!inputs_[j].is_fixed()) because.ranked.push_back({inputs_[j].name, shares[j] * scale});
+    for (std::size_t j = 0; j < inputs_.size(); ++j) {
+        if (inputs_[j].is_fixed()) continue;
+        auto const same = std::find_if(because.ranked.begin(), because.ranked.end(),
+                                       [&](Contribution const& c) { return c.input == inputs_[j].name; });
+        if (same != because.ranked.end()) same->share += shares[j] * scale;
+        else because.ranked.push_back({inputs_[j].name, shares[j] * scale});
+    }
     if (!varies) {
         because.in_combination = 0.0;
     } else if (!measurable) {

@@ -112,7 +112,7 @@ class Cost(Reported, Ranged):
     def __init__(self, plain: Dict[str, Any]) -> None:
         always = {name: Estimate(*plain[name]) for name in ("cost_s", "per_degree_s", "drag_change")}
         factors = ("full_over_quasi_steady", "aid_ratio")
-        legs = [{**leg, "cost_s": Estimate(*leg["cost_s"])} for leg in plain["legs"]]
+        legs: List[Dict[str, Any]] = [{**leg, "cost_s": Estimate(*leg["cost_s"])} for leg in plain["legs"]]
         self._take(
             plain,
             because=because_of(plain["because"]),
@@ -179,7 +179,10 @@ class Costs(Frozen):
         return Costs, (self.table, self.draws, self.level, self.cautions)
 
     def __repr__(self) -> str:
-        return f"Costs(shape {self.table.shape}, {self.median.min():.2g} to {self.median.max():.2g} s at the median)"
+        if self.table.size == 0:
+            return f"Costs(shape {self.table.shape})"
+        ends = f"{_seconds(self.median.min())} to {_seconds(self.median.max())} s at the median"
+        return f"Costs(shape {self.table.shape}, {ends})"
 
     def _repr_html_(self) -> str:
         shown = [name for name in ("event", "time_s", "hip_drop_deg", "cost_s", "low_s", "high_s")]

@@ -52,6 +52,8 @@ class _Drag(Frozen):
         if isinstance(total, float):
             level = 100 * self._call[4][2]
             return f"{name}({total:.3g} N, {level:.3g} % range {me.low_N:.3g} to {me.high_N:.3g} N)"
+        if total.size == 0:
+            return f"{name}(shape {total.shape})"
         return f"{name}(shape {total.shape}, total_N {np.min(total):.3g} to {np.max(total):.3g})"
 
     def _table(self, names: Sequence[str]) -> np.ndarray[Any, Any]:

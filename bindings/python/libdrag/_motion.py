@@ -66,6 +66,8 @@ class StrokeCycle(Reported):
     with_breath : Motion or None
     hip_drop_deg : float
         Peak, at each breath.
+    swing_deg : numpy.ndarray or None
+        Hip drop at the times of ``with_breath.t_s``. When in the cycle the hips are lowest is an assumption.
     centre_of_mass_cv, centre_of_mass_peak_fluctuation, hip_cv, hip_peak_fluctuation : Estimate
         Of the centre of mass, and of what a speed meter on the hips would show (about twice as much).
     full, quasi_steady, full_over_quasi_steady : Estimate or None
@@ -75,12 +77,13 @@ class StrokeCycle(Reported):
     """
 
     __slots__ = (
-        "without", "with_breath", "hip_drop_deg", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv",
+        "without", "with_breath", "hip_drop_deg", "swing_deg", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv",
         "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "cautions", "_report",
     )  # fmt: skip
     without: Motion
     with_breath: Optional[Motion]
     hip_drop_deg: float
+    swing_deg: Optional[np.ndarray[Any, Any]]
     centre_of_mass_cv: Estimate
     centre_of_mass_peak_fluctuation: Estimate
     hip_cv: Estimate

@@ -34,7 +34,6 @@ from ._cost import _DEFAULTS, Cost, _seconds, _spread, cost
 from ._drag import TILT_MODELS, Drag, passive_drag, tilt_ratio
 from ._draws import Contribution, Propagated, interval
 from ._errors import InvalidInput
-from ._formulas import breaths_per_cycle, hip_drop_level, usual_breathing
 from ._motion import AidEffect, Motion, stroke
 from ._swim import Swim, Who, body_of
 from ._tables import Evidence, EvidenceRow, sources
@@ -82,7 +81,9 @@ def _one(ax: Optional[Axes], size: Tuple[float, float]) -> Axes:
     return ax
 
 
-def _several(axes: Any, shape: Tuple[int, int], allowed: str, **figure: Any) -> Tuple[Any, np.ndarray]:
+def _several(
+    axes: Any, shape: Tuple[int, int], allowed: str, **figure: Any
+) -> Tuple[Any, np.ndarray[Any, Any]]:
     """What to return, and the axes as an array of a shape."""
     if axes is None:
         from matplotlib import pyplot
@@ -130,7 +131,7 @@ def _title(ax: Axes, *sentences: str) -> None:
     ax.set_title("\n".join(line for sentence in sentences for line in textwrap.wrap(sentence, letters)))
 
 
-def _legend(ax: Axes, x: np.ndarray, highest: np.ndarray, order: Sequence[int]) -> None:
+def _legend(ax: Axes, x: np.ndarray[Any, Any], highest: np.ndarray[Any, Any], order: Sequence[int]) -> None:
     """A legend in the upper left, and room for it above the highest line, which rises to the right.
 
     `order` is that of the newest entries; what was in the axes before comes first.
@@ -168,7 +169,7 @@ def _two_digits(value: float) -> str:
     return f"{rounded:.{max(0, decimals)}f}"
 
 
-def _increasing(values: Any, name: str, unit: str) -> np.ndarray:
+def _increasing(values: Any, name: str, unit: str) -> np.ndarray[Any, Any]:
     """Numbers for a horizontal axis, smallest first."""
     array = np.atleast_1d(np.asarray(_core.read_array(values, name, unit), dtype=float))
     if array.ndim != 1 or array.size < 2:
@@ -336,7 +337,7 @@ def _incline_and_depth(body: Who, incline_deg: Number, depth_m: Number) -> Tuple
     return incline, swim.depth_m if depth_m is None else _core.read(depth_m, "depth", "m")
 
 
-def _mark_unmeasured(ax: Axes, x: np.ndarray, measured: np.ndarray) -> None:
+def _mark_unmeasured(ax: Axes, x: np.ndarray[Any, Any], measured: np.ndarray[Any, Any]) -> None:
     """Grey where nothing was measured, up to half way to the next point that was."""
     edges = np.concatenate([x[:1], 0.5 * (x[1:] + x[:-1]), x[-1:]])
     label = "beyond what was measured: extrapolated"
@@ -489,7 +490,7 @@ def stroke_cycle(
     words = f"no breath: mean {without.mean_speed_m_s:.3f} m/s"
     below.plot(t_without, v_without, label=words, **no_breath)
     if with_breath is not None:
-        drop = result.hip_drop_deg * _hip_level(body, with_breath.t_s / cycle_s, breathe)
+        drop = np.asarray(result.swing_deg)
         above.plot(with_breath.t_s, drop, **breath)
         words = f"breath: mean {with_breath.mean_speed_m_s:.3f} m/s"
         below.plot(with_breath.t_s, with_breath.v_m_s, label=words, **breath)
@@ -527,38 +528,12 @@ def stroke_cycle(
     return returned
 
 
-def _repeated(motion: Motion, cycles: int) -> Tuple[np.ndarray, np.ndarray]:
+def _repeated(motion: Motion, cycles: int) -> Tuple[np.ndarray[Any, Any], np.ndarray[Any, Any]]:
     """A motion of one cycle, as often as wanted."""
     t = np.concatenate(
         [motion.t_s[:-1] + i * motion.period_s for i in range(cycles)] + [[cycles * motion.period_s]]
     )
     return t, np.append(np.tile(motion.v_m_s[:-1], cycles), motion.v_m_s[-1])
-
-
-def _hip_level(body: Who, time_cycles: np.ndarray, breathe: Optional[str]) -> np.ndarray:
-    """Hip drop as a share of its peak, placed in the cycle as the motion behind `libdrag.stroke` places it."""
-    swim = body if isinstance(body, Swim) else Swim(body)
-    name = swim.stroke
-    pattern = usual_breathing(name) if breathe is None else breathe
-    # The middle of the pull that a breath goes with: an arm of crawl, the second pulse of butterfly, the arms
-    # of breaststroke.
-    if name in ("crawl", "back"):
-        pull = 0.25
-    else:
-        pull = 0.5 * _coefficient(swim, f"stroke.pulse_width.{name}")
-        pull += _coefficient(swim, "stroke.second_after.fly") if name == "fly" else 0.0
-    lowest_at = pull + _coefficient(swim, "stroke.breath_lag")
-    width = _coefficient(swim, f"breath.pulse_width.{name}")
-    spacing = 1.0 / breaths_per_cycle(pattern, name)
-    return np.asarray(hip_drop_level(time_cycles - lowest_at, spacing, width))
-
-
-def _coefficient(swim: Swim, key: str) -> float:
-    """A published number, or what the swim takes in its place."""
-    given = (swim.coefficients or {}).get(key)
-    if given is None:
-        return sources()[key].value
-    return float(given[0] if isinstance(given, (tuple, list)) else given)
 
 
 _STROKE_WORDS = {"crawl": "crawl", "back": "backstroke", "breast": "breaststroke", "fly": "butterfly"}
@@ -801,7 +776,7 @@ def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str
 # --- silhouettes ------------------------------------------------------------------------------------
 
 
-def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray:
+def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray[Any, Any]:
     """Convex outlines of the frusta seen along the third axis, shape ``(n, directions, 2)``, anticlockwise.
 
     Each point is the farthest in its direction of both sections' rims: of the rim c + cos(t) a + sin(t) b
@@ -825,7 +800,7 @@ def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray:
 _SIDE, _FRONT = (0, 2), (1, 2)  # axes of the picture: forward or to the left, and up
 
 
-def _in_water(outlines: np.ndarray, swim: Swim) -> np.ndarray:
+def _in_water(outlines: np.ndarray[Any, Any], swim: Swim) -> np.ndarray[Any, Any]:
     """Heights from the water line: the swim's depth, or the highest point just under the surface.
 
     Areas are those of the submerged body, which at the surface therefore touches the water line from below.
@@ -834,7 +809,7 @@ def _in_water(outlines: np.ndarray, swim: Swim) -> np.ndarray:
     return outlines
 
 
-def _draw_body(ax: Axes, outlines: np.ndarray, style: Dict[str, Any]) -> PathPatch:
+def _draw_body(ax: Axes, outlines: np.ndarray[Any, Any], style: Dict[str, Any]) -> PathPatch:
     """One patch whose overlapping outlines, all turning the same way, fill as their union."""
     style = normalize_kwargs(style, PathPatch)
     if "color" in style:  # edges would show where outlines overlap

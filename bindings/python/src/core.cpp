@@ -569,6 +569,9 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     out["without"] = motion(e.without);
     out["with_breath"] = e.with ? py::object(motion(*e.with)) : py::none();
     out["hip_drop_deg"] = in_degrees(e.request.hip_drop);
+    std::vector<double> swing;
+    for (Angle const& sunk : e.hip_drop) swing.push_back(in_degrees(sunk));
+    out["swing_deg"] = e.with ? py::object(handed_over(std::move(swing))) : py::none();
     out["centre_of_mass_cv"] = plain(e.centre_of_mass_cv);
     out["centre_of_mass_peak_fluctuation"] = plain(e.centre_of_mass_peak_fluctuation);
     out["hip_cv"] = plain(e.hip_cv);

@@ -27,8 +27,9 @@ struct StrokeRequest {
 
 struct StrokeEstimate {
     StrokeRequest request;
-    StrokeResult without;                                        ///< no breath, nominal values
-    std::optional<StrokeResult> with;                            ///< with the breath
+    StrokeResult without;             ///< no breath, nominal values
+    std::optional<StrokeResult> with; ///< with the breath
+    std::vector<Angle> hip_drop;      ///< at the points of with->series; when in the cycle is an assumption
     Estimate centre_of_mass_cv, centre_of_mass_peak_fluctuation; ///< without breath
     Estimate hip_cv, hip_peak_fluctuation; ///< what a speed meter on the hips would show
     /// Relative change of mean speed by the breath, by the full equation and by the shortcut, and the ratio of

@@ -134,6 +134,7 @@ public:
     /// of a choice. What a cubic cannot follow (dependence that turns more than twice) counts as the rest.
     /// Each share is the adjusted R2 of its regression (which takes off what p regressors explain by chance),
     /// not below 0; if sampling noise makes the sum exceed 1, all are scaled to sum to 1.
+    /// Inputs that go by one name make one line, with the sum of their shares.
     /// All zero if the output does not vary, NaN in input order if its variance is not finite.
     [[nodiscard]] Because because(std::size_t k) const;
 
