@@ -1044,10 +1044,16 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
     LiftedHead const head = LiftedHead::of(swim, lift, breathing, composition);
     double const zeta = head.zeta;
     double const overshoot = zeta < 1.0 ? std::exp(-pi * zeta / std::sqrt(1.0 - zeta * zeta)) : 0.0;
-    HeadLiftResponse out{head.share,           Torque::from_value(head.share * head.head_moment),
-                         radians(head.held()), radians(head.peak()),
-                         seconds(0.0),         overshoot,
-                         seconds(head.period), {}};
+    HeadLiftResponse out{head.share,
+                         Torque::from_value(head.share * head.head_moment),
+                         radians(head.held()),
+                         radians(head.peak()),
+                         seconds(0.0),
+                         overshoot,
+                         seconds(head.period),
+                         {},
+                         {}};
+    if (breathes_rarely(swim.stroke, breathing)) out.cautions.emplace_back(caution::fewer_breaths);
     constexpr int points = 64;
     if (!head.breathes()) {
         // Lifted at once and held: two natural periods of the step response.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "tilt_draw.hpp"
@@ -109,6 +110,9 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
                        {},
                        resistance.cautions,
                        run.options()};
+    if (breathes_rarely(swim.stroke, request.breathing)) out.cautions.emplace_back(caution::fewer_breaths);
+    if (request.breathing.every == 0 && request.hip_drop.value() > 0.0 && swim.stroke != Stroke::back)
+        out.cautions.emplace_back(caution::breath_holding);
     if (breathes) {
         TiltParameters const p = TiltParameters::from(c);
         Angle const own = degrees(theta.value);

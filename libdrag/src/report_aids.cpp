@@ -73,6 +73,8 @@ std::string head_words(HeadLiftResponse const& head) {
 } // namespace
 
 std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& head, Form form) {
+    std::vector<std::string> cautions = b.cautions;
+    if (head) cautions.insert(cautions.end(), head->cautions.begin(), head->cautions.end());
     if (form == Form::json) {
         Json json;
         json["incline_deg"] = incline_deg(b.swim).value;
@@ -106,7 +108,7 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
                                  {"series", series}};
         }
         json["notes"] = b.notes;
-        json["cautions"] = b.cautions;
+        json["cautions"] = cautions;
         return dump(json);
     }
     if (form == Form::csv) {
@@ -140,7 +142,7 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
         out += paragraph(i == 0 ? "Aids" : "", load_words(b.loads[i]));
     if (b.together) out += paragraph("", load_words(*b.together));
     if (head) out += paragraph("Head lift", head_words(*head));
-    return out + remarks(b.notes, b.cautions);
+    return out + remarks(b.notes, cautions);
 }
 
 std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wanted, Form form) {

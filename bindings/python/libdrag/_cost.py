@@ -310,6 +310,8 @@ def _run_many(who: Any, race: Dict[str, Any], rest: Tuple[Any, ...], options: An
     types: List[Tuple[str, Any]] = [("sex", "U8"), ("stature_m", float), ("mass_kg", float)]
     types += given + [("time_s", float)] + [(name, float) for name in _RESULTS if name != "peak_hip_drop_deg"]
     types.insert(len(types) - len(_RESULTS) + 1, ("hip_drop_deg", float))
+    joined = [" ".join(listed) for listed in cautions]
+    types.append(("cautions", f"U{max(map(len, joined), default=0) or 1}"))
     table = np.empty(len(requests), dtype=types)
     for i, person in enumerate(people):
         body = body_of(person)
@@ -320,6 +322,7 @@ def _run_many(who: Any, race: Dict[str, Any], rest: Tuple[Any, ...], options: An
         table["time_s"][i] = requests[i].time_s
     for k, name in enumerate(_RESULTS):
         table["hip_drop_deg" if name == "peak_hip_drop_deg" else name] = numbers[:, k]
+    table["cautions"] = joined
     all_cautions = list(dict.fromkeys(sentence for listed in cautions for sentence in listed))
     return table.reshape(shape), draws.reshape(shape + draws.shape[1:]) if keep_draws else None, all_cautions
 
@@ -460,7 +463,7 @@ def sweep(
     numpy.ndarray
         Structured, in the broadcast shape, with the fields ``sex``, ``stature_m``, ``mass_kg``, ``event``,
         ``course``, ``breathe``, ``time_s``, ``hip_drop_deg``, ``cost_s``, ``low_s``, ``high_s``, ``per_degree_s``
-        and its ends, ``drag_change`` and its ends, ``mean_hip_drop_deg``, ``priced_share``. `to_pandas` and
+        and its ends, ``drag_change`` and its ends, ``mean_hip_drop_deg``, ``priced_share``, ``cautions``. `to_pandas` and
         `to_xarray` take it.
 
     Raises

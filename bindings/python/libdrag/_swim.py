@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, field, fields
 from typing import Any, ClassVar, Dict, Mapping, Optional, Sequence, Tuple, Union
 
@@ -432,10 +433,11 @@ class Swimmer(Reported):
         swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m)
         self._set(name=name, body=body, swim=swim, _report=body._handle.report(name))
 
-    def save(self, path: str, *, overwrite: bool = False) -> None:
+    def save(self, path: Union[str, os.PathLike[str]], *, overwrite: bool = False) -> None:
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
+        place = _path(path)
         _core.write_swimmer(
-            self.name, self.body._handle, self.swim.incline_deg, self.swim.k_kg_m, str(path), bool(overwrite)
+            self.name, self.body._handle, self.swim.incline_deg, self.swim.k_kg_m, place, bool(overwrite)
         )
 
     def __reduce__(self) -> Tuple[Any, ...]:
@@ -445,16 +447,23 @@ class Swimmer(Reported):
         return f"Swimmer({self.name!r}, {self.body!r})"
 
 
+def _path(given: Any) -> str:
+    """A file's name, not the text of just anything."""
+    if not isinstance(given, (str, os.PathLike)):
+        raise TypeError(f"path: got {given!r:.60}; allowed: the name of a file")
+    return os.fspath(given)
+
+
 def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swimmer:
     return Swimmer(name, body, incline_deg=incline_deg, k_kg_m=k_kg_m)
 
 
-def read_swimmer(path: str) -> Swimmer:
+def read_swimmer(path: Union[str, os.PathLike[str]]) -> Swimmer:
     """Reads a swimmer file, JSON with units in its strings, as ``dragcalc body --save`` and `Swimmer.save` write it.
 
     Parameters
     ----------
-    path : str
+    path : str or path-like
         At most 1 MB.
 
     Returns
@@ -466,5 +475,5 @@ def read_swimmer(path: str) -> Swimmer:
     InvalidInput
         For a file that is missing, broken or absurd; the message names line and key.
     """
-    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(str(path))
+    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(_path(path))
     return Swimmer(name, Body(sex, stature, mass, measured), incline_deg=incline, k_kg_m=k)

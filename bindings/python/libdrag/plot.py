@@ -18,7 +18,7 @@ from __future__ import annotations
 import re
 import textwrap
 from dataclasses import replace
-from typing import Any, Dict, List, Optional, Sequence, Tuple, Union
+from typing import Any, Callable, Dict, List, Optional, Sequence, Tuple, Union
 
 import numpy as np
 from matplotlib.axes import Axes  # type: ignore[import]
@@ -48,6 +48,7 @@ __all__ = [
     "level_and_low",
     "silhouette_front",
     "silhouette_side",
+    "slider",
     "stroke_cycle",
 ]
 
@@ -1020,3 +1021,84 @@ def level_and_low(
         fontsize="medium",
     )
     return returned
+
+
+# --- for notebooks ----------------------------------------------------------------------------------
+
+
+def slider(
+    draw: Callable[..., Any],
+    *,
+    figsize: Tuple[float, float] = (7.5, 4.0),
+    stacked: bool = False,
+    **ranges: Tuple[float, float, float],
+) -> None:
+    """A picture with a slider for each of its numbers, or three still pictures where no slider can be shown.
+
+    Parameters
+    ----------
+    draw : callable
+        Draws on axes: ``draw(ax, **numbers)``.
+    figsize : tuple of float
+        Of the picture under the sliders, inches.
+    stacked : bool
+        Still pictures one above the other instead of side by side.
+    **ranges : tuple of float
+        Lowest, highest and first value of each number, by its name in `draw`. Still pictures stand for the first
+        value and both ends of the first range.
+
+    Raises
+    ------
+    InvalidInput
+        Without a range, or for one that is not lowest, highest, first value.
+    """
+    if not ranges:
+        raise InvalidInput("ranges", "none", "name=(lowest, highest, first value)")
+    for name, limits in ranges.items():
+        if len(limits) != 3 or not limits[0] <= limits[2] <= limits[1]:
+            raise InvalidInput(name, repr(limits)[:40], "(lowest, highest, first value)")
+    from matplotlib import pyplot
+
+    widgets = _live_widgets()
+    if widgets is None:
+        start = {name: limits[2] for name, limits in ranges.items()}
+        first, (low, high, middle) = next(iter(ranges.items()))
+        rows, columns = (3, 1) if stacked else (1, 3)
+        size = (figsize[0], 2.6 * figsize[1]) if stacked else (1.75 * figsize[0], figsize[1])
+        _, axes = pyplot.subplots(rows, columns, figsize=size, sharey=not stacked, layout="constrained")
+        for ax, value in zip(axes, (low, middle, high)):
+            draw(ax, **{**start, first: value})
+            if not stacked:
+                ax.label_outer()
+        pyplot.show()
+        return
+
+    def picture(**values: float) -> None:
+        _, ax = pyplot.subplots(figsize=figsize, layout="constrained")
+        draw(ax, **values)
+        pyplot.show()
+
+    def one(limits: Tuple[float, float, float]) -> Any:
+        low, high, at = limits
+        return widgets.FloatSlider(
+            value=at, min=low, max=high, step=(high - low) / 40, continuous_update=False
+        )
+
+    widgets.interact(picture, **{name: one(limits) for name, limits in ranges.items()})
+
+
+def _live_widgets() -> Any:
+    """The package ipywidgets, where its sliders can be moved; else None.
+
+    Before version 7 they break a run that nobody watches, so they need somebody at the notebook.
+    """
+    try:
+        import ipywidgets  # type: ignore[import]
+        from IPython import get_ipython  # type: ignore[import]
+    except ImportError:
+        return None
+    kernel = getattr(get_ipython(), "kernel", None)
+    if kernel is None:
+        return None
+    watched = bool(getattr(kernel, "_allow_stdin", False))
+    return ipywidgets if ipywidgets.version_info[0] >= 7 or watched else None

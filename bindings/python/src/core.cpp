@@ -528,7 +528,9 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
     out["head"] = head ? py::object(plain(*head)) : py::none();
     out["head_drop_deg"] = plain(drop);
     out["notes"] = b.notes;
-    out["cautions"] = b.cautions;
+    std::vector<std::string> cautions = b.cautions;
+    if (head) cautions.insert(cautions.end(), head->cautions.begin(), head->cautions.end());
+    out["cautions"] = cautions;
     return out;
 }
 

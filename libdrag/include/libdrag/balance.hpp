@@ -240,6 +240,7 @@ struct HeadLiftResponse {
     double overshoot;               ///< of a head lifted at once and held: first peak over `held`, less 1
     Time breath_every;              ///< 0 for a head held out
     std::vector<PitchPoint> series; ///< one breath to the next, from the start of the lift
+    std::vector<std::string> cautions;
 };
 /// Periodic motion under raised-cosine lifts that last as long as the stroke's breath pulse, one each breath.
 /// In backstroke and without breaths the head is held out.
