@@ -642,11 +642,11 @@ def test_bad_input_raises_the_librarys_errors(error, call, untouched):
 def test_slider_without_widgets_draws_three_pictures(monkeypatch):
     """Outside a notebook: the first value in the middle, both ends of the first range beside it."""
     drawn = []
-    monkeypatch.setattr(plt, "show", lambda: None)
+    monkeypatch.setattr(pyplot, "show", lambda: None)
     plot.slider(lambda ax, a, b: drawn.append((ax, a, b)), a=(0.0, 8.0, 4.0), b=(1.0, 3.0, 2.0))
     assert [(a, b) for _, a, b in drawn] == [(0.0, 2.0), (4.0, 2.0), (8.0, 2.0)]
     assert len({id(ax) for ax, _, _ in drawn}) == 3
-    plt.close("all")
+    pyplot.close("all")
 
 
 @pytest.mark.parametrize("ranges", [{}, {"a": (0.0, 1.0)}, {"a": (0.0, 1.0, 2.0)}])

@@ -16,6 +16,7 @@ True
 from __future__ import annotations
 
 import re
+import sys
 import textwrap
 from dataclasses import replace
 from typing import Any, Callable, Dict, List, Optional, Sequence, Tuple, Union
@@ -1092,13 +1093,13 @@ def _live_widgets() -> Any:
 
     Before version 7 they break a run that nobody watches, so they need somebody at the notebook.
     """
+    shell = getattr(sys.modules.get("IPython"), "get_ipython", lambda: None)()  # None outside a notebook
+    kernel = getattr(shell, "kernel", None)
+    if kernel is None:
+        return None
     try:
         import ipywidgets  # type: ignore[import]
-        from IPython import get_ipython  # type: ignore[import]
     except ImportError:
-        return None
-    kernel = getattr(get_ipython(), "kernel", None)
-    if kernel is None:
         return None
     watched = bool(getattr(kernel, "_allow_stdin", False))
     return ipywidgets if ipywidgets.version_info[0] >= 7 or watched else None
