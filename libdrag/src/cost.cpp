@@ -677,7 +677,7 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
             break;
         }
     return {symmetric_interval(drop, options.level),
-            static_cast<double>(explained) / static_cast<double>(draws)};
+            static_cast<double>(explained) / static_cast<double>(draws), cautions_of(model, with)};
 }
 
 } // namespace libdrag

@@ -274,7 +274,7 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
                      {"time_without_s", without.value()},
                      {"hip_drop_deg", json_of(result.hip_drop_deg)},
                      {"explained", result.explained},
-                     {"cautions", request.swim.body.flags()}});
+                     {"cautions", result.cautions}});
     if (form == Form::csv)
         return fmt::format(
             "event,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,explained\n{},{},{},{},{},{},{}\n",
@@ -296,7 +296,7 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
                                             "single swims differ by more than "
                                             "that for other reasons",
                                             percent(1.0 - result.explained)))
-           + remarks({}, request.swim.body.flags());
+           + remarks({}, result.cautions);
 }
 
 std::string drag(DragEstimate const& e, Form form) {

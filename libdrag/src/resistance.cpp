@@ -95,8 +95,8 @@ double form_factor(double thickness) {
 
 Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
     double const C_F = sample_friction_coefficient(c);
-    double const C_P =
-        c.value("resistance.passive.cd") - C_F * c.value("resistance.passive.wetted_over_projected");
+    double const C_P = require("resistance.passive.cd", c.value("resistance.passive.cd"), 0.15, 2.0, "")
+                       - C_F * c.value("resistance.passive.wetted_over_projected");
     Posture level = posture;
     level.incline = radians(0.0);
     PosedBody const posed = pose(body, level);

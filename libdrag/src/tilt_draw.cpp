@@ -10,16 +10,9 @@ TiltInputs TiltInputs::append(std::vector<Input>& inputs, TiltModel model, Coeff
         if (model == TiltModel::blend) return c.value("tilt.weight." + std::string(to_string(m)));
         return m == model ? 1.0 : 0.0;
     };
-    auto const within = [&](std::string_view key, double low, double high) {
-        require(key, c.value(key), low, high, "");
-    };
-    within("tilt.damped.exponent", 0.0, 1.0);
-    within("tilt.slope", 0.01, 20.0);
-    within("tilt.crossflow.cd", 0.3, 2.4);
-    within("tilt.crossflow.axial_cd", 0.1, 0.9);
     for (char const* key :
          {"tilt.weight.projected", "tilt.weight.damped", "tilt.weight.slope", "tilt.weight.crossflow"})
-        within(key, 0.0, 1e6);
+        require(key, c.value(key), 0.0, 1e6, "");
     TiltParameters const p = TiltParameters::from(c);
     double const per_unit = p.slope / c.value("tilt.slope");
     inputs.push_back(Input::choice(model_name, {weight(TiltModel::projected), weight(TiltModel::damped),

@@ -67,16 +67,6 @@ void check_level(double level) {
 constexpr std::uint64_t fewest_draws = 100, most_draws = 100'000'000;
 constexpr unsigned most_threads = 256;
 
-void check(Options const& options) {
-    if (options.draws < fewest_draws || options.draws > most_draws)
-        throw InvalidInput("draws", std::to_string(options.draws),
-                           std::to_string(fewest_draws) + " to " + std::to_string(most_draws));
-    if (options.threads > most_threads)
-        throw InvalidInput("threads", std::to_string(options.threads),
-                           "0 to " + std::to_string(most_threads));
-    check_level(options.level);
-}
-
 // ----------------------------------------------------------------------------------------------- draws
 
 struct alignas(64) Row {
@@ -451,6 +441,16 @@ std::vector<double> main_effects(std::vector<Input> const& inputs, std::uint64_t
 
 // ---------------------------------------------------------------------------------------------- public
 
+void require_possible(Options const& options) {
+    if (options.draws < fewest_draws || options.draws > most_draws)
+        throw InvalidInput("draws", std::to_string(options.draws),
+                           std::to_string(fewest_draws) + " to " + std::to_string(most_draws));
+    if (options.threads > most_threads)
+        throw InvalidInput("threads", std::to_string(options.threads),
+                           "0 to " + std::to_string(most_threads));
+    check_level(options.level);
+}
+
 Input Input::normal(std::string name, double mean, double sd, double low, double high) {
     Input input;
     input.name = std::move(name);
@@ -507,7 +507,7 @@ Model per_draw(std::function<void(double const* in, double* out)> model) {
 
 Propagation propagate(std::vector<Input> const& inputs, std::size_t outputs, Model const& model,
                       Options const& options) {
-    check(options);
+    require_possible(options);
     for (Input const& input : inputs) check(input);
     if (outputs == 0) throw InvalidInput("outputs", "0", "1 or more");
     if (!model) throw InvalidInput("model", "none", "a function");

@@ -76,12 +76,14 @@ std::optional<Length> transverse_wavelength(Velocity v, Length water_depth) {
     auto const residual = [&](double x) { return std::tanh(x) - F2 * x; };
     double const low = std::sqrt(3.0 * (1.0 - F2));
     double const high = 1.0 / F2;
+    double const at_low = residual(low), at_high = residual(high);
     double x = low;
-    if (double const at_low = residual(low); at_low > 0.0) {
+    if (at_high >= 0.0) { // tanh has rounded to 1: the root is where it is
+        x = high;
+    } else if (at_low > 0.0) {
         boost::uintmax_t iterations = 100;
-        auto const bracket =
-            boost::math::tools::toms748_solve(residual, low, high, at_low, residual(high),
-                                              boost::math::tools::eps_tolerance<double>(52), iterations);
+        auto const bracket = boost::math::tools::toms748_solve(
+            residual, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(52), iterations);
         x = 0.5 * (bracket.first + bracket.second);
     }
     return metres(deep / std::tanh(x));
@@ -167,11 +169,15 @@ Length transverse_wavelength(Velocity v) { return 2.0 * pi * square(v) / standar
 Velocity hull_speed(Length length) { return sqrt(standard_gravity() * length / (2.0 * pi)); }
 
 WaveShareCurve WaveShareCurve::from(Coefficients const& c) {
+    auto const within = [&](std::string_view key, double low, double high) {
+        return require(key, c.value(key), low, high, "");
+    };
     double const per_speed =
-        1.0 / std::sqrt(standard_gravity().value() * c.value("resistance.wave.reference_length"));
+        1.0 / std::sqrt(standard_gravity().value() * within("resistance.wave.reference_length", 0.5, 5.0));
+    constexpr double most = 0.95;
     return {{0.0, 1.0 * per_speed, 2.0 * per_speed, 2.2 * per_speed},
-            {0.0, c.value("resistance.wave.share.1_0"), c.value("resistance.wave.share.2_0"),
-             c.value("resistance.wave.share.2_2")}};
+            {0.0, within("resistance.wave.share.1_0", 0.0, most),
+             within("resistance.wave.share.2_0", 0.0, most), within("resistance.wave.share.2_2", 0.0, most)}};
 }
 
 double WaveShareCurve::at(Froude Fr) const {

@@ -8,8 +8,8 @@ from typing import Any, Dict, Mapping, Optional, Tuple, Union
 import numpy as np
 
 from . import _core
-from ._errors import InvalidInput
-from ._values import Frozen, Reported, frozen, html_of_words
+from ._errors import InvalidInput, shown, wrong_type
+from ._values import Frozen, FrozenDict, Reported, frozen, html_of_words, kept
 
 Number = Any  # a float in the parameter's unit, text with its unit, or a pint quantity
 Array = Any  # the same, or an array of them
@@ -54,6 +54,8 @@ class Posture:
     roll_deg: Number = 0.0
 
     def __post_init__(self) -> None:
+        if not isinstance(self.arms, str):
+            raise wrong_type("posture", self.arms, "streamlined, arms-at-sides or mid-stroke")
         for field in fields(self)[1:]:
             name = field.name[: -len("_deg")].replace("_", "-").replace("head-lift", "head lift")
             object.__setattr__(self, field.name, _core.read(getattr(self, field.name), name, "deg"))
@@ -70,7 +72,7 @@ def posture_of(given: Union[Posture, str, None]) -> Posture:
         return given
     if isinstance(given, str):
         return Posture(arms=given)
-    raise TypeError(f"posture: got {given!r:.60}; allowed: a Posture, or the name of one as streamlined")
+    raise wrong_type("posture", given, "a Posture, or the name of one as streamlined")
 
 
 class Body(Reported):
@@ -152,15 +154,18 @@ class Body(Reported):
         measured: Optional[Mapping[str, Number]] = None,
         measured_sd_m: Number = 0.005,
     ) -> None:
-        core = _core.Body(
-            sex, stature_m, mass_kg, None if measured is None else dict(measured), measured_sd_m
-        )
+        if measured is not None and not isinstance(measured, Mapping):
+            raise wrong_type("measured", measured, "a dictionary of dimensions and lengths")
+        known = None if measured is None else dict(measured)
+        core = _core.Body(sex, stature_m, mass_kg, known, measured_sd_m)
         dimensions = core.dimensions()
         self._set(
             sex=core.sex,
             stature_m=core.stature_m,
             mass_kg=core.mass_kg,
-            measured={name: row["value_m"] for name, row in dimensions.items() if row["measured"]},
+            measured=FrozenDict(
+                {name: row["value_m"] for name, row in dimensions.items() if row["measured"]}
+            ),
             measured_sd_m=_core.read(measured_sd_m, "measured_sd", "m"),
             _handle=core,
             _swim=_core.Swim(
@@ -265,7 +270,7 @@ class Body(Reported):
         measured: Dict[str, Any] = dict(self.measured)
         for name, value in dimensions_m.items():
             if not name.endswith("_m"):
-                raise InvalidInput(name, repr(value)[:40], f"a name that carries its unit, as {name}_m")
+                raise InvalidInput(name, shown(value), f"a name that carries its unit, as {name}_m")
             measured[name[:-2]] = value
         return Body(
             self.sex if sex is None else sex,
@@ -282,7 +287,7 @@ class Body(Reported):
         return self._text
 
     def _given(self) -> Tuple[Any, ...]:
-        return (self.sex, self.stature_m, self.mass_kg, self.measured, self.measured_sd_m)
+        return (self.sex, self.stature_m, self.mass_kg, dict(self.measured), self.measured_sd_m)
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return Body, self._given()
@@ -294,23 +299,28 @@ class Body(Reported):
         return hash((self.sex, self.stature_m, self.mass_kg, tuple(sorted(self.measured.items()))))
 
     def __repr__(self) -> str:
-        more = f", measured={self.measured}" if self.measured else ""
+        more = f", measured={dict(self.measured)}" if self.measured else ""
         return f"Body(sex={self.sex!r}, stature_m={self.stature_m:.10g}, mass_kg={self.mass_kg:.10g}{more})"
 
     def _repr_html_(self) -> str:
-        head, _, _ = self._report["words"].partition("\n\n  overhead_reach")
-        meanings = {name: meaning for name, meaning, _ in _core.dimension_list()}
-        rows = "".join(
-            f"<tr><td>{name}</td><td>{100 * row['value_m']:.1f} cm</td><td>± {100 * row['sd_m']:.1f}</td>"
-            f"<td>{'measured' if row['measured'] else 'estimated'}</td><td>{meanings[name]}</td></tr>"
-            for name, row in self.dimensions.items()
-        )
-        cautions = "".join(f"<p>{flag}</p>" for flag in self.flags)
-        return (
-            html_of_words(head)
-            + cautions
-            + f"<details><summary>all dimensions</summary><table>{rows}</table></details>"
-        )
+        return html_of_body(self, self._report["words"])
+
+
+def html_of_body(body: Body, words: str) -> str:
+    """The words without their list of dimensions, which follows folded."""
+    head, _, _ = words.partition("\n\n  overhead_reach")
+    meanings = {name: meaning for name, meaning, _ in _core.dimension_list()}
+    rows = "".join(
+        f"<tr><td>{name}</td><td>{100 * row['value_m']:.1f} cm</td><td>± {100 * row['sd_m']:.1f}</td>"
+        f"<td>{'measured' if row['measured'] else 'estimated'}</td><td>{meanings[name]}</td></tr>"
+        for name, row in body.dimensions.items()
+    )
+    cautions = "".join(f"<p>{sentence}</p>" for sentence in body.flags)
+    return (
+        html_of_words(head)
+        + cautions
+        + (f"<details><summary>all dimensions</summary><table>{rows}</table></details>")
+    )
 
 
 class PosedBody(Frozen):
@@ -388,8 +398,10 @@ KINDS = (
 
 
 def _kind(kind: str) -> str:
+    if not isinstance(kind, str):
+        raise wrong_type("kind of area", kind, ", ".join(KINDS))
     if kind not in KINDS:
-        raise InvalidInput("kind of area", repr(kind)[:60], ", ".join(KINDS))
+        raise InvalidInput("kind of area", shown(kind), ", ".join(KINDS))
     return kind
 
 
@@ -418,7 +430,7 @@ allowed: both of one kind
     kind: str
 
     def __init__(self, m2: Array, kind: str) -> None:
-        self._set(m2=_core.read_array(m2, "area", "m2"), kind=_kind(kind))
+        self._set(m2=kept(_core.read_array(m2, "area", "m2")), kind=_kind(kind))
 
     def __mul__(self, other: object) -> Any:
         if isinstance(other, DragCoefficient):
@@ -452,7 +464,7 @@ class DragCoefficient(Frozen):
     kind: str
 
     def __init__(self, value: Array, kind: str) -> None:
-        self._set(value=_core.read_array(value, "drag coefficient", "1"), kind=_kind(kind))
+        self._set(value=kept(_core.read_array(value, "drag coefficient", "1")), kind=_kind(kind))
 
     def __mul__(self, other: object) -> Any:
         if isinstance(other, Area):

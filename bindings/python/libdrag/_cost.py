@@ -9,9 +9,9 @@ import numpy as np
 from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate, because_of, ufloat_of
-from ._errors import InvalidInput
+from ._errors import InvalidInput, UnknownKey, wrong_type
 from ._swim import Aid, Composition, Who, aid_cores, body_of, composition_core, swim_core
-from ._values import Frozen, Ranged, Reported
+from ._values import Frozen, Ranged, Reported, flag, has
 
 
 class LegCost(NamedTuple):
@@ -221,7 +221,9 @@ def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...], needs_drop: 
     aids, composition, within_stroke = rest
     worn, filling = aid_cores(aids), composition_core(composition)
     request: Any = _core.CostRequest
-    return request(swim_core(who), *race.values(), worn, filling, bool(within_stroke), needs_drop)
+    return request(
+        swim_core(who), *race.values(), worn, filling, flag("within_stroke", within_stroke), needs_drop
+    )
 
 
 _UNITS = {"time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "hip_drop_sd_deg": "deg", "hip_drop_sd_m": "m",
@@ -232,17 +234,40 @@ def _axis(name: str, value: Any) -> Optional[np.ndarray[Any, Any]]:
     """An array of objects where a parameter is a list or an array; None for a single value."""
     if name == "splits_s" or value is None or isinstance(value, (str, bytes, int, float)):
         return None
-    if hasattr(value, "magnitude") and hasattr(value, "units"):
+    if has(value, "magnitude") and has(value, "units"):
         if np.ndim(value.magnitude) == 0:
             return None
         return np.asarray(_core.read_array(value, name, _UNITS[name]), dtype=object)
-    if not isinstance(value, (list, tuple, np.ndarray)) and not hasattr(value, "__array__"):
+    if not isinstance(value, (list, tuple, np.ndarray)) and not has(value, "__array__"):
         return None
-    try:
-        array = np.asarray(value, dtype=object)
-    except ValueError:
-        raise InvalidInput(name, "rows of different lengths", "an array, or a list of values") from None
+    kind = getattr(getattr(value, "dtype", None), "kind", "O")
+    if kind not in "fiuUO":
+        raise wrong_type(name, value, "numbers, texts or quantities")
+    array = _objects(name, value) if isinstance(value, (list, tuple)) else np.asarray(value, dtype=object)
     return array if array.ndim else None
+
+
+def _objects(name: str, value: Any) -> np.ndarray[Any, Any]:
+    """A nested list as an array of its items, whatever they are; NumPy would strip quantities of their unit."""
+    shape: List[int] = []
+    first = value
+    while isinstance(first, (list, tuple)):
+        shape.append(len(first))
+        first = first[0] if first else None
+    out = np.empty(shape, dtype=object)
+
+    def fill(at: Tuple[int, ...], item: Any) -> None:
+        inner = isinstance(item, (list, tuple))
+        if inner != (len(at) < len(shape)) or (inner and len(item) != shape[len(at)]):
+            raise InvalidInput(name, "rows of different lengths", "an array, or a list of values")
+        if not inner:
+            out[at] = item
+            return
+        for i, each in enumerate(item):
+            fill((*at, i), each)
+
+    fill((), value)
+    return out
 
 
 def _spread(
@@ -291,38 +316,39 @@ def _run_many(who: Any, race: Dict[str, Any], rest: Tuple[Any, ...], options: An
         shape: Tuple[int, ...] = ()
     else:
         shape = spread[0]
-    _, bodies, columns = spread
-    flat = {name: column.ravel() for name, column in columns.items()}
+    _, bodies, given = spread
+    flat = {name: column.ravel() for name, column in given.items()}
     people = bodies.ravel()
     requests = []
     for i, person in enumerate(people):
         try:
             requests.append(_request(person, {name: column[i] for name, column in flat.items()}, rest))
-        except InvalidInput as error:
+        except (InvalidInput, UnknownKey) as error:
             if not shape:
                 raise
-            raise InvalidInput(
-                f"{error.field} at {list(np.unravel_index(i, shape))}", error.value, error.allowed
-            )
-    numbers, draws, cautions = _core.costs(requests, options, keep_draws)
+            at = [int(axis) for axis in np.unravel_index(i, shape)]
+            if isinstance(error, UnknownKey):
+                raise UnknownKey(error.kind, error.key, f"at {at}: {error.message}") from None
+            raise InvalidInput(f"{error.field} at {at}", error.value, error.allowed) from None
+    numbers, draws, cautions = _core.costs(requests, options, keep_draws, shape)
 
-    given = [(n, "U40") if n in ("event", "course") else (n, "U64") for n in ("event", "course", "breathe")]
-    types: List[Tuple[str, Any]] = [("sex", "U8"), ("stature_m", float), ("mass_kg", float)]
-    types += given + [("time_s", float)] + [(name, float) for name in _RESULTS if name != "peak_hip_drop_deg"]
-    types.insert(len(types) - len(_RESULTS) + 1, ("hip_drop_deg", float))
-    joined = [" ".join(listed) for listed in cautions]
-    types.append(("cautions", f"U{max(map(len, joined), default=0) or 1}"))
-    table = np.empty(len(requests), dtype=types)
-    for i, person in enumerate(people):
-        body = body_of(person)
-        table["sex"][i], table["stature_m"][i], table["mass_kg"][i] = body.sex, body.stature_m, body.mass_kg
-        table["event"][i] = requests[i].event
-        table["course"][i] = flat["course"][i]
-        table["breathe"][i] = flat["breathe"][i] or ""
-        table["time_s"][i] = requests[i].time_s
-    for k, name in enumerate(_RESULTS):
-        table["hip_drop_deg" if name == "peak_hip_drop_deg" else name] = numbers[:, k]
-    table["cautions"] = joined
+    swimmers = [body_of(person) for person in people]
+    results = dict(zip(_RESULTS, np.asarray(numbers).T))
+    columns = {
+        "sex": np.array([body.sex for body in swimmers], dtype=str),
+        "stature_m": np.array([body.stature_m for body in swimmers], dtype=float),
+        "mass_kg": np.array([body.mass_kg for body in swimmers], dtype=float),
+        "event": np.array([request.event for request in requests], dtype=str),
+        "course": np.array(flat["course"], dtype=str),
+        "breathe": np.array([pattern or "" for pattern in flat["breathe"]], dtype=str),
+        "time_s": np.array([request.time_s for request in requests], dtype=float),
+        "hip_drop_deg": results.pop("peak_hip_drop_deg"),
+        **results,
+        "cautions": np.array([" ".join(listed) for listed in cautions], dtype=str),
+    }
+    table = np.empty(len(requests), dtype=[(name, column.dtype) for name, column in columns.items()])
+    for name, column in columns.items():
+        table[name] = column
     all_cautions = list(dict.fromkeys(sentence for listed in cautions for sentence in listed))
     return table.reshape(shape), draws.reshape(shape + draws.shape[1:]) if keep_draws else None, all_cautions
 
@@ -482,7 +508,7 @@ def sweep(
     """
     unknown = [name for name in race if name not in _DEFAULTS]
     if unknown:
-        raise TypeError(f"sweep: got {unknown[0]!r:.60}; allowed: {', '.join(_DEFAULTS)}")
+        raise wrong_type("sweep", unknown[0], f"{', '.join(_DEFAULTS)}")
     options = _core.Options(draws, seed, level, threads)
     table: np.ndarray[Any, Any] = _run_many(
         body, {**_DEFAULTS, **race}, (aids, composition, within_stroke), options, False
@@ -506,6 +532,9 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
     Costs
         One for each drop.
     """
+    listed = isinstance(drops_deg, (list, tuple)) or (has(drops_deg, "__array__") and np.ndim(drops_deg) == 1)
+    if not listed:
+        raise wrong_type("drops", drops_deg, "a list of angles, as [1, 2, 3]")
     result = cost(body, hip_drop_deg=list(drops_deg), **race)
     assert isinstance(result, Costs)
     return result
@@ -553,7 +582,7 @@ def _one_request(body: Who, race: Dict[str, Any], needs_drop: bool) -> Tuple[Any
     rest = (race.pop("aids", None), race.pop("composition", None), race.pop("within_stroke", False))
     unknown = [name for name in race if name not in _DEFAULTS]
     if unknown:
-        raise TypeError(f"race: got {unknown[0]!r:.60}; allowed: {', '.join(_DEFAULTS)}")
+        raise wrong_type("race", unknown[0], f"{', '.join(_DEFAULTS)}")
     return _request(body, {**_DEFAULTS, **race}, rest, needs_drop), options
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any, Dict, Optional, Sequence, Tuple, Union
 
 import numpy as np
@@ -10,8 +9,9 @@ import numpy as np
 from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate, because_of, ufloat_of
+from ._errors import UnknownKey, shown
 from ._swim import Aid, Composition, Swim, Who, aid_cores, as_bool, body_of, composition_core, swim_core
-from ._values import Frozen, Reported
+from ._values import Frozen, Reported, kept
 
 
 class _Drag(Frozen):
@@ -31,17 +31,20 @@ class _Drag(Frozen):
     def _interval(self, which: int) -> Any:
         found = self._intervals
         if found is None:
-            who, speed, incline, depth, options, population = self._call
-            found = _core.drag_interval(
-                swim_core(who), speed, incline, depth, _core.Options(*options), population
-            )
+            who, restroked, speed, incline, depth, options, population = self._call
+            core = _core.restroked(swim_core(who), *restroked)
+            found = _core.drag_interval(core, speed, incline, depth, _core.Options(*options), population)
             object.__setattr__(self, "_intervals", found)
         return found[which]
 
     @property
+    def cautions(self) -> list[str]:
+        return body_of(self._call[0]).flags
+
+    @property
     def k_kg_m(self) -> Any:
         point: Any = self
-        return _core.speed_specific_drag(point.total_N, self._call[1])
+        return _core.speed_specific_drag(point.total_N, self._call[2])
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return type(self), (self._call, self._values)
@@ -50,7 +53,7 @@ class _Drag(Frozen):
         me: Any = self
         name, total = type(self).__name__, me.total_N
         if isinstance(total, float):
-            level = 100 * self._call[4][2]
+            level = 100 * self._call[5][2]
             return f"{name}({total:.3g} N, {level:.3g} % range {me.low_N:.3g} to {me.high_N:.3g} N)"
         if total.size == 0:
             return f"{name}(shape {total.shape})"
@@ -77,6 +80,8 @@ class PassiveDrag(_Drag):
         Monte Carlo of one swimmer of this size, made when first asked for: about 10 ms for each element.
     within_validity : bool or numpy.ndarray
         0.8 to 2.3 m/s and up to 15 degrees, where it was measured.
+    cautions : list of str
+        About the body.
     """
 
     __slots__ = ()
@@ -129,8 +134,10 @@ class PassiveDrag(_Drag):
                 ("total", self.total_N),
             )
         )
-        level = 100 * self._call[4][2]
-        return f"<table>{rows}</table><p>{level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N</p>"
+        level = 100 * self._call[5][2]
+        said = "".join(f"<p>{sentence}</p>" for sentence in self.cautions)
+        interval = f"<p>{level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N</p>"
+        return f"<table>{rows}</table>{interval}{said}"
 
 
 class ActiveDrag(_Drag):
@@ -142,6 +149,8 @@ class ActiveDrag(_Drag):
         Point values in the broadcast shape.
     median_N, low_N, high_N : float or numpy.ndarray
         Monte Carlo, made when first asked for: about 10 ms for each element.
+    cautions : list of str
+        About the body.
     """
 
     __slots__ = ()
@@ -169,10 +178,11 @@ class ActiveDrag(_Drag):
     def _repr_html_(self) -> str:
         if not isinstance(self.total_N, float):
             return f"<p>{self!r}</p>"
-        level = 100 * self._call[4][2]
+        level = 100 * self._call[5][2]
         return (
             f"<p>active drag {self.total_N:.3g} N ({level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N), "
             f"k = {self.k_kg_m:.3g} kg/m; methods differ by a factor of two</p>"
+            + "".join(f"<p>{sentence}</p>" for sentence in self.cautions)
         )
 
 
@@ -228,7 +238,24 @@ def passive_drag(
     ['17.9', '43.8']
     """
     values = _core.passive_drag(swim_core(body), speed_m_s, incline_deg, depth_m)
-    return PassiveDrag((body, speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population), values)
+    call = _remembered(
+        body, (None, None), speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population
+    )
+    return PassiveDrag(call, values)
+
+
+_USUAL = (20000, 1, 0.95, 0)
+
+
+def _remembered(
+    who: Who, restroked: Tuple[Any, Any], speed: Any, incline: Any, depth: Any, options: Any, population: Any
+) -> Tuple[Any, ...]:
+    """A call as its interval needs it later; what is wrong with it is said now."""
+    if any(type(x) not in (int, float) for x in options) or options != _USUAL:
+        _core.Options(*options)
+    if not isinstance(population, str) or population != "swimmer":
+        _core.check_population(population)
+    return (who, restroked, kept(speed), kept(incline), kept(depth), options, population)
 
 
 def active_drag(
@@ -264,14 +291,12 @@ def active_drag(
     -------
     ActiveDrag
     """
-    swim = body if isinstance(body, Swim) else None
-    if stroke is not None or method is not None:
-        body_of(body)
-        swim = Swim(body) if swim is None else swim  # type: ignore[arg-type]
-        swim = replace(swim, stroke=stroke or swim.stroke, method=method or swim.method)
-    who: Who = body if swim is None else swim
-    values = _core.active_drag(swim_core(who), speed_m_s, incline_deg, depth_m)
-    return ActiveDrag((who, speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population), values)
+    core = _core.restroked(swim_core(body), stroke, method)
+    values = _core.active_drag(core, speed_m_s, incline_deg, depth_m)
+    call = _remembered(
+        body, (stroke, method), speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population
+    )
+    return ActiveDrag(call, values)
 
 
 class Drag(Reported):
@@ -334,6 +359,9 @@ class Drag(Reported):
 
     def to_ufloat(self, name: str = "passive_N") -> Any:
         """Mean and standard deviation of one of the draws as a value of the ``uncertainties`` package."""
+        if not isinstance(name, str) or name not in self.draws:
+            known = ", ".join(self.draws)
+            raise UnknownKey("draws", shown(name), f"unknown draws {shown(name)}; one of {known}")
         return ufloat_of(self.draws[name], name)
 
     def __repr__(self) -> str:
@@ -375,11 +403,9 @@ def drag(
     """
     options = _core.Options(draws, seed, level, threads)
     core = swim_core(body)
-    worn = aid_cores(aids)
+    worn, filling = aid_cores(aids), composition_core(composition)
     if worn:
-        core = _core.with_aids(
-            core, speed_m_s, worn, composition_core(composition), _core.Options(20000, 1, 0.95, 0)
-        )
+        core = _core.with_aids(core, speed_m_s, worn, filling, _core.Options(20000, 1, 0.95, 0))
     return Drag(_core.drag(core, speed_m_s, options, population))
 
 

@@ -8,8 +8,8 @@ from typing import Any, Callable, Dict, List, Mapping, NamedTuple, Sequence, Tup
 import numpy as np
 
 from . import _core
-from ._errors import InvalidInput
-from ._values import Frozen, Ranged
+from ._errors import InvalidInput, shown, wrong_type
+from ._values import Frozen, Ranged, flag, has
 
 
 class Estimate(NamedTuple):
@@ -61,6 +61,8 @@ class Input(Frozen):
     _plain: Tuple[Any, ...]
 
     def __init__(self, *plain: Any) -> None:
+        shape, *rest = plain
+        _core.check_input((shape, "input", *rest))
         self._set(_plain=plain)
 
     @classmethod
@@ -76,7 +78,7 @@ class Input(Frozen):
     @classmethod
     def choice(cls, weights: Sequence[float]) -> Input:
         """One of 0, 1, ... with probabilities in proportion to the weights; the model gets the index."""
-        return cls("choice", [float(w) for w in weights])
+        return cls("choice", _core.read_array(weights, "weights", "1"))
 
     @classmethod
     def fixed(cls, value: float) -> Input:
@@ -192,21 +194,24 @@ def propagate(
         For inputs or options outside their range, and a model that returns something else.
     """
     if not isinstance(inputs, Mapping) or not inputs:
-        raise InvalidInput("inputs", repr(inputs)[:40], "a dictionary of names and distributions")
+        raise InvalidInput("inputs", shown(inputs), "a dictionary of names and distributions")
     if not callable(model):
-        raise TypeError(f"model: got {model!r:.60}; allowed: a function of a dictionary of arrays")
-    names = [str(name) for name in inputs]
+        raise wrong_type("model", model, "a function of a dictionary of arrays")
+    names = list(inputs)
+    for name in names:
+        if not isinstance(name, str):
+            raise wrong_type("inputs", name, "names in plain words")
     plain: List[Tuple[Any, ...]] = []
     quantiles: Dict[str, Any] = {}
     for name, given in inputs.items():
         if isinstance(given, Input):
             shape, *rest = given._plain
-            plain.append((shape, str(name), *rest))
-        elif hasattr(given, "ppf"):
-            plain.append(("uniform", str(name), 0.0, 1.0))
-            quantiles[str(name)] = given.ppf
+            plain.append((shape, name, *rest))
+        elif has(given, "ppf"):
+            plain.append(("uniform", name, 0.0, 1.0))
+            quantiles[name] = given.ppf
         else:
-            plain.append(("fixed", str(name), given))
+            plain.append(("fixed", name, given))
 
     def columns(block: Sequence[np.ndarray[Any, Any]]) -> Dict[str, np.ndarray[Any, Any]]:
         return {
@@ -222,18 +227,28 @@ def propagate(
 
     def answers(block: Sequence[np.ndarray[Any, Any]]) -> List[np.ndarray[Any, Any]]:
         got = model(columns(block))
-        values = [got[key] for key in got] if isinstance(got, Mapping) else [got]
+        if not isinstance(got, Mapping):
+            got = {"": got}
+        if [str(key) for key in got] != (keys or [""]):
+            raise InvalidInput("model", "other names than before", "the same arrays for every block")
         size = len(block[0])
         out = []
-        for value in values:
-            array = np.asarray(value, dtype=float)
+        for value in got.values():
+            try:
+                array = np.asarray(value)
+            except Exception:
+                raise wrong_type("model", value, "arrays of numbers") from None
+            if array.dtype.kind not in "fiu":
+                raise wrong_type("model", value, "arrays of numbers")
             if array.shape not in ((size,), ()):
                 raise InvalidInput("model", f"an array of shape {array.shape}", f"one of shape ({size},)")
-            out.append(np.ascontiguousarray(np.broadcast_to(array, (size,))))
+            out.append(np.ascontiguousarray(np.broadcast_to(array, (size,)), dtype=float))
         return out
 
     options = _core.Options(draws, seed, level, 1)
-    run = _core.propagate(plain, 1 if keys is None else len(keys), answers, options, shortest)
+    run = _core.propagate(
+        plain, 1 if keys is None else len(keys), answers, options, flag("shortest", shortest)
+    )
     results = [Propagated(plain) for plain in run["results"]]
     return results[0] if keys is None else dict(zip(keys, results))
 
@@ -266,4 +281,4 @@ def interval(values: Any, *, level: float = 0.95, shortest: bool = False) -> Est
     InvalidInput
         For fewer than 100 values.
     """
-    return Estimate(*_core.interval(values, level, shortest))
+    return Estimate(*_core.interval(values, level, flag("shortest", shortest)))

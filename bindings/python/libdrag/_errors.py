@@ -48,3 +48,18 @@ class UnknownKey(KeyError):
 
 class FrozenError(FrozenInstanceError, TypeError):
     """An attempt to change a value in place: bodies, swims and results are values; make another one."""
+
+
+def shown(value: object) -> str:
+    """A value in a message: short, on one line; of objects that cannot be shown, their type."""
+    try:
+        text = repr(value)
+    except Exception:  # whatever an object's own repr raises
+        return f"an object of type {type(value).__name__}"
+    line = "".join(c if c.isprintable() else " " for c in text)
+    return line if len(line) <= 60 else line[:57] + "..."
+
+
+def wrong_type(field: str, value: object, allowed: str) -> TypeError:
+    """The error for a value of a type that cannot be."""
+    return TypeError(f"{field}: got {shown(value)}; allowed: {allowed}")

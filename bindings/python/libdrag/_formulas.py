@@ -6,8 +6,9 @@ from typing import Any, List, NamedTuple, Optional, Tuple, Union
 
 from . import _core
 from ._body import Area, Array, Body, Number
-from ._errors import InvalidInput
+from ._errors import InvalidInput, wrong_type
 from ._swim import Water, as_bool, water
+from ._values import flag
 
 
 def _water(given: Optional[Water]) -> Water:
@@ -15,7 +16,7 @@ def _water(given: Optional[Water]) -> Water:
         return water()
     if isinstance(given, Water):
         return given
-    raise TypeError(f"water: got {given!r:.60}; allowed: what water() makes")
+    raise wrong_type("water", given, "what water() makes")
 
 
 def drag_force_N(speed_m_s: Array, drag_area_m2: Union[Array, Area], water: Optional[Water] = None) -> Any:
@@ -530,7 +531,7 @@ def swimmer_added_mass_kg(mass_kg: Array, sex: str = "average", *, child: bool =
     ----------
     Caspersen et al. 2010: a measured fraction of body mass.
     """
-    return Uncertain(*_core.swimmer_added_mass(mass_kg, sex, bool(child)))
+    return Uncertain(*_core.swimmer_added_mass(mass_kg, sex, flag("child", child)))
 
 
 def ellipsoid_projected_area_m2(a_m: Array, b_m: Array, c_m: Array, tilt_deg: Array = 0.0) -> Any:
@@ -770,7 +771,7 @@ def lung_volumes(body: Body, age_years: Array = 25.0) -> LungVolumes:
     ECSC, Quanjer et al. 1993.
     """
     if not isinstance(body, Body):
-        raise TypeError(f"body: got {body!r:.60}; allowed: a Body")
+        raise wrong_type("body", body, "a Body")
     total, residual, functional, valid = _core.lung_volumes(body._handle, age_years)
     return LungVolumes(total, residual, functional, as_bool(valid))
 

@@ -9,8 +9,9 @@ from typing import Any, ClassVar, Dict, Mapping, Optional, Sequence, Tuple, Unio
 import numpy as np
 
 from . import _core
-from ._body import Array, Body, Number, Posture, posture_of
-from ._values import Frozen, Reported, frozen
+from ._body import Array, Body, Number, Posture, html_of_body, posture_of
+from ._errors import InvalidInput, shown, wrong_type
+from ._values import Frozen, FrozenDict, Reported, flag, frozen
 
 
 class Water(Frozen):
@@ -150,15 +151,17 @@ class Swim:
 
     def __post_init__(self) -> None:
         if not isinstance(self.body, Body):
-            raise TypeError(f"body: got {self.body!r:.60}; allowed: a Body")
+            raise wrong_type("body", self.body, "a Body")
         if self.water is not None and not isinstance(self.water, Water):
-            raise TypeError(f"water: got {self.water!r:.60}; allowed: what water() makes")
+            raise wrong_type("water", self.water, "what water() makes")
         coefficients = (
             dict(self.coefficients) if isinstance(self.coefficients, Mapping) else self.coefficients
         )
         set_ = object.__setattr__
         set_(self, "posture", posture_of(self.posture))
-        set_(self, "coefficients", coefficients)
+        set_(
+            self, "coefficients", FrozenDict(coefficients) if isinstance(coefficients, dict) else coefficients
+        )
         if self.incline_deg is not None:
             set_(self, "incline_deg", _core.read(self.incline_deg, "incline", "deg"))
         if self.k_kg_m is not None:
@@ -196,7 +199,7 @@ def swim_core(who: Who) -> _core.Swim:
         return who._swim
     if isinstance(who, Swim):
         return who._handle
-    raise TypeError(f"body: got {who!r:.60}; allowed: a Body or a Swim")
+    raise wrong_type("body", who, "a Body or a Swim")
 
 
 def body_of(who: Who) -> Body:
@@ -294,10 +297,10 @@ class Drogue(Aid):
         return self.shape
 
     def __post_init__(self) -> None:
+        if not isinstance(self.shape, str):
+            raise wrong_type("shape", self.shape, "drogue, bowl or parachute")
         if self.shape not in ("drogue", "bowl", "parachute"):
-            from ._errors import InvalidInput
-
-            raise InvalidInput("shape", repr(self.shape)[:60], "drogue, bowl or parachute")
+            raise InvalidInput("shape", shown(self.shape), "drogue, bowl or parachute")
         super().__post_init__()
 
     def _amount(self) -> Tuple[Any, Any]:
@@ -369,12 +372,10 @@ def aid_cores(aids: Union[Aid, Sequence[Aid], None]) -> list[_core.Aid]:
         return []
     listed = [aids] if isinstance(aids, Aid) else aids
     if isinstance(listed, (str, bytes)) or not isinstance(listed, Sequence):
-        raise TypeError(f"aids: got {aids!r:.60}; allowed: a list of aids, as [Belt(2)]")
+        raise wrong_type("aids", aids, "a list of aids, as [Belt(2)]")
     for aid in listed:
         if not isinstance(aid, Aid):
-            raise TypeError(
-                f"aids: got {aid!r:.60}; allowed: Snorkel, Belt, DragShorts, Drogue, Tether, Buoy, Sleeve"
-            )
+            raise wrong_type("aids", aid, "Snorkel, Belt, DragShorts, Drogue, Tether, Buoy, Sleeve")
     return [aid._aid() for aid in listed]
 
 
@@ -405,7 +406,7 @@ def composition_core(given: Optional[Composition]) -> _core.Composition:
     if given is None:
         return _core.Composition(None, None, None)
     if not isinstance(given, Composition):
-        raise TypeError(f"composition: got {given!r:.60}; allowed: a Composition")
+        raise wrong_type("composition", given, "a Composition")
     return _core.Composition(given.lungs, given.fat_percent, given.age_years)
 
 
@@ -437,8 +438,16 @@ class Swimmer(Reported):
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
         place = _path(path)
         _core.write_swimmer(
-            self.name, self.body._handle, self.swim.incline_deg, self.swim.k_kg_m, place, bool(overwrite)
+            self.name,
+            self.body._handle,
+            self.swim.incline_deg,
+            self.swim.k_kg_m,
+            place,
+            flag("overwrite", overwrite),
         )
+
+    def _repr_html_(self) -> str:
+        return html_of_body(self.body, self._report["words"])
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return _swimmer, (self.name, self.body, self.swim.incline_deg, self.swim.k_kg_m)
@@ -447,11 +456,14 @@ class Swimmer(Reported):
         return f"Swimmer({self.name!r}, {self.body!r})"
 
 
-def _path(given: Any) -> str:
+def _path(given: Any) -> bytes:
     """A file's name, not the text of just anything."""
     if not isinstance(given, (str, os.PathLike)):
-        raise TypeError(f"path: got {given!r:.60}; allowed: the name of a file")
-    return os.fspath(given)
+        raise wrong_type("path", given, "the name of a file")
+    try:
+        return os.fsencode(given)
+    except UnicodeEncodeError:
+        raise InvalidInput("path", shown(given), "the name of a file") from None
 
 
 def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swimmer:

@@ -8,8 +8,8 @@ from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Tup
 import numpy as np
 
 from . import _core
-from ._errors import InvalidInput
-from ._values import Reported, html_of_csv
+from ._errors import InvalidInput, wrong_type
+from ._values import Frozen, Reported, html_of_csv
 
 
 class Source(NamedTuple):
@@ -37,15 +37,19 @@ class Sources(Mapping[str, Source]):
     """Every published number by its key; a mapping that cannot be changed."""
 
     def __init__(self) -> None:
-        self._rows = {row[0]: Source(*row) for row in _core.sources()}
+        object.__setattr__(self, "_rows", {row[0]: Source(*row) for row in _core.sources()})
+
+    __setattr__ = Frozen.__setattr__
+    __delattr__ = Frozen.__delattr__
+    _rows: Dict[str, Source]
 
     def __getitem__(self, key: str) -> Source:
-        if key not in self._rows:
-            _core.source_words(str(key))  # raises UnknownKey with the nearest keys
+        if not isinstance(key, str) or key not in self._rows:
+            _core.source_words(key)  # raises with the nearest keys
         return self._rows[key]
 
     def __contains__(self, key: object) -> bool:
-        return key in self._rows
+        return isinstance(key, str) and key in self._rows
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._rows)
@@ -205,6 +209,8 @@ def evidence(
     -------
     Evidence
     """
+    if coefficients is not None and not isinstance(coefficients, Mapping):
+        raise wrong_type("coefficients", coefficients, "a dictionary of keys as sources() lists them")
     options = _core.Options(draws, seed, level, threads)
     return Evidence(_core.evidence(options, None if coefficients is None else dict(coefficients)))
 

@@ -2,12 +2,48 @@
 
 from __future__ import annotations
 
+import copy
 from html import escape
 from typing import Any, Dict, List, Optional, Tuple, TypeVar
 
-from ._errors import FrozenError
+import numpy as np
+
+from ._errors import FrozenError, wrong_type
 
 T = TypeVar("T")
+
+
+def flag(name: str, value: object) -> bool:
+    """True or False, and nothing that merely counts as one."""
+    if not isinstance(value, (bool, np.bool_)):
+        raise wrong_type(name, value, "True or False")
+    return bool(value)
+
+
+def has(value: Any, attribute: str) -> bool:
+    """hasattr, also for objects whose attributes raise what they like."""
+    try:
+        return hasattr(value, attribute)
+    except Exception:
+        return False
+
+
+def kept(value: Any) -> Any:
+    """What a result remembers of an argument, whatever becomes of the argument."""
+    return copy.deepcopy(value) if isinstance(value, (np.ndarray, list)) else value
+
+
+class FrozenDict(Dict[str, Any]):
+    """A dictionary that stays as it is."""
+
+    def _refuse(self, *_: Any, **__: Any) -> Any:
+        raise FrozenError("dictionary: got a change; allowed: none, a value does not change")
+
+    __setitem__ = __delitem__ = __ior__ = _refuse  # type: ignore[assignment]
+    clear = pop = popitem = setdefault = update = _refuse  # type: ignore[assignment]
+
+    def __reduce__(self) -> Tuple[Any, ...]:
+        return FrozenDict, (dict(self),)
 
 
 class Frozen:

@@ -34,7 +34,7 @@ from ._body import Array, Number, PosedBody, Posture, posture_of
 from ._cost import _DEFAULTS, Cost, _seconds, _spread, cost
 from ._drag import TILT_MODELS, Drag, passive_drag, tilt_ratio
 from ._draws import Contribution, Propagated, interval
-from ._errors import InvalidInput
+from ._errors import InvalidInput, shown, wrong_type
 from ._motion import AidEffect, Motion, stroke
 from ._swim import Swim, Who, body_of
 from ._tables import Evidence, EvidenceRow, sources
@@ -79,7 +79,7 @@ def _one(ax: Optional[Axes], size: Tuple[float, float]) -> Axes:
 
         return pyplot.subplots(figsize=size, layout="constrained")[1]
     if not isinstance(ax, Axes):
-        raise TypeError(f"ax: got {ax!r:.60}; allowed: matplotlib axes")
+        raise wrong_type("ax", ax, "matplotlib axes")
     return ax
 
 
@@ -95,7 +95,7 @@ def _several(
     listed = np.asarray(axes, dtype=object)
     for ax in listed.ravel():
         if not isinstance(ax, Axes):
-            raise TypeError(f"axes: got {ax!r:.60}; allowed: {allowed}")
+            raise wrong_type("axes", ax, f"{allowed}")
     if listed.size != shape[0] * shape[1]:
         raise InvalidInput("axes", f"{listed.size} of them", allowed)
     return axes, listed.reshape(shape)
@@ -576,7 +576,7 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     if result is None:
         result = _evidence()
     if not isinstance(result, Evidence):
-        raise TypeError(f"result: got {result!r:.60}; allowed: what evidence() returns")
+        raise wrong_type("result", result, "what evidence() returns")
     own_figure = ax is None
     ax = _one(ax, (7.2, 6.9))
     drawn = [row for row in result.rows if row.measured > 0.0 and row.predicted > 0.0]
@@ -749,7 +749,7 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
 
 def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str, str]]:
     if which not in ("passive", "active"):
-        raise InvalidInput("which", repr(which)[:60], "passive or active")
+        raise InvalidInput("which", shown(which), "passive or active")
     if isinstance(result, Drag):
         found = result.passive_N if which == "passive" else result.active_N
         because = result.because_passive if which == "passive" else result.because_active
@@ -766,7 +766,7 @@ def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str
             "",
         )
     else:
-        raise TypeError(f"result: got {result!r:.60}; allowed: a cost, a drag, or another result with doubts")
+        raise wrong_type("result", result, "a cost, a drag, or another result with doubts")
     digits = _seconds if unit == "s" else _two_digits
     words = f"{digits(found.low)} to {digits(found.high)} {unit}".rstrip()
     return because, (
@@ -1057,7 +1057,7 @@ def slider(
         raise InvalidInput("ranges", "none", "name=(lowest, highest, first value)")
     for name, limits in ranges.items():
         if len(limits) != 3 or not limits[0] <= limits[2] <= limits[1]:
-            raise InvalidInput(name, repr(limits)[:40], "(lowest, highest, first value)")
+            raise InvalidInput(name, shown(limits), "(lowest, highest, first value)")
     from matplotlib import pyplot
 
     widgets = _live_widgets()

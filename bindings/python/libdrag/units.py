@@ -38,6 +38,8 @@ class WithUnits:
         self._registry = registry
 
     def __getattr__(self, name: str) -> Any:
+        if name.startswith("__") or name in ("_wrapped", "_registry"):
+            raise AttributeError(name)
         value = getattr(self._wrapped, name)
         unit = next((unit for end, unit in _SUFFIXES if name.endswith(end)), None)
         if unit is None or value is None or isinstance(value, str):
@@ -62,6 +64,9 @@ class WithUnits:
         if isinstance(value, tuple):
             return tuple(self._registry.Quantity(x, unit) for x in value)
         return self._registry.Quantity(value, unit)
+
+    def __reduce__(self) -> Any:
+        return with_units, (self._wrapped,)
 
     def __dir__(self) -> list[str]:
         return dir(self._wrapped)

@@ -22,8 +22,6 @@ void define_formulas(py::module_& m); // formulas.cpp
 
 namespace {
 
-using namespace py::literals;
-
 // --- exceptions -------------------------------------------------------------------------------------
 
 /// The package's own exceptions, which carry field, value and what is allowed as attributes.
@@ -59,9 +57,15 @@ template <class Report> py::dict forms(Report const& report) {
 
 Options options_of(py::handle draws, py::handle seed, py::handle level, py::handle threads) {
     auto const whole = [](py::handle value, char const* field, long long most) {
-        if (PyBool_Check(value.ptr()) || !PyIndex_Check(value.ptr()))
+        bool const is_number =
+            !PyBool_Check(value.ptr()) && PyIndex_Check(value.ptr()) && !is_sequence(value);
+        if (!is_number || std::string_view(Py_TYPE(value.ptr())->tp_name) == "numpy.bool_")
             wrong_type(field, value, "a whole number");
         py::object const index = py::reinterpret_steal<py::object>(PyNumber_Index(value.ptr()));
+        if (!index) {
+            PyErr_Clear();
+            wrong_type(field, value, "a whole number");
+        }
         int overflow = 0;
         long long const x = PyLong_AsLongLongAndOverflow(index.ptr(), &overflow);
         if (overflow != 0 || x < 0 || x > most)
@@ -69,9 +73,12 @@ Options options_of(py::handle draws, py::handle seed, py::handle level, py::hand
         return x;
     };
     constexpr long long largest = std::numeric_limits<long long>::max();
-    return {static_cast<std::uint64_t>(whole(draws, "draws", largest)),
-            static_cast<std::uint64_t>(whole(seed, "seed", largest)), number(level, "level", unit::one),
-            static_cast<unsigned>(whole(threads, "threads", 256))};
+    Options const options{static_cast<std::uint64_t>(whole(draws, "draws", largest)),
+                          static_cast<std::uint64_t>(whole(seed, "seed", largest)),
+                          number(level, "level", unit::one),
+                          static_cast<unsigned>(whole(threads, "threads", 256))};
+    require_possible(options);
+    return options;
 }
 
 Coefficients coefficients_of(py::handle replaced) {
@@ -81,7 +88,7 @@ Coefficients coefficients_of(py::handle replaced) {
         wrong_type("coefficients", replaced, "a dictionary of keys as sources() lists them");
     for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
         if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
-        std::string const key = py::cast<std::string>(name);
+        std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
         Source const& row = find_source(key);
         if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
             out.replace(key, number(given, key, unit::one), row.sd);
@@ -373,7 +380,8 @@ Aid aid_of(std::string const& word, py::handle amount, py::handle at) {
     if (word == "buoy") return Buoy{quantity<Volume>(amount, "buoy", unit::m3), place};
     if (word == "sleeve") return Sleeve{quantity<Volume>(amount, "sleeve", unit::m3), place};
     auto const opening = [&](char const* field) {
-        if (py::isinstance<py::str>(amount)) return parse_opening(field, py::cast<std::string>(amount));
+        if (py::isinstance<py::str>(amount))
+            return parse_opening(field, text_of(amount, field, "an area or a diameter"));
         return quantity<Area>(amount, field, unit::m2);
     };
     if (word == "bowl") return Drogue{Drogue::Shape::bowl, opening("bowl")};
@@ -393,7 +401,8 @@ std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
 
 Composition composition_of(py::handle lungs, py::handle fat, py::handle age) {
     Composition out;
-    if (py::isinstance<py::str>(lungs)) out.lungs = parse_lungs("lungs", py::cast<std::string>(lungs));
+    if (py::isinstance<py::str>(lungs))
+        out.lungs = parse_lungs("lungs", text_of(lungs, "lungs", "full, mid, empty or a volume"));
     else if (!lungs.is_none()) out.lungs = quantity<Volume>(lungs, "lungs", unit::m3);
     if (!fat.is_none())
         out.fat_percent = 100.0 * require("fat", number(fat, "fat", unit::percent) / 100.0, 0.03, 0.6, "%");
@@ -434,8 +443,9 @@ AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector
 py::dict aids_of(AidsRequest request, py::handle want, Options const& options) {
     std::optional<double> ratio;
     if (!want.is_none())
-        ratio = py::isinstance<py::str>(want) ? parse_magnification("want", py::cast<std::string>(want))
-                                              : number(want, "want", unit::one);
+        ratio = py::isinstance<py::str>(want)
+                    ? parse_magnification("want", text_of(want, "want", "a ratio, as x1.5"))
+                    : number(want, "want", unit::one);
     bool const named = !request.aids.empty();
     if (!named) request.aids = usual_aids();
     std::vector<WantedLoad> wanted;
@@ -686,7 +696,8 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
 
 /// Many races on all cores: one row of numbers each, in the order of `cost_columns`, and the draws if wanted.
 constexpr std::size_t cost_columns = 12;
-py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options, bool keep_draws) {
+py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options, bool keep_draws,
+                   Shape const& given) {
     auto const n = static_cast<py::ssize_t>(requests.size());
     unsigned const cores = options.threads;
     options.threads = 1;
@@ -715,7 +726,8 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                               kept + static_cast<std::size_t>(i) * c.draws.size());
                 cautions[static_cast<std::size_t>(i)] = c.cautions;
             } catch (InvalidInput const& error) {
-                throw InvalidInput(error.field() + " at " + element(i, {n}), error.value(), error.allowed());
+                throw InvalidInput(error.field() + (given.empty() ? "" : " at " + element(i, given)),
+                                   error.value(), error.allowed());
             }
         },
         cores);
@@ -755,7 +767,7 @@ py::dict implied_of(RequestHandle const& handle, py::handle without, Options con
         forms([&](report::Form form) { return report::implied(handle.request, other, *run, form); });
     out["hip_drop_deg"] = plain(run->hip_drop_deg);
     out["explained"] = run->explained;
-    out["cautions"] = handle.request.swim.body.flags();
+    out["cautions"] = run->cautions;
     return out;
 }
 
@@ -764,12 +776,13 @@ py::dict implied_of(RequestHandle const& handle, py::handle without, Options con
 /// Draws of the inputs, made by the library's own run with a model that hands them through.
 Input input_of(py::tuple const& t) {
     std::string const shape = py::cast<std::string>(py::object(t[0])),
-                      name = py::cast<std::string>(py::object(t[1]));
+                      name = text_of(py::object(t[1]), "inputs", "names in plain words");
     auto const at = [&](std::size_t i) { return number(py::object(t[i]), name, unit::one); };
     if (shape == "normal") return Input::normal(name, at(2), at(3), at(4), at(5));
     if (shape == "uniform") return Input::uniform(name, at(2), at(3));
     if (shape == "fixed") return Input::fixed(name, at(2));
-    return Input::choice(name, py::cast<std::vector<double>>(py::object(t[2])));
+    Doubles const weights = array_of(py::object(t[2]), name, unit::one);
+    return Input::choice(name, std::vector<double>(weights.data(), weights.data() + weights.size()));
 }
 
 py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function const& model,
@@ -908,6 +921,23 @@ PYBIND11_MODULE(_core, m) {
              "incline"_a, "depth"_a, "water"_a, "k"_a, "coefficients"_a)
         .def_property_readonly("incline_deg", [](SwimHandle const& h) { return plain(incline_deg(h.swim)); });
 
+    m.def(
+        "restroked",
+        [](SwimHandle const& handle, py::handle stroke, py::handle method) {
+            SwimHandle other = handle; // shares the hull, which depends on neither
+            if (!stroke.is_none())
+                other.swim.stroke = parse_stroke(text_of(stroke, "stroke", "crawl, back, breast or fly"));
+            if (!method.is_none())
+                other.swim.method = parse_method(text_of(method, "method", "the name of a method"));
+            return other;
+        },
+        "swim"_a, "stroke"_a, "method"_a);
+    m.def(
+        "check_population",
+        [](py::handle population) {
+            (void)parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+        },
+        "population"_a);
     m.def("passive_drag", &passive_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
     m.def("active_drag", &active_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
     m.def("drag_interval", &interval_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a, "options"_a,
@@ -945,10 +975,12 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("time_s", [](RequestHandle const& r) { return r.request.time.value(); })
         .def_property_readonly("event", [](RequestHandle const& r) { return to_string(r.request.event); });
     m.def("cost", &cost_of, "request"_a, "options"_a);
-    m.def("costs", &costs_of, "requests"_a, "options"_a, "keep_draws"_a);
+    m.def("costs", &costs_of, "requests"_a, "options"_a, "keep_draws"_a, "shape"_a);
     m.def("wanted_gain", &wanted_of, "request"_a, "gain"_a, "options"_a);
     m.def("implied_hip_drop", &implied_of, "request"_a, "without"_a, "options"_a);
 
+    m.def(
+        "check_input", [](py::tuple const& plain) { (void)input_of(plain); }, "plain"_a);
     m.def("propagate", &propagate_of, "inputs"_a, "outputs"_a, "model"_a, "options"_a, "shortest"_a);
     m.def(
         "interval",
@@ -956,7 +988,10 @@ PYBIND11_MODULE(_core, m) {
             Doubles const array = array_of(values, "values", unit::one);
             std::vector<double> const list(array.data(), array.data() + array.size());
             double const p = number(level, "level", unit::one);
-            return plain(shortest ? shortest_interval(list, p) : symmetric_interval(list, p));
+            return plain([&] {
+                py::gil_scoped_release const unlocked;
+                return shortest ? shortest_interval(list, p) : symmetric_interval(list, p);
+            }());
         },
         "values"_a, "level"_a, "shortest"_a);
     m.def(
@@ -968,8 +1003,10 @@ PYBIND11_MODULE(_core, m) {
     m.def("sources", &sources_list);
     m.def(
         "source_words",
-        [](std::optional<std::string> const& key) {
-            return forms([&](report::Form form) { return report::sources(key, form); });
+        [](py::handle key) {
+            std::optional<std::string> which;
+            if (!key.is_none()) which = text_of(key, "source", "a key as sources() lists them");
+            return forms([&](report::Form form) { return report::sources(which, form); });
         },
         "key"_a);
     m.def("dimension_list", [] {
@@ -980,11 +1017,14 @@ PYBIND11_MODULE(_core, m) {
     });
 
     m.def(
-        "read_swimmer", [](std::string const& path) { return plain(read_swimmer(path)); }, "path"_a);
+        "read_swimmer", [](py::bytes const& path) { return plain(read_swimmer(std::string(path))); },
+        "path"_a);
     m.def(
         "write_swimmer",
-        [](py::handle name, Body const& body, py::handle incline, py::handle k, std::string const& path,
-           bool overwrite) { write_swimmer(swimmer_of(name, body, incline, k), path, overwrite); },
+        [](py::handle name, Body const& body, py::handle incline, py::handle k, py::bytes const& path,
+           bool overwrite) {
+            write_swimmer(swimmer_of(name, body, incline, k), std::string(path), overwrite);
+        },
         "name"_a, "body"_a, "incline"_a, "k"_a, "path"_a, "overwrite"_a);
 
     define_formulas(m);

@@ -8,6 +8,7 @@
 #include <condition_variable>
 #include <exception>
 #include <mutex>
+#include <optional>
 #include <thread>
 #include <vector>
 
@@ -133,7 +134,12 @@ std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ss
         return f(x);
     };
     if (!shape) {
-        std::array<double, K> const y = at(0);
+        constexpr py::ssize_t light = 1024; // chunks of more are formulas, over before the lock would be
+        std::array<double, K> const y = [&] {
+            std::optional<py::gil_scoped_release> unlocked;
+            if (grain < light) unlocked.emplace();
+            return at(0);
+        }();
         for (std::size_t k = 0; k < K; ++k) results[k] = py::float_(y[k]);
         return results;
     }

@@ -25,8 +25,6 @@ void define_formulas(py::module_& m);
 
 namespace {
 
-using namespace py::literals;
-
 template <std::size_t K> py::tuple as_tuple(std::array<py::object, K> const& values) {
     py::tuple out(K);
     for (std::size_t k = 0; k < K; ++k) out[k] = values[k];
@@ -70,6 +68,8 @@ Stroke stroke_of(py::handle given) {
 }
 Course course_of(py::handle given) { return parse_course(text_of(given, "course", "lcm, scm or scy")); }
 
+void require_size(double x) { require("length", metres(x), metres(1e-4), metres(1e4), "m"); }
+
 /// To 15 significant digits, which every decimal number survives.
 double rounded(double x) {
     char text[32];
@@ -85,10 +85,12 @@ void define_formulas(py::module_& m) {
     // reading
     m.def(
         "read",
-        [](Handle value, std::string const& field, std::string const& unit_name) {
+        [](Handle value, Handle name, std::string const& unit_name) {
+            std::string const field = text_of(name, "name", "plain words");
             Unit const& u = unit_named(unit_name);
-            if (PyFloat_Check(value.ptr()) || PyLong_CheckExact(value.ptr()) || u.si == 1.0)
-                return number(value, field, u) / u.si;
+            if (PyFloat_Check(value.ptr())) return PyFloat_AS_DOUBLE(value.ptr());
+            if (PyLong_CheckExact(value.ptr())) return number(value, field, unit::one);
+            if (u.si == 1.0) return number(value, field, u);
             // Text and quantities went through radians: what they said, to the digits they said it with.
             return rounded(number(value, field, u) / u.si);
         },
@@ -326,6 +328,7 @@ void define_formulas(py::module_& m) {
             return as_tuple(each<3>(
                 std::array{column(length, "length", unit::m), column(diameter, "diameter", unit::m)},
                 [](std::array<double, 2> const& x) {
+                    for (double const axis : x) require_size(axis);
                     SpheroidAddedMass const k = added_mass_coefficients(Spheroid{metres(x[0]), metres(x[1])});
                     return std::array<double, 3>{k.along, k.across, k.rotation};
                 }));
@@ -351,6 +354,7 @@ void define_formulas(py::module_& m) {
             return each_one(std::array{column(a, "a", unit::m), column(b, "b", unit::m),
                                        column(c, "c", unit::m), column(tilt, "tilt", unit::deg)},
                             [](std::array<double, 4> const& x) {
+                                for (std::size_t i = 0; i < 3; ++i) require_size(x[i]);
                                 return closed_form::ellipsoid_projected_area(x[0], x[1], x[2], x[3]);
                             });
         },
@@ -361,6 +365,7 @@ void define_formulas(py::module_& m) {
             return each_one(
                 std::array{column(a, "a", unit::m), column(b, "b", unit::m), column(c, "c", unit::m)},
                 [](std::array<double, 3> const& x) {
+                    for (double const axis : x) require_size(axis);
                     return closed_form::ellipsoid_surface(x[0], x[1], x[2]);
                 });
         },
@@ -373,6 +378,7 @@ void define_formulas(py::module_& m) {
             return each_one(std::array{column(t, "time", unit::one), column(spacing, "spacing", unit::one),
                                        column(width, "width", unit::one)},
                             [](std::array<double, 3> const& x) {
+                                require("time", x[0], -1e6, 1e6, "");
                                 require("spacing", x[1], 0.05, 100.0, "");
                                 require("width", x[2], 0.01, 1.0, "");
                                 return raw::hip_drop_level(x[0], x[1], x[2]);

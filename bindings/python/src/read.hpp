@@ -2,9 +2,11 @@
 /// Python values to quantities: plain numbers in the parameter's own unit, text through the library's parser,
 /// pint quantities by their own conversion, and arrays of any of them.
 
+#include <algorithm>
 #include <string>
 #include <utility>
 #include <variant>
+#include <vector>
 
 #include <pybind11/numpy.h>
 #include <pybind11/pybind11.h>
@@ -15,6 +17,7 @@ namespace libdrag_python {
 
 namespace py = pybind11;
 using namespace libdrag;
+using namespace py::literals;
 
 using Doubles = py::array_t<double, py::array::c_style>;
 
@@ -40,12 +43,19 @@ inline constexpr Unit N{"N", "N", 1.0, Dimension::force};
 inline constexpr Unit kg_m{"kg/m", "kg/m", 1.0, Dimension::speed_specific_drag};
 inline constexpr Unit kg_m3{"kg/m3", "kg/m**3", 1.0, Dimension::number, false};
 inline constexpr Unit m2_s{"m2/s", "m**2/s", 1.0, Dimension::number, false};
-inline constexpr Unit percent{"%", "percent", 1.0, Dimension::number, false};
+inline constexpr Unit percent{"%", "dimensionless", 1.0, Dimension::number};
 inline constexpr Unit year{"years", "year", 1.0, Dimension::number, false};
 } // namespace unit
 
-/// Any value in a message: its text, kept to one short line.
-inline std::string shown(py::handle value) { return printable(std::string(py::str(value))); }
+/// Any value in a message: its text, kept to one short line; of objects that have none, their type.
+inline std::string shown(py::handle value) {
+    try {
+        return printable(std::string(py::str(value)));
+    } catch (py::error_already_set& error) {
+        if (!error.matches(PyExc_Exception)) throw;
+    } catch (py::cast_error const&) {}
+    return std::string("an object of type ") + Py_TYPE(value.ptr())->tp_name;
+}
 
 inline std::string number_wanted(Unit const& u) {
     std::string out = u.text[0] ? std::string("a number in ") + u.text : "a number";
@@ -54,10 +64,22 @@ inline std::string number_wanted(Unit const& u) {
 }
 
 [[noreturn]] inline void wrong_type(std::string_view field, py::handle value, std::string const& allowed) {
-    std::string const type = Py_TYPE(value.ptr())->tp_name;
+    std::string const type = printable(Py_TYPE(value.ptr())->tp_name);
     throw py::type_error(std::string(field) + ": got "
                          + (value.is_none() ? "None" : shown(value) + ", a " + type)
                          + "; allowed: " + allowed);
+}
+
+/// f(), with whatever the value's own methods raise turned into a wrong type.
+template <class F>
+auto reading(std::string_view field, py::handle value, std::string const& allowed, F const& f)
+    -> decltype(f()) {
+    try {
+        return f();
+    } catch (py::error_already_set& error) {
+        if (!error.matches(PyExc_Exception)) throw; // Ctrl-C
+    } catch (py::cast_error const&) {}
+    wrong_type(field, value, allowed);
 }
 
 inline bool is_quantity(py::handle value) {
@@ -66,19 +88,21 @@ inline bool is_quantity(py::handle value) {
 
 /// The magnitude of a pint quantity in a unit; a bare ratio is no angle.
 inline py::object magnitude(std::string_view field, py::handle quantity, Unit const& u) {
-    auto const refuse = [&] {
-        throw InvalidInput(field, shown(quantity),
-                           u.text[0] ? std::string("a quantity that converts to ") + u.text
-                                     : std::string("a quantity without a dimension"));
-    };
-    if (u.dimension == Dimension::angle && py::cast<bool>(quantity.attr("unitless"))) refuse();
+    bool const per_cent = u.text == std::string_view("%");
     try {
-        return quantity.attr("to")(u.pint).attr("magnitude");
+        // pint takes radians for numbers and numbers for radians; they are not.
+        bool const is_ratio = u.pint == std::string_view("dimensionless") || u.dimension == Dimension::angle;
+        bool const unitless = is_ratio && py::cast<bool>(quantity.attr("to_root_units")().attr("unitless"));
+        if (!is_ratio || unitless == (u.dimension != Dimension::angle)) {
+            py::object const x = quantity.attr("to")(u.pint).attr("magnitude");
+            return per_cent ? x * py::float_(100.0) : x;
+        }
     } catch (py::error_already_set& error) {
         if (!error.matches(PyExc_Exception)) throw;
-    }
-    refuse();
-    return {};
+    } catch (py::cast_error const&) {}
+    throw InvalidInput(field, shown(quantity),
+                       u.text[0] ? std::string("a quantity that converts to ") + u.text
+                                 : std::string("a quantity without a dimension"));
 }
 
 /// True for numpy scalars and arrays of plain numbers.
@@ -92,7 +116,7 @@ inline std::string text_of(py::handle value, std::string_view field, std::string
     if (!py::isinstance<py::str>(value)) wrong_type(field, value, allowed);
     try {
         return py::cast<std::string>(value);
-    } catch (py::error_already_set&) { // lone surrogates
+    } catch (py::cast_error const&) { // lone surrogates
         throw InvalidInput(field, "text that is not Unicode", allowed);
     }
 }
@@ -112,20 +136,28 @@ inline double number(py::handle value, std::string_view field, Unit const& u) {
     }
     if (PyUnicode_Check(p)) {
         std::string const text = text_of(value, field, number_wanted(u));
-        if (u.has_text) return detail::parse(field, text, u.dimension);
+        bool const per_cent = u.text == std::string_view("%");
+        if (u.has_text) return detail::parse(field, text, u.dimension) * (per_cent ? 100.0 : 1.0);
         throw InvalidInput(field, printable(text), number_wanted(u));
     }
-    if (is_quantity(value)) return number(magnitude(field, value, u), field, u);
-    if (py::isinstance<py::array>(value) || py::hasattr(value, "dtype")) {
-        auto const array = py::array::ensure(value);
-        if (array && array.ndim() == 0 && is_numeric(array))
-            return py::cast<double>(py::float_(array.attr("item")())) * u.si;
-        if (array && array.ndim() > 0)
-            wrong_type(field, py::str("an array of shape " + std::string(py::str(array.attr("shape")))),
-                       "one value");
-    }
-    PyErr_Clear();
-    wrong_type(field, value, number_wanted(u));
+    std::string const wanted = number_wanted(u);
+    return reading(field, value, wanted, [&] {
+        if (is_quantity(value)) {
+            py::object const inside = magnitude(field, value, u);
+            if (is_quantity(inside)) wrong_type(field, value, wanted);
+            return number(inside, field, u);
+        }
+        if (py::hasattr(value, "dtype")) {
+            auto const array = py::array::ensure(value);
+            if (array && array.ndim() == 0 && is_numeric(array))
+                return py::cast<double>(py::float_(array.attr("item")())) * u.si;
+            if (array && array.ndim() > 0)
+                wrong_type(field, py::str("an array of shape " + std::string(py::str(array.attr("shape")))),
+                           "one value");
+        }
+        wrong_type(field, value, wanted);
+        return 0.0;
+    });
 }
 
 template <class Q> Q quantity(py::handle value, std::string_view field, Unit const& u) {
@@ -138,10 +170,19 @@ template <class Q> std::optional<Q> maybe(py::handle value, std::string_view fie
 
 /// What a coach knows as an angle or as a distance. A plain number is in degrees.
 inline std::variant<Angle, Length> angle_or_length(py::handle value, std::string_view field) {
-    if (py::isinstance<py::str>(value)) return parse_angle_or_length(field, py::cast<std::string>(value));
-    if (is_quantity(value) && !py::cast<bool>(value.attr("dimensionless")))
-        return quantity<Length>(value, field, unit::m);
-    return quantity<Angle>(value, field, unit::deg);
+    std::string const allowed = "an angle or a length, as a number in deg, text with its unit or a quantity";
+    if (py::isinstance<py::str>(value)) return parse_angle_or_length(field, text_of(value, field, allowed));
+    if (!is_quantity(value)) return quantity<Angle>(value, field, unit::deg);
+    bool const is_length = reading(field, value, allowed, [&] {
+        py::object const dimensions = py::str(value.attr("dimensionality"));
+        return py::cast<std::string>(dimensions) == "[length]";
+    });
+    if (is_length) return quantity<Length>(value, field, unit::m);
+    try {
+        return quantity<Angle>(value, field, unit::deg);
+    } catch (InvalidInput const& error) {
+        throw InvalidInput(field, error.value(), "a quantity that converts to deg or m");
+    }
 }
 /// The same from a pair of parameters, one in degrees and one in metres, of which one may be given.
 inline std::optional<std::variant<Angle, Length>> angle_or_length(py::handle degrees, py::handle metres,
@@ -176,32 +217,95 @@ struct Column {
     [[nodiscard]] double at(py::ssize_t i) const { return scalar ? value : data[i] * unit->si; }
 };
 
-inline Doubles array_of(py::handle value, std::string_view field, Unit const& u) {
-    if (is_quantity(value)) return array_of(magnitude(field, value, u), field, u);
-    py::array array;
-    try {
-        array = py::module_::import("numpy").attr("asarray")(value);
-    } catch (py::error_already_set&) {
-        throw InvalidInput(field, shown(value), "an array whose rows are equally long");
+/// True if a nested list holds something that NumPy would not take as a number.
+inline bool holds_more_than_numbers(py::handle value, int depth = 0) {
+    PyObject* const p = value.ptr();
+    if (!PyList_Check(p) && !PyTuple_Check(p)) return PyUnicode_Check(p) || is_quantity(value);
+    if (depth > 32) return false;
+    for (py::handle const item : value)
+        if (holds_more_than_numbers(item, depth + 1)) return true;
+    return false;
+}
+
+/// Texts and quantities of a nested list one by one, and its shape.
+inline void flatten(py::handle value, std::string_view field, Unit const& u, std::size_t axis,
+                    std::vector<py::ssize_t>& shape, std::vector<double>& out) {
+    PyObject* const p = value.ptr();
+    bool const inner = PyList_Check(p) || PyTuple_Check(p);
+    bool const deeper = axis < shape.size() && shape[axis] >= 0, leaves = axis < shape.size() && !deeper;
+    if (inner ? leaves : deeper) // a list where there were numbers, or the reverse
+        throw InvalidInput(field, "a list of lists and single values",
+                           "an array whose rows are equally long");
+    if (!inner) {
+        if (axis == shape.size()) shape.push_back(-1); // no deeper
+        out.push_back(number(value, field, u) / u.si);
+        return;
     }
-    if (is_numeric(array)) return py::cast<Doubles>(array);
-    char const kind = array.dtype().kind();
-    if (kind != 'U' && kind != 'O') wrong_type(field, value, number_wanted(u));
-    // Texts, quantities or a mixture: one by one.
-    py::list const items = array.attr("ravel")().attr("tolist")();
-    Doubles out(std::vector<py::ssize_t>(array.shape(), array.shape() + array.ndim()));
-    for (py::ssize_t i = 0; i < out.size(); ++i)
-        out.mutable_data()[i] = number(items[static_cast<std::size_t>(i)], field, u) / u.si;
-    return out;
+    auto const length = static_cast<py::ssize_t>(py::len(value));
+    if (axis == shape.size()) shape.push_back(length);
+    if (shape[axis] != length)
+        throw InvalidInput(field,
+                           "rows of " + std::to_string(shape[axis]) + " and of " + std::to_string(length),
+                           "an array whose rows are equally long");
+    for (py::handle const item : value) flatten(item, field, u, axis + 1, shape, out);
+}
+
+inline Doubles array_of(py::handle value, std::string_view field, Unit const& u) {
+    std::string const wanted = number_wanted(u);
+    return reading(field, value, wanted, [&]() -> Doubles {
+        if (is_quantity(value)) {
+            py::object const inside = magnitude(field, value, u);
+            if (is_quantity(inside)) wrong_type(field, value, wanted);
+            return array_of(inside, field, u);
+        }
+        if (holds_more_than_numbers(value)) {
+            std::vector<py::ssize_t> shape;
+            std::vector<double> flat;
+            flatten(value, field, u, 0, shape, flat);
+            if (!shape.empty() && shape.back() < 0) shape.pop_back();
+            Doubles out(shape);
+            std::copy(flat.begin(), flat.end(), out.mutable_data());
+            return out;
+        }
+        py::module_ const numpy = py::module_::import("numpy");
+        py::array array;
+        try {
+            array = numpy.attr("asarray")(value);
+        } catch (py::error_already_set& error) {
+            if (!error.matches(PyExc_ValueError)) throw;
+            throw InvalidInput(field, shown(value), "an array whose rows are equally long");
+        }
+        if (is_numeric(array))
+            return py::cast<Doubles>(
+                numpy.attr("ascontiguousarray")(array.attr("astype")("float64", "copy"_a = false))
+                    .attr("reshape")(array.attr("shape")));
+        char const kind = array.dtype().kind();
+        if (kind != 'U' && kind != 'O') wrong_type(field, value, wanted);
+        py::list const items = array.attr("ravel")().attr("tolist")();
+        Doubles out(std::vector<py::ssize_t>(array.shape(), array.shape() + array.ndim()));
+        for (py::ssize_t i = 0; i < out.size(); ++i) {
+            py::handle const item = items[static_cast<std::size_t>(i)];
+            if (PyList_Check(item.ptr()) || PyTuple_Check(item.ptr()))
+                throw InvalidInput(field, shown(value), "an array whose rows are equally long");
+            out.mutable_data()[i] = number(item, field, u) / u.si;
+        }
+        return out;
+    });
 }
 
 inline bool is_sequence(py::handle value) {
     PyObject* const p = value.ptr();
     if (PyFloat_Check(p) || PyLong_Check(p) || PyUnicode_Check(p)) return false;
-    if (is_quantity(value)) return is_sequence(value.attr("magnitude"));
     if (PyList_Check(p) || PyTuple_Check(p)) return true;
-    if (py::hasattr(value, "ndim")) return py::cast<int>(value.attr("ndim")) > 0;
-    return false;
+    try {
+        py::object const held =
+            is_quantity(value) ? value.attr("magnitude") : py::reinterpret_borrow<py::object>(value);
+        if (PyList_Check(held.ptr()) || PyTuple_Check(held.ptr())) return true;
+        return py::hasattr(held, "ndim") && py::cast<int>(held.attr("ndim")) > 0;
+    } catch (py::error_already_set& error) {
+        if (!error.matches(PyExc_Exception)) throw;
+    } catch (py::cast_error const&) {}
+    return false; // number() says what is wrong with it
 }
 
 inline Column column(py::handle value, std::string_view field, Unit const& u) {

@@ -7,8 +7,6 @@
 
 namespace libdrag_python {
 
-using namespace py::literals;
-
 inline py::dict motion(StrokeResult const& r) {
     std::vector<double> t, v;
     for (StrokePoint const& p : r.series) {

@@ -128,6 +128,7 @@ Inverse wanted_gain(Cost const& cost, Time gain);
 struct ImpliedDrop {
     Estimate hip_drop_deg;
     double explained; ///< share of draws in which a drop of up to 45 deg explains it
+    std::vector<std::string> cautions;
 };
 ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options const& options = {});
 

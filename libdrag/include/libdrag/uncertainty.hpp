@@ -99,6 +99,9 @@ struct Options {
     unsigned threads = 0;        ///< up to 256; 0: as many as the machine has; short runs use fewer
 };
 
+/// @throws InvalidInput for draws, level or threads outside their range
+void require_possible(Options const& options);
+
 /// The same run with unrelated draws. Two runs with one seed share the draws of equal positions in their lists of
 /// inputs, whatever those inputs mean: where draws of both are combined element by element, one of them takes
 /// another `stream`, or they would move together for no reason.

@@ -1,0 +1,1181 @@
+"""Objects: they travel and come back the same, say what dragcalc says, draw what their seed says, and warn
+where dragcalc warns.
+"""
+
+import copy
+import dataclasses
+import io
+import json
+import os
+import pathlib
+import pickle
+import re
+import subprocess
+from html.parser import HTMLParser
+
+import numpy as np
+import pandas as pd
+import pytest
+import scipy.stats
+
+import libdrag
+
+from libdrag import (
+    Belt, Body, Buoy, Composition, DragShorts, Drogue, Input, Posture, Sleeve, Snorkel, Swim, Swimmer, Tether,
+)  # fmt: skip
+from test_bad_input import DRAGCALC, values
+from test_units import flat
+
+BODY = Body("f", 1.72, 63)
+RACE = {"event": "100 free", "time_s": 62.4}
+FAULT = {**RACE, "hip_drop_deg": 4}
+WHO = ["--sex", "f", "--height", "172cm", "--mass", "63kg"]
+MAIN = ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--hip-drop", "4deg"]
+
+
+def dragcalc(*args):
+    """Standard output of a call that must work."""
+    done = subprocess.run(
+        [DRAGCALC, *args], stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=120
+    )
+    assert done.returncode == 0 and done.stderr == "", done
+    return done.stdout
+
+
+# --- they travel ------------------------------------------------------------------------------------
+
+VALUES = list(values().values())
+BY_NAME = pytest.mark.parametrize("value", VALUES, ids=[type(value).__name__ for value in VALUES])
+WAYS = [copy.copy, copy.deepcopy] + [
+    lambda x, protocol=protocol: pickle.loads(pickle.dumps(x, protocol))
+    for protocol in range(2, pickle.HIGHEST_PROTOCOL + 1)
+]
+
+
+@BY_NAME
+def test_values_travel(value):
+    numbers, words = flat(value), repr(value)
+    assert numbers or isinstance(value, (Input, Snorkel, DragShorts, libdrag.Sources)), value
+    for way in WAYS:
+        other = way(value)
+        assert type(other) is type(value) and repr(other) == words
+        assert np.array_equal(flat(other), numbers, equal_nan=True)
+        if hasattr(value, "to_json"):
+            assert (str(other), other.to_json(), other.to_csv()) == (
+                str(value),
+                value.to_json(),
+                value.to_csv(),
+            )
+        if hasattr(value, "_repr_html_"):
+            assert other._repr_html_() == value._repr_html_()
+    assert type(value).__module__ == "libdrag"
+
+
+def test_what_travels_counts_as_the_same():
+    swim = Swim(BODY, stroke="fly", posture=Posture(roll_deg=7.7), incline_deg=9.1,
+                water=libdrag.water(21.3, kind="sea"),
+                k_kg_m=27.7, coefficients={"tilt.slope": (2.0, 0.5)})  # fmt: skip
+    for value in (BODY, Body("m", "5ft11in", 80, {"chest_girth": "1.02m"}),
+                  Posture("mid-stroke", roll_deg=12.3), swim,
+                  Belt(2.0, 1.0), Drogue("34cm"), Composition("2.5L", 18, 31),
+                  libdrag.water(27.0)):  # fmt: skip
+        for way in WAYS:
+            assert way(value) == value
+            if not isinstance(value, (Swim, libdrag.Water)):
+                assert hash(way(value)) == hash(value)
+    assert eval(repr(BODY), {"Body": Body}) == BODY
+    assert len({BODY, Body("f", "172cm", 63), Body("m", 1.72, 63)}) == 2
+
+
+def test_intervals_are_made_after_the_journey_as_before():
+    before = libdrag.passive_drag(
+        BODY, [1.0, 1.5], incline_deg=5, draws=500, seed=3, level=0.5, population="typical"
+    )
+    after = pickle.loads(pickle.dumps(before))
+    assert np.array_equal(after.low_N, before.low_N) and np.array_equal(after.high_N, before.high_N)
+    wide = libdrag.passive_drag(BODY, [1.0, 1.5], incline_deg=5, draws=500, seed=3)
+    assert (wide.low_N < after.low_N).all() and (wide.high_N > after.high_N).all()
+
+
+def test_errors_travel():
+    for wrong in (lambda: Body("f", 5, 63), lambda: Body("femal", 1.72, 63),
+                  lambda: libdrag.sources()["tilt.slop"],
+                  lambda: setattr(BODY, "sex", "m")):  # fmt: skip
+        with pytest.raises((ValueError, KeyError, TypeError)) as caught:
+            wrong()
+        for way in WAYS:
+            other = way(caught.value)
+            assert type(other) is type(caught.value) and str(other) == str(caught.value)
+            assert vars(other) == vars(caught.value)
+    with pytest.raises(libdrag.InvalidInput) as caught:
+        Body("f", 5, 63)
+    assert (caught.value.field, caught.value.value, caught.value.allowed) == (
+        "stature",
+        "5 m",
+        "1 m to 2.4 m",
+    )
+    with pytest.raises(libdrag.UnknownKey) as caught:
+        Body("femal", 1.72, 63)
+    assert (caught.value.kind, caught.value.key) == ("sex", "femal") and caught.value.message == str(
+        caught.value
+    )
+
+
+def test_quantities_travel():
+    wrapped = libdrag.with_units(BODY)
+    other = copy.copy(wrapped)
+    assert other.volume_m3.magnitude == BODY.volume_m3
+
+
+def test_changed_copies():
+    assert dataclasses.replace(Swim(BODY), stroke="fly").stroke == "fly"
+    assert dataclasses.replace(Belt(2.0), at_m=1.0) == Belt(2.0, 1.0)
+    other = BODY.replace(chest_girth_m=0.95, mass_kg="64kg")
+    assert (other.measured, other.mass_kg, other.stature_m, BODY.measured) == (
+        {"chest_girth": 0.95},
+        64.0,
+        1.72,
+        {},
+    )
+    assert other.replace(stature_m=1.75).measured == {"chest_girth": 0.95}
+
+
+# --- in words ---------------------------------------------------------------------------------------
+
+
+@BY_NAME
+def test_repr_is_one_short_line(value):
+    line = repr(value)
+    if not isinstance(value, tuple):  # named tuples show all that they hold
+        most = (
+            400 if isinstance(value, (Swim, libdrag.PosedBody)) else 200
+        )  # which name all that they were made with
+        assert line.isprintable() and len(line) < most, line
+    assert type(value).__name__ in line
+    assert " at 0x" not in line
+
+
+# "with an honest interval": a result never shows a median alone.
+@pytest.mark.parametrize("result, numbers", [
+    (libdrag.passive_drag(BODY, 1.5, draws=500), lambda r: (r.total_N, r.low_N, r.high_N)),
+    (libdrag.active_drag(BODY, 1.5, draws=500), lambda r: (r.total_N, r.low_N, r.high_N)),
+    (libdrag.drag(BODY, 1.5, draws=500), lambda r: (*r.passive_N[:3], *r.active_N[:3])),
+    (libdrag.stroke(BODY, 1.5, draws=100), lambda r: r.centre_of_mass_peak_fluctuation[:3]),
+    (libdrag.implied_hip_drop(BODY, 62.0, **RACE, draws=500), lambda r: r.hip_drop_deg[:3]),
+    (libdrag.propagate(lambda x: x["a"], {"a": Input.normal(2, 1)}, draws=500),
+     lambda r: (r.median, r.low, r.high)),
+], ids=lambda x: type(x).__name__)  # fmt: skip
+def test_repr_shows_the_interval(result, numbers):
+    assert "95 % range" in repr(result)
+    for x in numbers(result):
+        assert f"{x:.3g}" in repr(result), (repr(result), x)
+
+
+def test_repr_of_a_cost():
+    cost = libdrag.cost(BODY, **FAULT, draws=2000, level=0.9)
+    assert repr(cost) == (f"Cost(100 m freestyle lcm 1:02.40, 4 deg: {cost.median:.2g} s, "
+                          f"90 % range {cost.low:.2f} to {cost.high:.2g} s)")  # fmt: skip
+    shown = repr(libdrag.cost(BODY, **RACE, hip_drop_deg=[2, 4], draws=200))
+    assert re.fullmatch(r"Costs\(shape \(2,\), 0\.\d+ to 0\.\d+ s at the median\)", shown)
+
+
+# No elements are a shape as well.
+@pytest.mark.parametrize("call", [
+    lambda: libdrag.passive_drag(BODY, []), lambda: libdrag.active_drag(BODY, np.zeros((0, 3))),
+    lambda: libdrag.cost(BODY, event="100 free", time_s=[], hip_drop_deg=4, draws=100),
+    lambda: libdrag.cost([], **FAULT, draws=100), lambda: libdrag.what_if(BODY, [], **RACE, draws=100),
+])  # fmt: skip
+def test_repr_of_nothing(call):
+    result = call()
+    assert "shape (0,)" in repr(result) or "shape (0, 3)" in repr(result)
+    assert well_formed(result._repr_html_())
+
+
+CALLS = {
+    "body": (lambda: Body("f", "172cm", 63, {"chest_girth": "92cm"}),
+             ["body", *WHO, "--dim", "chest_girth=92cm"]),
+    "drag": (lambda: libdrag.drag(Swim(BODY, stroke="fly", method="perturbation", water=libdrag.water(24)),
+                                  1.4, level=0.8),
+             ["drag", *WHO, "--speed", "1.4mps", "--stroke", "fly", "--method", "perturbation",
+              "--temperature", "24C",
+              "--level", "0.8"]),
+    "drag of a sample": (lambda: libdrag.drag(BODY, 1.5, aids=[Belt(2), DragShorts()],
+                                              population="mean-of=12", seed=5, draws=500),
+                         ["drag", *WHO, "--speed", "1.5mps", "--belt", "2kg", "--shorts", "--for",
+                          "mean-of=12", "--seed", "5",
+                          "--draws", "500"]),
+    "drag in a posture": (lambda: libdrag.drag(Swim(BODY, posture=Posture("arms-at-sides", leg_angle_deg=5),
+                                                    depth_m=0.5,
+                                                    tilt_model="slope", waves="havelock", incline_deg=3), 2.0,
+                                                    draws=500),
+                          ["drag", *WHO, "--speed", "2mps", "--posture", "arms-at-sides", "--leg-angle",
+                           "5deg", "--depth", "0.5m",
+                           "--tilt-model", "slope", "--waves", "havelock", "--incline", "3deg", "--draws",
+                           "500"]),
+    "cost": (lambda: libdrag.cost(BODY, **FAULT, breathe="every-2"), [*MAIN, "--breathe", "every-2"]),
+    "cost of a medley": (lambda: libdrag.cost(BODY, event="200 IM", course="scm", time_s="2:30",
+                                              hip_drop_deg="6cm",
+                                              splits_s=[30, 37, 43, 40], breathe="fly=every-1,free=every-3",
+                                              level=0.5, seed=7, draws=3000),
+                         ["cost", "--event", "200 IM", "--course", "scm", "--time", "2:30", "--hip-drop",
+                          "6cm", "--splits", "30,37,43,40",
+                          "--breathe", "fly=every-1,free=every-3", "--level", "0.5", "--seed", "7", "--draws",
+                          "3000", *WHO]),
+    "cost with all": (lambda: libdrag.cost(Swim(BODY, incline_deg=8, coefficients={"tilt.slope": (2.0, 0.5)}),
+                                           **RACE, head_lift_m=0.06,
+                                           given="without", start_underwater_m=10, turn_underwater_m=5,
+                                           aids=[Belt(2, 1.0)],
+                                           composition=Composition("full", 15, 30), within_stroke=True,
+                                           draws=300),
+                      ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--incline", "8deg", "--set",
+                       "tilt.slope=2.0+-0.5",
+                       "--head-lift", "6cm", "--given", "without", "--start-underwater", "10m",
+                       "--turn-underwater", "5m", "--belt",
+                       "2kg", "--belt-at", "100cm", "--lungs", "full", "--fat", "15%", "--age", "30",
+                       "--within-stroke", "--draws", "300"]),
+    "wanted": (lambda: libdrag.wanted_gain(BODY, 0.2, **FAULT, draws=500),
+               [*MAIN, "--want", "0.2s", "--draws", "500"]),
+    "implied": (lambda: libdrag.implied_hip_drop(BODY, "1:02", **RACE, draws=500),
+                ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--time-without", "1:02",
+                 "--draws", "500"]),
+    "stroke": (lambda: libdrag.stroke(BODY, 1.5, hip_drop_deg=4, breathe="every-3", cycle_s=1.2,
+                                      effort="thrust"),
+               ["stroke", *WHO, "--speed", "1.5mps", "--hip-drop", "4deg", "--breathe", "every-3", "--cycle",
+                "1.2s", "--effort", "thrust"]),
+    "balance": (lambda: libdrag.balance(BODY, aids=[Belt(2), Buoy("3L")], head_lift_m=0.06,
+                                        composition=Composition(fat_percent=25)),
+                ["balance", *WHO, "--belt", "2kg", "--buoy", "3L", "--head-lift", "6cm", "--fat", "25%"]),
+    "aids": (lambda: libdrag.aids(BODY, 1.5, [Snorkel(), Belt(2), Drogue(0.03, "bowl"), Tether(10),
+                                              Sleeve("2L")], want=1.3, draws=500),
+             ["aids", *WHO, "--speed", "1.5mps", "--belt", "2kg", "--tether", "10N", "--bowl", "300cm2",
+              "--sleeve", "2L", "--snorkel",
+              "--want", "x1.3", "--draws", "500"]),
+    "evidence": (lambda: libdrag.evidence(), ["evidence"]),
+}  # fmt: skip
+SAID = {}
+
+
+def said(name):
+    if name not in SAID:
+        call, args = CALLS[name]
+        SAID[name] = call(), dragcalc(*args), dragcalc(*args, "--json"), dragcalc(*args, "--csv")
+    return SAID[name]
+
+
+# The command line: the same options, the same words, JSON and CSV, to the last digit.
+@pytest.mark.parametrize("name", CALLS)
+def test_the_words_of_the_command_line(name):
+    result, words, as_json, as_csv = said(name)
+    assert str(result) == words and len(words) > 100
+    assert result.to_json() == as_json and json.loads(as_json)
+    assert result.to_csv() == as_csv and as_csv.count("\n") >= 2
+    assert not re.search(r"\bnan\b|\binf\b|null", words)
+
+
+class Checker(HTMLParser):
+    """Elements that are closed in order, the text in them, and the names of the tags."""
+
+    EMPTY = {"br", "hr", "img"}
+
+    def __init__(self):
+        super().__init__(convert_charrefs=True)
+        self.open, self.tags, self.cells = [], set(), []
+
+    def handle_starttag(self, tag, attributes):
+        self.tags.add(tag)
+        for name, value in attributes:
+            assert not name.startswith("on") and value is not None and "javascript" not in value
+        if tag not in self.EMPTY:
+            self.open.append(tag)
+        if tag != "br":
+            self.cells.append("")
+
+    def handle_endtag(self, tag):
+        assert self.open and self.open.pop() == tag, tag
+        self.cells.append("")
+
+    def handle_data(self, text):
+        self.cells.append(self.cells.pop() + text if self.cells else text)
+
+
+def well_formed(text):
+    checker = Checker()
+    checker.feed(text)
+    checker.close()
+    assert checker.open == [] and checker.tags <= {"p", "table", "thead", "tbody", "tr", "th", "td", "br",
+                                                   "details", "summary"}, (
+        checker.open, checker.tags
+    )  # fmt: skip
+    assert not re.search(r"&(?!(amp|lt|gt|quot|#x27|#39|nbsp|plusmn);)", text)
+    return checker
+
+
+def squeezed(text):
+    return re.sub(r"\s+", "", text)
+
+
+@pytest.mark.parametrize("name", [name for name in CALLS if name not in ("body", "evidence")])
+def test_html_says_all_the_words(name):
+    result, words, _, _ = said(name)
+    checker = well_formed(result._repr_html_())
+    # label and text of every line, in order
+    assert squeezed("".join(checker.cells)) == squeezed(words)
+    for cell in filter(None, map(str.strip, checker.cells)):
+        assert re.sub(r"\s+", " ", cell) in re.sub(r"\s+", " ", words) or "1. " in cell, cell
+
+
+def test_html_of_a_body():
+    result, words, _, _ = said("body")
+    text = re.sub(r"\s+", " ", " ".join(well_formed(result._repr_html_()).cells))
+    head, dimensions = words.split("\n\n  overhead_reach")
+    for label, sentence in re.findall(r"^  (\S.{10}\S?) +(\S.*)$", head, re.M):
+        assert label.strip() in text and re.sub(r"\s+", " ", sentence) in text, sentence
+    for name, row in result.dimensions.items():
+        assert name in text and f"{100 * row['value_m']:.1f} cm" in text
+    assert "round the chest at its fullest" in text and text.count("measured") == 1
+    child = Body("f", 1.35, 32)
+    assert child.flags and child.flags[0] in " ".join(well_formed(child._repr_html_()).cells)
+
+
+def test_html_of_evidence_and_sources():
+    checker = well_formed(said("evidence")[0]._repr_html_())
+    for row in said("evidence")[0].rows:
+        assert row.id in checker.cells and row.source in checker.cells and row.quantity in checker.cells
+    checker = well_formed(libdrag.sources()._repr_html_())
+    for source in libdrag.sources().values():
+        assert source.key in checker.cells and source.citation in checker.cells
+
+
+@BY_NAME
+def test_all_html_is_well_formed(value):
+    if hasattr(value, "_repr_html_"):
+        assert any(well_formed(value._repr_html_()).cells)
+
+
+HOSTILE = [
+    "<script>alert(1)</script>",
+    "\"onmouseover='x'",
+    "a & b &lt; c",
+    "</table></p>",
+    "<img src=x>",
+    "Ada ☃ Ω",
+    "--",
+    "  Cost  9 s",
+]
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_name_is_text(name):
+    html = Swimmer(name, BODY)._repr_html_()
+    checker = well_formed(html)
+    assert "script" not in checker.tags and "img" not in checker.tags
+    assert name.strip() in " ".join(checker.cells)
+    assert name in str(Swimmer(name, BODY))
+    assert json.loads(Swimmer(name, BODY).to_json())["name"] == name
+
+
+# A swimmer's table has the names of the dimensions whole, each in a place of its own.
+def test_html_of_a_swimmer():
+    swimmer = Swimmer("Ada", BODY)
+    cells = [re.sub(r"\s+", " ", cell.strip()) for cell in well_formed(swimmer._repr_html_()).cells]
+    for name in BODY.dimensions:
+        assert any(re.match(rf"{name}\b", cell) for cell in cells), name
+    assert "Ada" in cells[0] and any("fingertip to toe" in cell for cell in cells)
+
+
+def test_html_of_many_costs_warns():
+    costs = libdrag.cost(BODY, **RACE, hip_drop_deg=[2, 4], breathe="every-6", draws=200)
+    text = " ".join(well_formed(costs._repr_html_()).cells)
+    assert costs.cautions and all(caution in text for caution in costs.cautions)
+    assert "100 m freestyle" in text and f"{costs.median[1]:.3g}" in text
+
+
+# --- sweeps -----------------------------------------------------------------------------------------
+
+DROPS, TIMES = np.array([1.0, 2.0, 4.0]), np.array([58.0, 62.4])
+
+
+@pytest.fixture(scope="module")
+def grid():
+    return libdrag.sweep(
+        BODY,
+        event="100 free",
+        time_s=TIMES,
+        hip_drop_deg=DROPS[:, None],
+        breathe="every-3",
+        draws=300,
+        seed=2,
+    )
+
+
+FIELDS = ["sex", "stature_m", "mass_kg", "event", "course", "breathe", "time_s", "hip_drop_deg", "cost_s",
+          "low_s", "high_s",
+          "per_degree_s", "per_degree_low_s", "per_degree_high_s", "drag_change", "drag_change_low",
+          "drag_change_high",
+          "mean_hip_drop_deg", "priced_share"]  # fmt: skip
+
+
+def test_a_sweep_is_its_costs(grid):
+    assert grid.shape == (3, 2) and list(grid.dtype.names)[: len(FIELDS)] == FIELDS
+    for i, drop in enumerate(DROPS):
+        for j, time in enumerate(TIMES):
+            row = grid[i, j]
+            cost = libdrag.cost(
+                BODY, event="100 free", time_s=time, hip_drop_deg=drop, breathe="every-3", draws=300, seed=2
+            )
+            assert (row["sex"], row["event"], row["course"], row["breathe"]) == (
+                "f",
+                "100 m freestyle",
+                "lcm",
+                "every-3",
+            )
+            want = (cost.median, cost.low, cost.high, *cost.per_degree_s[:3], *cost.drag_change[:3],
+                    cost.hip_drop_deg,
+                    cost.mean_hip_drop_deg, cost.priced_share, time, 1.72, 63.0)  # fmt: skip
+            names = ("cost_s", "low_s", "high_s", "per_degree_s", "per_degree_low_s", "per_degree_high_s",
+                     "drag_change",
+                     "drag_change_low", "drag_change_high", "hip_drop_deg", "mean_hip_drop_deg",
+                     "priced_share", "time_s",
+                     "stature_m", "mass_kg")  # fmt: skip
+            assert tuple(float(row[name]) for name in names) == want
+
+
+def test_many_costs_are_their_costs(grid):
+    costs = libdrag.cost(
+        BODY,
+        event="100 free",
+        time_s=TIMES,
+        hip_drop_deg=DROPS[:, None],
+        breathe="every-3",
+        draws=300,
+        seed=2,
+    )
+    assert (
+        costs.table.tobytes() == grid.tobytes() and costs.draws.shape == (3, 2, 300) and costs.level == 0.95
+    )
+    assert np.array_equal(costs.median, grid["cost_s"]) and np.array_equal(costs.high, grid["high_s"])
+    one = libdrag.cost(
+        BODY, event="100 free", time_s=TIMES[1], hip_drop_deg=DROPS[2], breathe="every-3", draws=300, seed=2
+    )
+    assert np.array_equal(costs.draws[2, 1], one.draws)
+    ladder = libdrag.what_if(
+        BODY, DROPS, event="100 free", time_s=TIMES[1], breathe="every-3", draws=300, seed=2
+    )
+    assert ladder.table.tobytes() == np.ascontiguousarray(grid[:, 1]).tobytes()
+
+
+# dragcalc --what-if: the race with its drop first, then the ladder, from the same draws.
+def test_the_ladder_of_the_command_line():
+    rows = pd.read_csv(io.StringIO(dragcalc(*MAIN, "--what-if", "1deg,2deg", "--csv")))
+    ladder = libdrag.what_if(BODY, [4, 1, 2], **RACE)
+    assert ladder.median == pytest.approx(rows["cost_s"].to_numpy(), rel=1e-12)
+    assert ladder.high == pytest.approx(rows["cost_high_s"].to_numpy(), rel=1e-12)
+
+
+def test_a_squad():
+    squad = [BODY, Swim(Body("m", 1.88, 82), incline_deg=8), Body("average", 1.6, 52)]
+    table = libdrag.sweep(squad, event=["100 free", "200 back", "50 fly"], time_s=[62.4, "2:15.00", 30],
+                          hip_drop_deg=3,
+                          course=["lcm", "scm", "scy"], draws=200)  # fmt: skip
+    assert table["sex"].tolist() == ["f", "m", "average"] and table["mass_kg"].tolist() == [63.0, 82.0, 52.0]
+    assert table["event"].tolist() == ["100 m freestyle", "200 m backstroke", "50 yd butterfly"]
+    assert table["course"].tolist() == ["lcm", "scm", "scy"] and table["time_s"].tolist() == [
+        62.4,
+        135.0,
+        30.0,
+    ]
+
+
+# What is written in a table is what was asked, however long.
+def test_long_patterns_stay_whole():
+    pattern = ",".join(["every-2", "every-3"] * 8)
+    assert (
+        libdrag.sweep(BODY, event="800 free", time_s=600, hip_drop_deg=4, breathe=pattern, draws=100)[
+            "breathe"
+        ]
+        == pattern
+    )
+    medley = "fly=every-1,back=never,breast=every-1,free=every-2"
+    assert (
+        libdrag.sweep(BODY, event="200 IM", time_s=150, hip_drop_deg=4, breathe=medley, draws=100)["breathe"]
+        == medley
+    )
+
+
+def test_tables_for_pandas_and_xarray(grid):
+    frame = libdrag.to_pandas(grid)
+    assert (
+        isinstance(frame, pd.DataFrame) and list(frame.columns) == list(grid.dtype.names) and len(frame) == 6
+    )
+    assert (
+        frame["cost_s"].tolist() == grid["cost_s"].ravel().tolist()
+        and frame["breathe"].tolist() == ["every-3"] * 6
+    )
+
+    cube = libdrag.to_xarray(grid)
+    assert cube["cost_s"].dims == ("hip_drop_deg", "time_s")
+    assert np.array_equal(cube["hip_drop_deg"], DROPS) and np.array_equal(cube["time_s"], TIMES)
+    assert float(cube["cost_s"].sel(hip_drop_deg=2.0, time_s=62.4)) == grid["cost_s"][1, 1]
+    assert set(cube.data_vars) | set(cube.coords) == set(grid.dtype.names)
+    # no field labels an axis whose steps are equal in all of them
+    twice = libdrag.to_xarray(np.stack([grid, grid]))
+    assert twice["cost_s"].dims == ("axis_0", "hip_drop_deg", "time_s")
+    events = libdrag.to_xarray(
+        libdrag.sweep(BODY, event=["100 free", "200 free"], time_s=[62.4, 135], hip_drop_deg=4, draws=100)
+    )
+    assert events["event"].values.tolist() == ["100 m freestyle", "200 m freestyle"] and events[
+        "cost_s"
+    ].dims == ("event",)
+    scalar = libdrag.to_xarray(libdrag.sweep(BODY, **FAULT, draws=100))
+    assert scalar["cost_s"].dims == ()
+
+
+def test_records():
+    drag = libdrag.passive_drag(BODY, [[1.0, 1.5]], [[0.0], [5.0]])
+    table = drag.to_records()
+    assert table.shape == (2, 2) and table.dtype.names == (
+        "total_N",
+        "friction_N",
+        "pressure_N",
+        "wave_N",
+        "k_kg_m",
+    )
+    assert np.array_equal(table["total_N"], drag.total_N) and len(libdrag.to_pandas(table)) == 4
+    assert libdrag.active_drag(BODY, 1.5).to_records().shape == ()
+    evidence = said("evidence")[0]
+    table, frame = evidence.to_records(), evidence.to_pandas()
+    assert len(table) == len(evidence.rows) == len(frame) and frame.index.tolist() == [
+        row.id for row in evidence.rows
+    ]
+    for record, row in zip(table, evidence.rows):
+        assert all(
+            record[name] == getattr(row, name)
+            for name in ("id", "role", "measured", "predicted", "inside", "source", "note")
+        )
+        assert (np.isnan(record["sd"]) if row.sd is None else record["sd"] == row.sd) and record["n"] == (
+            row.n or 0
+        )
+    sources = libdrag.sources().to_pandas()
+    assert sources.loc["tilt.slope", "value"] == libdrag.sources()["tilt.slope"].value and len(
+        sources
+    ) == len(libdrag.sources())
+
+
+# --- draws ------------------------------------------------------------------------------------------
+
+
+def draws_of(name, **options):
+    if name == "cost":
+        return libdrag.cost(BODY, **FAULT, **options).draws
+    if name == "drag":
+        return libdrag.drag(BODY, 1.5, **options).draws["active_N"]
+    if name == "drag with aids":
+        return libdrag.drag(BODY, 1.5, aids=Tether(20), **options).draws["passive_N"]
+    if name == "stroke":
+        return libdrag.stroke(BODY, 1.5, hip_drop_deg=4, **options).draws["full_over_quasi_steady"]
+    if name == "aids":
+        return libdrag.aids(BODY, 1.5, Belt(2), **options).effects[0].draws
+    options.pop("threads", None)
+    if name == "costs":
+        return libdrag.cost(BODY, **RACE, hip_drop_deg=[2, 4], **options).draws
+    model = {"a": Input.normal(0, 1), "b": scipy.stats.gamma(2), "c": Input.choice([1, 2])}
+    return libdrag.propagate(lambda x: x["a"] + x["b"] * x["c"], model, **options).draws
+
+
+@pytest.mark.parametrize("name", ["cost", "costs", "drag", "drag with aids", "stroke", "aids", "propagate"])
+def test_draws_follow_their_seed(name):
+    want = draws_of(name, draws=1100, seed=3) if name != "stroke" else draws_of(name, draws=300, seed=3)
+    n = want.shape[-1]
+    assert want.dtype == float and np.isfinite(want).all() and len(np.unique(want)) > 100
+    for threads in (1, 2, 5):
+        assert np.array_equal(draws_of(name, draws=n, seed=3, threads=threads), want)
+    assert not np.array_equal(draws_of(name, draws=n, seed=4), want)
+    # a longer run begins with the draws of a shorter one; the interval is another question to the same draws
+    assert np.array_equal(draws_of(name, draws=n - 77, seed=3), want[..., : n - 77])
+    assert np.array_equal(draws_of(name, draws=n, seed=3, level=0.5), want)
+
+
+# JCGM 101:2008, 7.7: the interval is that of the draws.
+def test_intervals_are_those_of_the_draws():
+    cost = libdrag.cost(BODY, **FAULT, draws=4000, level=0.9)
+    assert cost.median == pytest.approx(np.median(cost.draws), rel=1e-3)
+    assert [cost.low, cost.high] == pytest.approx(np.quantile(cost.draws, [0.05, 0.95]), rel=5e-3)
+    assert libdrag.interval(cost.draws, level=0.9) == cost.cost_s
+    drag = libdrag.drag(BODY, 1.5, draws=4000)
+    assert libdrag.interval(drag.draws["passive_N"]) == drag.passive_N
+    parts = [drag.draws[name] for name in ("friction_N", "pressure_N", "wave_N")]
+    assert np.sum(parts, axis=0) == pytest.approx(drag.draws["passive_N"], rel=1e-12)
+
+
+# Shares of the variance (Saltelli et al. 2008): what each input explains alone, and the rest together, is all
+# of it.
+def test_shares_add_up():
+    cost = libdrag.cost(BODY, **FAULT, draws=4000)
+    spread = libdrag.propagate(lambda x: x["a"] * x["b"] + x["c"],
+                               {"a": Input.normal(1, 1), "b": Input.normal(1, 1), "c": Input.uniform(0, 1)},
+                               draws=4000)  # fmt: skip
+    for result in (cost, spread):
+        shares = [part.share for part in result.because]
+        assert sum(shares) + result.in_combination == pytest.approx(1.0, abs=1e-12)
+        assert (
+            shares == sorted(shares, reverse=True)
+            and min(shares) >= 0.0
+            and 0.0 <= result.in_combination <= 1.0
+        )
+        assert len({part.input for part in result.because}) == len(shares)
+    drag = libdrag.drag(BODY, 1.5, draws=4000)
+    for because in (drag.because_passive, drag.because_active):
+        shares = [part.share for part in because]
+        assert 0.5 < sum(shares) <= 1.0 + 1e-12 and shares == sorted(shares, reverse=True)
+
+
+# --- coefficients -----------------------------------------------------------------------------------
+
+
+def cost_with(coefficients, tilt_model="slope", **other):
+    return libdrag.cost(
+        Swim(BODY, tilt_model=tilt_model, coefficients=coefficients), **{**FAULT, **other}, draws=4000
+    )
+
+
+def test_another_slope():
+    plain, steep = cost_with(None), cost_with({"tilt.slope": 6.5})
+    # D = k (1 + s theta): drag grows by s / (1 + s theta0) for each degree, so less than twice as fast with
+    # twice the slope.
+    assert 1.3 * plain.median < steep.median < 2.0 * plain.median
+    swim = Swim(BODY, tilt_model="slope", coefficients={"tilt.slope": 6.5})
+    assert libdrag.tilt_ratio(swim, 10.0) == pytest.approx(1 + 10 * 0.065, rel=1e-12)
+    assert libdrag.tilt_ratio(Swim(BODY, tilt_model="slope"), 10.0) == pytest.approx(
+        1 + 10 * 0.0325, rel=1e-12
+    )
+    for model in ("projected", "damped", "crossflow"):  # which know no slope
+        assert np.array_equal(cost_with({"tilt.slope": 6.5}, model).draws, cost_with(None, model).draws)
+    assert cost_with({"tilt.slope": 3.25}).median == plain.median
+    assert cost_with({"tilt.slope": (3.25, 0.0)}).high - plain.low < plain.high - plain.low
+
+
+@pytest.mark.parametrize("key, factor, direction", [
+    ("race.drag_exponent", 1.3, -1),  # the steeper drag grows with speed, the less speed is lost (eq. 11)
+    ("breath.pulse_width.crawl", 1.5, +1),  # longer low hips
+    ("race.start_underwater", 0.5, +1),  # more of the race at the surface
+    ("race.turn_dead_time", 3.0, -1),  # less of it
+    ("posture.incline.crawl", 2.0, -1),  # the same drop on more drag
+])  # fmt: skip
+def test_other_values_change_the_answer_the_right_way(key, factor, direction):
+    value = libdrag.sources()[key].value
+    assert direction * (cost_with({key: factor * value}).median - cost_with(None).median) > 0.002
+
+
+def test_values_reach_all_results():
+    replaced = {"resistance.passive.cd": 2 * libdrag.sources()["resistance.passive.cd"].value}
+    rough = Swim(BODY, coefficients=replaced)
+    assert libdrag.passive_drag(rough, 1.5).total_N > 1.5 * libdrag.passive_drag(BODY, 1.5).total_N
+    assert (
+        libdrag.drag(rough, 1.5, draws=500).passive_N.median
+        > 1.5 * libdrag.drag(BODY, 1.5, draws=500).passive_N.median
+    )
+    shorts = Swim(BODY, coefficients={"aids.shorts.drag_area": 0.012})
+    one, two = (
+        libdrag.aids(who, 1.5, DragShorts(), draws=500).effects[0].drag_area_m2.median
+        for who in (BODY, shorts)
+    )
+    assert two == pytest.approx(2 * one, rel=0.1)
+    firm = Swim(BODY, coefficients={"balance.damping_ratio": 0.9})
+    assert (
+        libdrag.balance(firm, head_lift_deg=20).head.overshoot
+        < libdrag.balance(BODY, head_lift_deg=20).head.overshoot
+    )
+    quick = Swim(BODY, coefficients={"stroke.rate.crawl": 104})
+    assert libdrag.stroke(quick, 1.5, draws=100).without.period_s == pytest.approx(
+        libdrag.stroke(BODY, 1.5, draws=100).without.period_s / 2
+    )
+    changed = libdrag.evidence(draws=100, coefficients={"resistance.passive.cd": 0.9})
+    plain = libdrag.evidence(draws=100)
+    assert changed.coverage < plain.coverage and len(changed.rows) == len(plain.rows)
+    assert [row.measured for row in changed.rows] == [row.measured for row in plain.rows]
+
+
+def test_unknown_values_are_refused():
+    for call in (
+        lambda c: libdrag.drag(Swim(BODY, coefficients=c), 1.5),
+        lambda c: libdrag.evidence(coefficients=c),
+    ):
+        with pytest.raises(libdrag.UnknownKey, match="unknown source 'tilt.slop'; did you mean tilt.slope?"):
+            call({"tilt.slop": 2})
+        with pytest.raises(libdrag.InvalidInput, match="tilt.slope"):
+            call({"tilt.slope": -5})
+        with pytest.raises(libdrag.InvalidInput, match="tilt.slope sd"):
+            call({"tilt.slope": (2, -1)})
+        for wrong in (
+            {"tilt.slope": (1, 2, 3)},
+            {"tilt.slope": "steep"},
+            {3: 2.0},
+            ["tilt.slope"],
+            {"tilt.slope": None},
+        ):
+            with pytest.raises((ValueError, TypeError)):
+                call(wrong)
+
+
+# What dragcalc refuses is refused by every function: no negative drag, no drag that falls as the hips sink.
+@pytest.mark.parametrize(
+    "key, value", [("tilt.slope", -5.0), ("resistance.passive.cd", -1.0), ("resistance.wave.share.1_0", 5.0)]
+)
+@pytest.mark.parametrize(
+    "function", [libdrag.passive_drag, libdrag.active_drag, libdrag.drag], ids=lambda f: f.__name__
+)
+def test_values_that_cannot_be_are_refused(key, value, function):
+    with pytest.raises(libdrag.InvalidInput, match=key):
+        function(Swim(BODY, coefficients={key: value}), 1.5)
+
+
+def test_a_slope_that_cannot_be_has_no_ratio():
+    with pytest.raises(libdrag.InvalidInput, match="tilt.slope: got -5; allowed: 0.01 to 20"):
+        libdrag.tilt_ratio(Swim(BODY, coefficients={"tilt.slope": -5}), 5.0)
+
+
+# --- propagate --------------------------------------------------------------------------------------
+
+N = 20000
+
+
+def within(got, want, error):
+    """Within five standard errors."""
+    assert abs(got - want) < 5 * error, (got, want, error)
+
+
+# Exact moments and quantiles of the distributions (by definition); standard errors of a sample of N.
+@pytest.mark.parametrize("given, exact", [
+    (Input.normal(2.0, 0.5), scipy.stats.norm(2.0, 0.5)), (Input.uniform(-1.0, 3.0),
+                                                           scipy.stats.uniform(-1.0, 4.0)),
+    (scipy.stats.norm(2.0, 0.5), scipy.stats.norm(2.0, 0.5)), (scipy.stats.gamma(3.0),
+                                                               scipy.stats.gamma(3.0)),
+    (scipy.stats.expon(scale=2.0), scipy.stats.expon(scale=2.0)),
+    (scipy.stats.beta(2, 5), scipy.stats.beta(2, 5)),
+    (scipy.stats.triang(0.3), scipy.stats.triang(0.3)), (scipy.stats.lognorm(0.4), scipy.stats.lognorm(0.4)),
+    (Input.normal(0.0, 1.0, -10.0, 10.0), scipy.stats.norm()),
+], ids=lambda x: repr(x)[:30] if isinstance(x, Input) else x.dist.name)  # fmt: skip
+def test_moments(given, exact):
+    run = libdrag.propagate(lambda x: x["a"], {"a": given}, draws=N, level=0.9)
+    mean, variance, skew, kurtosis = map(float, exact.stats("mvsk"))
+    within(run.mean, mean, np.sqrt(variance / N))
+    within(run.standard_uncertainty**2, variance, variance * np.sqrt((kurtosis + 2) / N))
+    for got, p in ((run.low, 0.05), (run.median, 0.5), (run.high, 0.95)):
+        within(got, exact.ppf(p), np.sqrt(p * (1 - p) / N) / exact.pdf(exact.ppf(p)))
+    assert scipy.stats.kstest(run.draws, exact.cdf).pvalue > 1e-4
+    # alone it explains all, as far as a cubic can follow its quantiles (Sudret 2008)
+    assert run.because == (libdrag.Contribution("a", pytest.approx(1.0, abs=0.07)),) and run.level == 0.9
+
+
+def test_choices_limits_and_numbers():
+    run = libdrag.propagate(lambda x: x["a"], {"a": Input.choice([1, 0, 3])}, draws=N)
+    assert set(run.draws) == {0.0, 2.0}
+    within(np.mean(run.draws == 2.0), 0.75, np.sqrt(0.75 * 0.25 / N))
+    run = libdrag.propagate(lambda x: x["a"], {"a": Input.normal(0, 1, -1.0, 0.5)}, draws=N)
+    assert run.draws.min() == -1.0 and run.draws.max() == 0.5
+    within(np.mean(run.draws == 0.5), scipy.stats.norm.sf(0.5), 0.005)
+    within(np.mean(run.draws == -1.0), scipy.stats.norm.cdf(-1.0), 0.005)
+    for exact in (Input.fixed(2.5), 2.5, np.float64(2.5)):
+        run = libdrag.propagate(lambda x: x["a"] * x["b"], {"a": exact, "b": 2}, draws=100)
+        assert (
+            set(run.draws) == {5.0}
+            and run.estimate == (5.0, 5.0, 5.0, 0.95)
+            and run.standard_uncertainty == 0.0
+        )
+
+
+# y = 3 a + 4 b of unit normals: variances add, 9 to 16 (JCGM 100:2008, 5.1.2).
+def test_variances_add():
+    run = libdrag.propagate(
+        lambda x: 3 * x["a"] + 4 * x["b"], {"a": Input.normal(0, 1), "b": Input.normal(0, 1)}, draws=N
+    )
+    within(run.standard_uncertainty, 5.0, 5.0 / np.sqrt(2 * N))
+    assert [part.input for part in run.because] == ["b", "a"]
+    assert [part.share for part in run.because] == pytest.approx(
+        [16 / 25, 9 / 25], abs=0.05
+    ) and run.in_combination < 0.05
+    # the product of two of them: nothing alone, all of it together
+    run = libdrag.propagate(
+        lambda x: x["a"] * x["b"], {"a": Input.normal(0, 1), "b": Input.normal(0, 1)}, draws=N
+    )
+    assert run.in_combination > 0.9
+
+
+# JCGM 101:2008, 5.3.4: of an exponential the shortest interval begins at nothing.
+def test_the_shortest_interval():
+    runs = [
+        libdrag.propagate(lambda x: x["a"], {"a": scipy.stats.expon()}, draws=N, shortest=s)
+        for s in (False, True)
+    ]
+    within(runs[0].low, -np.log(0.975), 0.003)
+    assert runs[1].low < 0.002 and runs[1].high == pytest.approx(-np.log(0.05), rel=0.05)
+    assert runs[1].high - runs[1].low < runs[0].high - runs[0].low and runs[0].median == runs[1].median
+    assert libdrag.interval(runs[0].draws, shortest=True) == runs[1].estimate
+
+
+def test_several_outputs():
+    inputs = {"speed": Input.normal(1.5, 0.05), "area": Input.uniform(0.03, 0.04)}
+
+    def model(x):
+        return {"drag": 500 * x["speed"] ** 2 * x["area"], "k": 500 * x["area"], "one": 1.0}
+
+    runs = libdrag.propagate(model, inputs, draws=1000, seed=9)
+    assert list(runs) == ["drag", "k", "one"]
+    for name, run in runs.items():
+        alone = libdrag.propagate(lambda x, name=name: model(x)[name], inputs, draws=1000, seed=9)
+        assert (
+            np.array_equal(run.draws, alone.draws)
+            and run.because == alone.because
+            and run.estimate == alone.estimate
+        )
+    assert runs["one"].draws.shape == (1000,)
+    # draws of one run belong together
+    speed = np.sqrt(runs["drag"].draws / runs["k"].draws)
+    assert np.corrcoef(speed, runs["drag"].draws)[0, 1] > 0.5
+
+
+# "Draw i of input j depends on (seed, i, j) and on the input itself alone."
+def test_other_inputs_do_not_change_the_draws():
+    one = libdrag.propagate(lambda x: x["a"], {"a": Input.normal(0, 1)}, draws=1000)
+    two = libdrag.propagate(
+        lambda x: x["a"] + 0 * x["b"], {"a": Input.normal(0, 1), "b": Input.normal(5, 1)}, draws=1000
+    )
+    wide = libdrag.propagate(lambda x: x["a"], {"a": Input.normal(0, 2)}, draws=1000)
+    assert np.array_equal(one.draws, two.draws) and np.allclose(wide.draws, 2 * one.draws, rtol=1e-12)
+
+
+def test_blocks():
+    sizes = []
+
+    def model(x):
+        sizes.append(len(x["a"]))
+        assert isinstance(x, dict) and x["a"].dtype == float and x["a"].flags.writeable
+        x["a"] *= 2.0  # the block is the model's own
+        return x["a"]
+
+    run = libdrag.propagate(model, {"a": Input.normal(0, 1)}, draws=1300)
+    assert max(sizes) <= 512 and np.array_equal(
+        run.draws, 2 * libdrag.propagate(lambda x: x["a"], {"a": Input.normal(0, 1)}, draws=1300).draws
+    )
+    assert run.because[0].share == pytest.approx(1.0, abs=1e-9)
+
+
+class Mine(Exception):
+    pass
+
+
+# An error of the user's own function is the user's own.
+@pytest.mark.parametrize("error", [Mine("line one\nline two"), ValueError("x"), KeyError("k"),
+                                   ZeroDivisionError(), KeyboardInterrupt(),
+                                   StopIteration(), SystemExit(3)],
+                                   ids=lambda e: type(e).__name__)  # fmt: skip
+@pytest.mark.parametrize("after", [0, 1, 3])
+def test_errors_of_the_model_come_out_unchanged(error, after):
+    calls = []
+
+    def model(x):
+        calls.append(1)
+        if len(calls) > after:
+            raise error
+        return x["a"]
+
+    with pytest.raises(type(error)) as caught:
+        libdrag.propagate(model, {"a": Input.normal(0, 1)}, draws=3000)
+    assert caught.value is error and len(calls) == after + 1
+    assert any(entry.name == "model" for entry in caught.traceback)
+    # and the next run is as good as the first
+    assert libdrag.propagate(lambda x: x["a"], {"a": 1.0}, draws=100).median == 1.0
+
+
+@pytest.mark.parametrize("answer, words", [
+    (lambda x: np.append(x["a"], 1.0), ["model", "shape"]), (lambda x: x["a"][:1], ["model", "shape (1,)"]),
+    (lambda x: x["a"][:, None], ["model", "shape"]), (lambda x: np.zeros((2, len(x["a"]))),
+                                                      ["model", "shape"]),
+    (lambda x: [], ["model", "shape (0,)"]), (lambda x: {}, ["model", "empty dictionary"]),
+    (lambda x: {"y": x["a"], "z": x["a"][:1]}, ["model", "shape"]), (lambda x: None, ["model"]),
+    (lambda x: "abc", ["model"]),
+    (lambda x: 1j * x["a"], ["model"]), (lambda x: object(), ["model"]),
+    (lambda x: np.array(["a"] * len(x["a"])), ["model"]),
+])  # fmt: skip
+def test_wrong_answers_of_the_model_are_refused(answer, words):
+    with pytest.raises((libdrag.InvalidInput, TypeError)) as caught:
+        libdrag.propagate(answer, {"a": Input.normal(0, 1)}, draws=1000)
+    for word in words:
+        assert word in str(caught.value)
+
+
+def test_a_model_that_changes_its_mind_is_refused():
+    calls = []
+
+    def model(x):
+        calls.append(1)
+        return {"y": x["a"], "z": x["a"]} if len(calls) < 2 else {"y": x["a"]}
+
+    with pytest.raises((libdrag.InvalidInput, TypeError, KeyError)):
+        libdrag.propagate(model, {"a": Input.normal(0, 1)}, draws=1000)
+
+    def other(x):
+        calls.append(1)
+        return {"y": x["a"], "z": -x["a"]} if len(calls) % 2 else {"z": -x["a"], "y": x["a"]}
+
+    # Another order of the same names is no other answer; it may be refused, but never mixed up.
+    try:
+        runs = libdrag.propagate(other, {"a": Input.normal(0, 1)}, draws=3000)
+    except libdrag.InvalidInput:
+        return
+    assert np.array_equal(runs["y"].draws, -runs["z"].draws)
+    assert np.array_equal(
+        runs["y"].draws, libdrag.propagate(lambda x: x["a"], {"a": Input.normal(0, 1)}, draws=3000).draws
+    )
+
+
+@pytest.mark.parametrize(
+    "inputs, words",
+    [
+        (lambda: {}, "inputs"),
+        (lambda: None, "inputs"),
+        (lambda: [1, 2], "inputs"),
+        (lambda: {"a": Input.normal(0, -1)}, "got -1; allowed: a finite standard deviation, 0 or more"),
+        (lambda: {"a": Input.normal(0, np.nan)}, "nan"),
+        (lambda: {"a": Input.normal(0, 1, 2, 1)}, ": got .*2"),
+        (lambda: {"a": Input.uniform(2, 1)}, ": got .*2"),
+        (lambda: {"a": Input.choice([])}, "weight"),
+        (lambda: {"a": Input.choice([-1, 2])}, "got weight -1; allowed: finite weights, 0 or more"),
+        (lambda: {"a": Input.choice([0, 0])}, "weight"),
+        (lambda: {"a": Input.fixed(np.inf)}, "inf"),
+        (lambda: {"a": "x"}, "a: got"),
+    ],
+)
+def test_wrong_inputs_are_refused(inputs, words):
+    with pytest.raises((libdrag.InvalidInput, TypeError), match=words):
+        libdrag.propagate(lambda x: x["a"], inputs(), draws=100)
+
+
+# --- the swimmer in a file --------------------------------------------------------------------------
+
+ADA = Swimmer("Ada", Body("f", 1.7234567890123, 63.123456789, {"chest_girth": 0.9012345678,
+                                                               "hip_girth": 0.98}),
+              incline_deg=9.123456789, k_kg_m=28.3)  # fmt: skip
+
+
+def same_swimmer(one, other):
+    assert one.name == other.name and one.body == other.body
+    assert (one.swim.incline_deg, one.swim.k_kg_m) == (other.swim.incline_deg, other.swim.k_kg_m)
+    assert str(one) == str(other) and one.to_json() == other.to_json()
+
+
+@pytest.mark.parametrize("swimmer", [ADA, Swimmer("no numbers of her own", BODY),
+                                     Swimmer("Ω \"quoted\" \\ ☃ <b>", BODY, k_kg_m=30)],
+                         ids=["all", "few", "odd name"])  # fmt: skip
+def test_files_go_round(swimmer, tmp_path):
+    path = tmp_path / "swimmer.json"
+    swimmer.save(path)
+    same_swimmer(libdrag.read_swimmer(path), swimmer)
+    same_swimmer(libdrag.read_swimmer(str(path)), swimmer)
+    assert dragcalc("body", "--swimmer", str(path)) == str(swimmer)
+    assert dragcalc("body", "--swimmer", str(path), "--json") == swimmer.to_json()
+    args = [
+        "cost",
+        "--event",
+        "100 free",
+        "--time",
+        "1:02.40",
+        "--hip-drop",
+        "4deg",
+        "--swimmer",
+        str(path),
+        "--json",
+    ]
+    assert dragcalc(*args) == libdrag.cost(swimmer.swim, **FAULT).to_json()
+    assert list(tmp_path.iterdir()) == [path]  # nothing is left beside it
+
+
+def test_files_of_the_command_line(tmp_path):
+    path = tmp_path / "kim.json"
+    dragcalc("body", "--sex", "m", "--height", "5ft11in", "--mass", "170lb", "--dim", "chest_girth=102.3cm",
+             "--incline", "8.5deg",
+             "--k", "31kg/m", "--save", str(path))  # fmt: skip
+    swimmer = libdrag.read_swimmer(path)
+    assert swimmer.body.sex == "m" and swimmer.body.stature_m == pytest.approx(1.8034, rel=1e-9)
+    assert swimmer.body.mass_kg == pytest.approx(170 * 0.45359237, rel=1e-9)
+    assert (swimmer.body.measured, swimmer.swim.incline_deg, swimmer.swim.k_kg_m) == (
+        {"chest_girth": 1.023},
+        8.5,
+        31.0,
+    )
+
+
+def test_files_are_not_overwritten_unasked(tmp_path):
+    path = tmp_path / "ada.json"
+    ADA.save(path)
+    before = path.read_bytes()
+    with pytest.raises(libdrag.InvalidInput, match="ada.json"):
+        Swimmer("Eve", BODY).save(path)
+    assert path.read_bytes() == before
+    Swimmer("Eve", BODY).save(path, overwrite=True)
+    assert libdrag.read_swimmer(path).name == "Eve"
+
+
+@pytest.mark.parametrize("text, words", [
+    ("", ["swimmer file"]), ("{", ["line 1"]), ("[]", ["swimmer file"]),
+    ('{"stature": "172"}', ["without a unit"]),
+    ('{"stature": "172cm", "mass": "63kg", "weight": 3}', ["weight"]),
+    ('{"stature": "17m", "mass": "63kg"}', ["17 m"]),
+    ('{"stature": "172cm"}', ["mass"]), ("\0\1\2", ["swimmer file"]),
+])  # fmt: skip
+def test_broken_files_are_refused_as_by_the_command_line(text, words, tmp_path):
+    path = tmp_path / "x.json"
+    path.write_text(text)
+    with pytest.raises((libdrag.InvalidInput, libdrag.UnknownKey, TypeError)) as caught:
+        libdrag.read_swimmer(path)
+    done = subprocess.run([DRAGCALC, "body", "--swimmer", str(path)], capture_output=True, text=True)
+    assert done.returncode == 2
+    for word in words:
+        assert word in str(caught.value) and word in done.stderr, (str(caught.value), done.stderr)
+    if "mass" not in words:  # the option is called --mass
+        assert done.stderr == f"dragcalc: {caught.value}\n"
+
+
+# A name of bytes that are no UTF-8, as Python writes it (PEP 383), and folders that are none.
+def test_odd_paths(tmp_path):
+    odd = tmp_path / os.fsdecode(b"a\xff\xfe.json")
+    ADA.save(odd)
+    same_swimmer(libdrag.read_swimmer(odd), ADA)
+    for wrong in (tmp_path, tmp_path / "no" / "such.json", odd / "below.json"):
+        with pytest.raises(libdrag.InvalidInput):
+            ADA.save(wrong)
+        with pytest.raises(libdrag.InvalidInput):
+            libdrag.read_swimmer(wrong)
+
+
+def test_a_path_is_a_path(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    ADA.save(pathlib.Path("here.json"))
+    same_swimmer(libdrag.read_swimmer("here.json"), ADA)
+    for wrong in (None, 3, 3.5, ["here.json"], object()):
+        with pytest.raises((TypeError, ValueError)):
+            ADA.save(wrong)
+        with pytest.raises((TypeError, ValueError)):
+            libdrag.read_swimmer(wrong)
+    assert os.listdir(tmp_path) == ["here.json"]
+
+
+# --- cautions ---------------------------------------------------------------------------------------
+
+FEW = "Swimming on few breaths"
+HELD = "Never hold the breath"
+WEIGHT = "Worn weight"
+CHILD = "child-sized"
+GIRL, GIRL_WHO = Body("f", 1.35, 32), ["--sex", "f", "--height", "135cm", "--mass", "32kg"]
+RUN = ["--draws", "200"]
+
+
+def case(name, who, args, **kwargs):
+    """A result and the command line's answer to the same question."""
+    typed = GIRL_WHO if who is GIRL else WHO
+    race = ["--event", "100 free", "--time", "1:02.40", *typed, *args]
+    if name == "cost":
+        return libdrag.cost(who, **FAULT, draws=200, **kwargs), ["cost", *race, "--hip-drop", "4deg", *RUN]
+    if name == "wanted":
+        return libdrag.wanted_gain(who, 0.1, **FAULT, draws=200, **kwargs), [
+            "cost",
+            *race,
+            "--hip-drop",
+            "4deg",
+            "--want",
+            "0.1s",
+            *RUN,
+        ]
+    if name == "implied":
+        return libdrag.implied_hip_drop(who, 62.0, **RACE, draws=200, **kwargs), [
+            "cost",
+            *race,
+            "--time-without",
+            "1:02",
+            *RUN,
+        ]
+    if name == "drag":
+        return libdrag.drag(who, 1.5, draws=200, **kwargs), ["drag", *typed, *args, "--speed", "1.5mps", *RUN]
+    if name == "stroke":
+        return (libdrag.stroke(who, 1.5, hip_drop_deg=4, draws=200, **kwargs),
+                ["stroke", *typed, *args, "--speed", "1.5mps", "--hip-drop", "4deg", *RUN])  # fmt: skip
+    if name == "balance":
+        return libdrag.balance(who, head_lift_deg=20, **kwargs), [
+            "balance",
+            *typed,
+            *args,
+            "--head-lift",
+            "20deg",
+        ]
+    if name == "aids":
+        worn = ([kwargs.pop("aids")] if "aids" in kwargs else []) + [Tether(20)]
+        return (libdrag.aids(who, 1.5, worn, draws=200, **kwargs),
+                ["aids", *typed, *args, "--speed", "1.5mps", "--tether", "20N", *RUN])  # fmt: skip
+    assert name == "body"
+    return who, ["body", *typed]
+
+
+# Safety first: what is said of few breaths, of worn weight and of children is said in every report that they
+# are in.
+WARNED = [
+    *((name, BODY, ["--breathe", "every-6"], {"breathe": "every-6"}, FEW)
+      for name in ("cost", "wanted", "implied", "stroke", "balance", "aids")),
+    *((name, BODY, ["--breathe", "never"], {"breathe": "never"}, HELD) for name in ("cost", "wanted",
+                                                                                    "stroke")),
+    *((name, BODY, ["--belt", "2kg"], {"aids": Belt(2)}, WEIGHT)
+      for name in ("cost", "wanted", "implied", "drag", "stroke", "balance", "aids")),
+    *((name, GIRL, [], {}, CHILD) for name in ("cost", "wanted", "implied", "drag", "stroke", "balance",
+                                               "aids", "body")),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("name, who, args, kwargs, words", WARNED, ids=[f"{w[0]} {w[4]}" for w in WARNED])
+def test_cautions_are_said(name, who, args, kwargs, words):
+    result, typed = case(name, who, args, **kwargs)
+    said_there = dragcalc(*typed)
+    assert str(result) == said_there
+    listed = result.flags if name == "body" else result.cautions
+    assert any(words in caution for caution in listed), listed
+    html = re.sub(r"\s+", " ", " ".join(well_formed(result._repr_html_()).cells))
+    for caution in listed:
+        assert caution in re.sub(r"\s+", " ", said_there) and caution in html
+        assert caution in texts_of(json.loads(result.to_json()))
+
+
+def texts_of(tree):
+    """Every text of a JSON tree."""
+    if isinstance(tree, str):
+        return [tree]
+    parts = tree.values() if isinstance(tree, dict) else tree if isinstance(tree, list) else []
+    return [text for part in parts for text in texts_of(part)]
+
+
+def test_no_caution_without_need():
+    for name in ("cost", "wanted", "implied", "drag", "stroke", "balance", "aids", "body"):
+        result, typed = case(name, BODY, [])
+        assert (result.flags if name == "body" else result.cautions) == [] and "Caution" not in dragcalc(
+            *typed
+        )
+
+
+def test_cautions_of_many():
+    costs = libdrag.cost([BODY, GIRL], event="100 free", time_s=[62.4, 90.0], hip_drop_deg=4,
+                         breathe=["every-6", "every-2"],
+                         aids=Belt(2), draws=100)  # fmt: skip
+    for words in (FEW, WEIGHT, CHILD):
+        assert sum(words in caution for caution in costs.cautions) == 1
+        assert words in " ".join(well_formed(costs._repr_html_()).cells)
+    each = costs.table["cautions"]  # of each race its own
+    assert (
+        FEW in each[0]
+        and FEW not in each[1]
+        and CHILD in each[1]
+        and CHILD not in each[0]
+        and all(WEIGHT in row for row in each)
+    )
+    for i in range(2):
+        alone = libdrag.cost([BODY, GIRL][i], event="100 free", time_s=[62.4, 90.0][i], hip_drop_deg=4,
+                             breathe=["every-6", "every-2"][i], aids=Belt(2), draws=100)  # fmt: skip
+        assert all(caution in each[i] for caution in alone.cautions) and alone.cautions
+    table = libdrag.sweep([BODY, GIRL], event="100 free", time_s=[62.4, 90.0], hip_drop_deg=4, draws=100)
+    assert [CHILD in row for row in table["cautions"]] == [False, True]
