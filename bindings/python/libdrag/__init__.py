@@ -1,9 +1,9 @@
 """What a swimmer's drag costs: seconds for degrees of hip drop, with an honest interval.
 
-The library of ``dragcalc`` from Python: the same names, defaults, numbers and cautions. Parameters carry their unit in
-their name; a number is in that unit, text goes through the library's parser (``"172cm"``, ``"1:02.40"``), and pint
-quantities are converted and checked. Functions of numbers broadcast over arrays. Results never come without an
-interval and what makes it wide.
+The library of ``dragcalc`` from Python: the same names, defaults, numbers and cautions. Parameters carry
+their unit in their name; a number is in that unit, text goes through the library's parser (``"172cm"``,
+``"1:02.40"``), and pint quantities are converted and checked. Functions of numbers broadcast over arrays.
+Results never come without an interval and what makes it wide.
 
 >>> swimmer = Body(sex="f", stature_m="172cm", mass_kg=63)
 >>> result = cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, breathe="every-2")

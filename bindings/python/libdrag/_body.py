@@ -78,8 +78,8 @@ def posture_of(given: Union[Posture, str, None]) -> Posture:
 class Body(Reported):
     """All dimensions of one swimmer, from sex, stature and mass alone up to a full tape-measure sheet.
 
-    What is not measured is estimated by regression on stature and mass (ANSUR II, 2012; adults), with the scatter
-    of that regression as its uncertainty. A value: `replace` makes another body.
+    What is not measured is estimated by regression on stature and mass (ANSUR II, 2012; adults), with the
+    scatter of that regression as its uncertainty. A value: `replace` makes another body.
 
     Parameters
     ----------
@@ -241,8 +241,8 @@ class Body(Reported):
     def areas(self, incline_deg: Array = 0.0, posture: Union[Posture, str, None] = None) -> Dict[str, Area]:
         """Every kind of area that drag coefficients are published on, each knowing its kind.
 
-        The trunk cross-sections are formulas from the literature, kept for comparison: Clarys 1979 (stature and
-        mass) and Morais et al. 2011 (chest girth and depth).
+        The trunk cross-sections are formulas from the literature, kept for comparison: Clarys 1979 (stature
+        and mass) and Morais et al. 2011 (chest girth and depth).
         """
         posed = self.posed(posture)
         return {
@@ -374,8 +374,8 @@ class PosedBody(Frozen):
     def frusta(self) -> Tuple[np.ndarray[Any, Any], list[str]]:
         """The solid: an array of shape ``(n, 2, 3, 3)`` and the part that each of the n frusta belongs to.
 
-        Axes: frustum; rear and front section; centre and two conjugate half-axes; x, y, z in metres. The rim of a
-        section is ``centre + cos(t) lateral + sin(t) sagittal``.
+        Axes: frustum; rear and front section; centre and two conjugate half-axes; x, y, z in metres. The rim
+        of a section is ``centre + cos(t) lateral + sin(t) sagittal``.
         """
         return self._handle.frusta()
 

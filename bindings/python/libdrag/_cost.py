@@ -57,7 +57,8 @@ class Cost(Reported, Ranged):
     cost_s, per_degree_s, drag_change : Estimate
         Cost of the race; of each degree on average; mean extra drag while swimming, as a fraction.
     hip_drop_deg, mean_hip_drop_deg, low_share, priced_share : float
-        The peak; its mean over the surface swimming; share of each cycle with low hips; share of the race priced.
+        The peak; its mean over the surface swimming; share of each cycle with low hips; share of the race
+        priced.
     legs : tuple of LegCost
     notes, cautions : list of str
     event, course, hold : str
@@ -381,9 +382,9 @@ def cost(
 ) -> Any:
     """Seconds that low hips cost over a race, for a swimmer who gives what she gave.
 
-    Calibrated on the swimmer's own time, so that the absolute drag cancels and only its relative change remains.
-    Every parameter that describes the race, and the body too, may be a list or an array; they broadcast, and all
-    cores are used. One race gives a `Cost`, several give `Costs`.
+    Calibrated on the swimmer's own time, so that the absolute drag cancels and only its relative change
+    remains. Every parameter that describes the race, and the body too, may be a list or an array; they
+    broadcast, and all cores are used. One race gives a `Cost`, several give `Costs`.
 
     Parameters
     ----------
@@ -397,8 +398,8 @@ def cost(
     hip_drop_deg, hip_drop_m : number
         How much lower the hips go, as an angle or as a depth; one of them, or a head lift.
     breathe : str, optional
-        "never", "every-2", "every-3", "alternate" ..., a list per length "every-3,every-2", for a medley by stroke
-        "fly=every-1,free=every-2"; as usual for the stroke unless given.
+        "never", "every-2", "every-3", "alternate" ..., a list per length "every-3,every-2", for a medley by
+        stroke "fly=every-1,free=every-2"; as usual for the stroke unless given.
     hip_drop_sd_deg, hip_drop_sd_m : number, optional
         How sure the drop is; 1 degree, at most a quarter of the drop, unless given.
     head_lift_deg, head_lift_m : number, optional
@@ -438,8 +439,8 @@ def cost(
     Warnings
     --------
     Never trade breathing for speed on this tool's word: swimming on few breaths, holding the breath and
-    hyperventilating before a swim can kill without warning. The pool's and the federation's rules and a qualified
-    coach on deck come first. See ``cautions`` of the result.
+    hyperventilating before a swim can kill without warning. The pool's and the federation's rules and a
+    qualified coach on deck come first. See ``cautions`` of the result.
 
     Examples
     --------
@@ -479,8 +480,9 @@ def sweep(
     ----------
     body : Body or Swim, or a list of them
     **race
-        The parameters of `cost` that describe the race, each a value, a list or an array; they broadcast against
-        each other and against the bodies. A grid: ``hip_drop_deg=np.arange(1, 6)[:, None], time_s=times``.
+        The parameters of `cost` that describe the race, each a value, a list or an array; they broadcast
+        against each other and against the bodies. A grid: ``hip_drop_deg=np.arange(1, 6)[:, None],
+        time_s=times``.
     aids, composition, within_stroke, draws, seed, level, threads
         As of `cost`, one value for all.
 
@@ -488,9 +490,9 @@ def sweep(
     -------
     numpy.ndarray
         Structured, in the broadcast shape, with the fields ``sex``, ``stature_m``, ``mass_kg``, ``event``,
-        ``course``, ``breathe``, ``time_s``, ``hip_drop_deg``, ``cost_s``, ``low_s``, ``high_s``, ``per_degree_s``
-        and its ends, ``drag_change`` and its ends, ``mean_hip_drop_deg``, ``priced_share``, ``cautions``. `to_pandas` and
-        `to_xarray` take it.
+        ``course``, ``breathe``, ``time_s``, ``hip_drop_deg``, ``cost_s``, ``low_s``, ``high_s``,
+        ``per_degree_s`` and its ends, ``drag_change`` and its ends, ``mean_hip_drop_deg``, ``priced_share``,
+        ``cautions``. `to_pandas` and `to_xarray` take it.
 
     Raises
     ------

@@ -228,8 +228,8 @@ def passive_drag(
 
     References
     ----------
-    Friction ITTC-57; pressure calibrated on Vilas-Boas et al. 2010; waves Mollendorf et al. 2004; tilt models in
-    ``tilt.hpp``. `sources` lists every number.
+    Friction ITTC-57; pressure calibrated on Vilas-Boas et al. 2010; waves Mollendorf et al. 2004; tilt models
+    in ``tilt.hpp``. `sources` lists every number.
 
     Examples
     --------

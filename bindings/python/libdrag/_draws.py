@@ -54,7 +54,8 @@ def because_of(plain: Sequence[Tuple[str, float]]) -> Tuple[Contribution, ...]:
 class Input(Frozen):
     """One uncertain input of a model, independent of the others; made by `normal`, `uniform`, `choice` or `fixed`.
 
-    Any frozen distribution with a ``ppf`` method, as those of ``scipy.stats``, may stand for an input as well.
+    Any frozen distribution with a ``ppf`` method, as those of ``scipy.stats``, may stand for an input as
+    well.
     """
 
     __slots__ = ("_plain",)
@@ -164,14 +165,14 @@ def propagate(
 ) -> Any:
     """Propagates distributions through a model by Monte Carlo (JCGM 101:2008).
 
-    Draw i of input j depends on ``(seed, i, j)`` and on the input itself alone: a longer run begins with the draws
-    of a shorter one, and runs with equal seeds differ by their inputs, not by noise.
+    Draw i of input j depends on ``(seed, i, j)`` and on the input itself alone: a longer run begins with the
+    draws of a shorter one, and runs with equal seeds differ by their inputs, not by noise.
 
     Parameters
     ----------
     model : callable
-        Gets a dictionary of arrays, one per input, of one block of draws (at most 512), and returns an array of that
-        length, or a dictionary of them. It must act on each draw alone.
+        Gets a dictionary of arrays, one per input, of one block of draws (at most 512), and returns an array
+        of that length, or a dictionary of them. It must act on each draw alone.
     inputs : mapping of str to Input or distribution
         Plain words as names: they come back in ``because``. A number is taken as exact.
     draws : int

@@ -99,7 +99,8 @@ def friction_coefficient(reynolds: Array, line: str = "ittc57") -> Any:
     reynolds : number or array_like
         1000 or more.
     line : {"ittc57", "hughes", "schoenherr", "prandtl-schlichting", "transition", "blasius"}
-        ITTC 1957; Hughes 1954; Schoenherr 1932; Prandtl-Schlichting, and with transition; Blasius 1908 (laminar).
+        ITTC 1957; Hughes 1954; Schoenherr 1932; Prandtl-Schlichting, and with transition; Blasius 1908
+        (laminar).
 
     Returns
     -------
@@ -335,8 +336,8 @@ def transverse_wavelength_m(speed_m_s: Array, water_depth_m: Optional[Array] = N
     Returns
     -------
     float or numpy.ndarray
-        Metres, in the broadcast shape; NaN at or above the critical speed of that depth, where waves cannot keep up
-        with the body.
+        Metres, in the broadcast shape; NaN at or above the critical speed of that depth, where waves cannot
+        keep up with the body.
     """
     return _core.transverse_wavelength(speed_m_s, water_depth_m)
 
@@ -477,7 +478,8 @@ class SpheroidAddedMass(NamedTuple):
     along, across : float or numpy.ndarray
         Added mass over displaced mass, accelerating along and across the axis.
     rotation : float or numpy.ndarray
-        Added moment of inertia over that of the displaced fluid, turning about a diameter of the middle section.
+        Added moment of inertia over that of the displaced fluid, turning about a diameter of the middle
+        section.
     """
 
     along: Any

@@ -492,8 +492,8 @@ def aids(
 
     Warnings
     --------
-    Worn weight: standing depth, a quick-release buckle and a spotter; the pool's rules and a qualified coach come
-    first. See ``cautions``.
+    Worn weight: standing depth, a quick-release buckle and a spotter; the pool's rules and a qualified coach
+    come first. See ``cautions``.
     """
     return AidsResult(
         _core.aids(

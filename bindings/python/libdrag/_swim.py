@@ -87,8 +87,8 @@ def water(temperature_c: Array = 27.0, *, kind: str = "fresh") -> Water:
 
     References
     ----------
-    Fresh: Tanaka et al. 2001 (density), IAPWS SR6-08 (viscosity). Sea: UNESCO 1981 (density), Sharqawy et al. 2010
-    (viscosity).
+    Fresh: Tanaka et al. 2001 (density), IAPWS SR6-08 (viscosity). Sea: UNESCO 1981 (density), Sharqawy et al.
+    2010 (viscosity).
 
     Examples
     --------
@@ -104,8 +104,8 @@ def water(temperature_c: Array = 27.0, *, kind: str = "fresh") -> Water:
 class Swim:
     """What is in the water: a body with a stroke, at a depth, in water of a temperature.
 
-    Wherever a function takes a body it takes a swim as well. A value: ``dataclasses.replace(swim, stroke="fly")``
-    makes another.
+    Wherever a function takes a body it takes a swim as well. A value: ``dataclasses.replace(swim,
+    stroke="fly")`` makes another.
 
     Parameters
     ----------
@@ -114,8 +114,8 @@ class Swim:
     method : {"planimetric", "push-off-pads", "perturbation", "residual-thrust", "assisted-tow"}
         How active drag was measured: the methods disagree by a factor of two.
     tilt_model : {"blend", "projected", "damped", "slope", "crossflow"}
-        What a tilt does to drag. With "blend" the point value is the mean of damped and slope, and intervals are
-        drawn among several.
+        What a tilt does to drag. With "blend" the point value is the mean of damped and slope, and intervals
+        are drawn among several.
     waves : {"share", "havelock"}
         The measured share of waves in surface drag, or the wave theory of a submerged spheroid.
     posture : Posture or str

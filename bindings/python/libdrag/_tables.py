@@ -241,8 +241,9 @@ def to_pandas(table: np.ndarray[Any, Any]) -> Any:
 def to_xarray(table: np.ndarray[Any, Any]) -> Any:
     """A structured array as an xarray.Dataset.
 
-    A field that changes along one axis only and differs at every step of it becomes the coordinate of that axis, so
-    that a grid of drops against times is labelled by them; other axes are called ``axis_0``, ``axis_1`` ...
+    A field that changes along one axis only and differs at every step of it becomes the coordinate of that
+    axis, so that a grid of drops against times is labelled by them; other axes are called ``axis_0``,
+    ``axis_1`` ...
 
     Parameters
     ----------

@@ -1045,8 +1045,8 @@ def slider(
     stacked : bool
         Still pictures one above the other instead of side by side.
     **ranges : tuple of float
-        Lowest, highest and first value of each number, by its name in `draw`. Still pictures stand for the first
-        value and both ends of the first range.
+        Lowest, highest and first value of each number, by its name in `draw`. Still pictures stand for the
+        first value and both ends of the first range.
 
     Raises
     ------

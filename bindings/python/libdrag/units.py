@@ -1,7 +1,7 @@
 """Results as pint quantities.
 
-Every parameter of libdrag takes pint quantities, and checks them; results are plain numbers whose unit is the end of
-their name. `with_units` turns that end into a quantity.
+Every parameter of libdrag takes pint quantities, and checks them; results are plain numbers whose unit is the
+end of their name. `with_units` turns that end into a quantity.
 """
 
 from __future__ import annotations

@@ -1,5 +1,5 @@
-/// The compiled core behind the package: opaque handles, one call per library function, plain numbers and dictionaries
-/// out. Documentation, defaults of rare parameters and result classes are in the package. No physics here.
+/// The compiled core behind the package: opaque handles, one call per library function, plain numbers and
+/// dictionaries out. Documentation, defaults and result classes are in the package. No physics here.
 
 #include <mutex>
 #include <optional>

@@ -18,8 +18,9 @@ namespace libdrag_python {
 
 using Shape = std::vector<py::ssize_t>;
 
-/// f(i) for i in 0..n-1, in chunks of `grain`, on all cores or on so many as `limit` says. Python's lock must be held; it is released meanwhile,
-/// and taken now and then to let Ctrl-C end the loop. Of several exceptions the one with the lowest i is rethrown.
+/// f(i) for i in 0..n-1, in chunks of `grain`, on all cores or on so many as `limit` says. Python's lock must
+/// be held; it is released meanwhile, and taken now and then to let Ctrl-C end the loop. Of several exceptions
+/// the one with the lowest i is rethrown.
 template <class F> void parallel(py::ssize_t n, py::ssize_t grain, F const& f, unsigned limit = 0) {
     std::atomic<py::ssize_t> next{0};
     std::atomic<bool> stop{false};
