@@ -20,7 +20,7 @@ std::string_view to_string(Verified how) {
 }
 
 Source const& find_source(std::string_view key) {
-    if (Source const* const row = detail::row_of(key)) return *row;
+    if (std::size_t const row = detail::row_of(key); row < sources.size()) return sources[row];
     std::vector<std::string_view> keys;
     for (auto const& row : sources) keys.push_back(row.key);
     throw UnknownKey("source", printable(key), nearest(key, keys));

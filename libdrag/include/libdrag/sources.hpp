@@ -359,22 +359,22 @@ inline constexpr std::array sources{
 };
 
 namespace detail {
-/// Rows are in key order (a test sees to it); null if there is none.
-constexpr Source const* row_of(std::string_view key) {
+/// Rows are in key order (a test sees to it); their number if there is none of this key.
+constexpr std::size_t row_of(std::string_view key) {
     std::size_t first = 0, last = sources.size();
     while (first < last) {
         std::size_t const middle = (first + last) / 2;
         if (sources[middle].key < key) first = middle + 1;
         else last = middle;
     }
-    return first < sources.size() && sources[first].key == key ? &sources[first] : nullptr;
+    return first < sources.size() && sources[first].key == key ? first : sources.size();
 }
 } // namespace detail
 
 /// The row of a published number, at compile time (an unknown key is then a compile error) or run time.
 /// @throws UnknownKey
 constexpr Source const& source(std::string_view key) {
-    if (Source const* const row = detail::row_of(key)) return *row;
+    if (std::size_t const row = detail::row_of(key); row < sources.size()) return sources[row];
     throw UnknownKey("source", key, "");
 }
 /// The same for keys that a user typed: the exception names the nearest keys.
