@@ -186,16 +186,20 @@ class ActiveDrag(_Drag):
         )
 
 
+# The defaults, recognised by identity: a call that takes them has nothing to check.
+_DRAWS, _SEED, _LEVEL, _SWIMMER = 20000, 1, 0.95, "swimmer"
+
+
 def passive_drag(
     body: Who,
     speed_m_s: Array,
     incline_deg: Array = None,
     depth_m: Array = None,
     *,
-    draws: int = 20000,
-    seed: int = 1,
-    level: float = 0.95,
-    population: str = "swimmer",
+    draws: int = _DRAWS,
+    seed: int = _SEED,
+    level: float = _LEVEL,
+    population: str = _SWIMMER,
 ) -> PassiveDrag:
     """Friction, pressure and waves of a body that is towed or glides (model eq. 4 to 6 and 8).
 
@@ -238,24 +242,26 @@ def passive_drag(
     ['17.9', '43.8']
     """
     values = _core.passive_drag(swim_core(body), speed_m_s, incline_deg, depth_m)
-    call = _remembered(
-        body, (None, None), speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population
-    )
+    call = _remembered(body, (None, None), speed_m_s, incline_deg, depth_m, (draws, seed, level), population)
     return PassiveDrag(call, values)
 
 
-_USUAL = (20000, 1, 0.95, 0)
-
-
 def _remembered(
-    who: Who, restroked: Tuple[Any, Any], speed: Any, incline: Any, depth: Any, options: Any, population: Any
+    who: Who,
+    restroked: Tuple[Any, Any],
+    speed: Any,
+    incline: Any,
+    depth: Any,
+    options: Tuple[Any, Any, Any],
+    population: Any,
 ) -> Tuple[Any, ...]:
     """A call as its interval needs it later; what is wrong with it is said now."""
-    if any(type(x) not in (int, float) for x in options) or options != _USUAL:
-        _core.Options(*options)
-    if not isinstance(population, str) or population != "swimmer":
+    draws, seed, level = options
+    if not (draws is _DRAWS and seed is _SEED and level is _LEVEL):
+        _core.Options(draws, seed, level, 0)
+    if population is not _SWIMMER:
         _core.check_population(population)
-    return (who, restroked, kept(speed), kept(incline), kept(depth), options, population)
+    return (who, restroked, kept(speed), kept(incline), kept(depth), (*options, 0), population)
 
 
 def active_drag(
@@ -266,10 +272,10 @@ def active_drag(
     *,
     stroke: Optional[str] = None,
     method: Optional[str] = None,
-    draws: int = 20000,
-    seed: int = 1,
-    level: float = 0.95,
-    population: str = "swimmer",
+    draws: int = _DRAWS,
+    seed: int = _SEED,
+    level: float = _LEVEL,
+    population: str = _SWIMMER,
 ) -> ActiveDrag:
     """Drag of the swimming body (model eq. 7). Speed, incline and depth broadcast.
 
@@ -294,7 +300,7 @@ def active_drag(
     core = _core.restroked(swim_core(body), stroke, method)
     values = _core.active_drag(core, speed_m_s, incline_deg, depth_m)
     call = _remembered(
-        body, (stroke, method), speed_m_s, incline_deg, depth_m, (draws, seed, level, 0), population
+        body, (stroke, method), speed_m_s, incline_deg, depth_m, (draws, seed, level), population
     )
     return ActiveDrag(call, values)
 
