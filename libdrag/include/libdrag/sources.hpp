@@ -244,7 +244,7 @@ inline constexpr std::array sources{
     Source{"resistance.exponent_scatter", 0.20, 0, "1", "SD between swimmers of n in D = k v^n", "toussaint1988", Verified::read, "about the speed of the sample the drag coefficient is from"},
     Source{"resistance.friction.line", 0.30, 0, "1", "relative SD of the friction of a swimmer", "libdrag", Verified::assumption, "a flat-plate line on skin and briefs; published shares run from 13 to 25 %"},
     Source{"resistance.passive.arms_at_sides", 1.5, 0.12, "1", "drag over that with arms in front", "novais2009", Verified::read, "every source says clearly higher, 1.3 to 1.7"},
-    Source{"resistance.passive.cd", 0.458, 0.076, "1", "glide under water, arms extended, projected area 0.0742 m2, 1.37 m/s, n = 12", "vilasboas2010", Verified::read, "between-swimmer SD; calibration row of the level pressure coefficient"},
+    Source{"resistance.passive.cd", 0.458, 0.076, "1", "glide under water, arms extended, projected area 0.0740 m2, 1.37 m/s, n = 12", "vilasboas2010", Verified::read, "between-swimmer SD; calibration row of the level pressure coefficient"},
     Source{"resistance.passive.length", 2.36, 0.1, "m", "same sample as the passive drag coefficient", "libdrag", Verified::computed, "estimated body of 1.74 m, fingertip to pointed toe: Reynolds number of the sample"},
     Source{"resistance.passive.method", 0.10, 0, "1", "relative SD between studies of one posture", "libdrag", Verified::assumption, "glide, flume and towing differ in hold, depth and speed"},
     Source{"resistance.passive.narita.k", 23.5, 2.0, "kg/m", "flume, 0.9-1.5 m/s, 42 points, R2 0.89", "narita2017", Verified::read, "D = 23.5 v^2.0 N, men; the SD is ours"},
