@@ -273,8 +273,8 @@ def _objects(name: str, value: Any) -> np.ndarray[Any, Any]:
 
 def _spread(
     who: Any, race: Dict[str, Any]
-) -> Optional[Tuple[Tuple[int, ...], np.ndarray[Any, Any], Dict[str, np.ndarray[Any, Any]]]]:
-    """Who and the race, broadcast to one shape; None if nothing is an array."""
+) -> Tuple[Tuple[int, ...], np.ndarray[Any, Any], Dict[str, np.ndarray[Any, Any]]]:
+    """Who and the race, broadcast to one shape, which is empty if nothing is an array."""
     axes: Dict[str, np.ndarray[Any, Any]] = {}
     bodies = _axis("body", who)
     if bodies is not None:
@@ -283,8 +283,6 @@ def _spread(
         axis = _axis(name, value)
         if axis is not None:
             axes[name] = axis
-    if not axes:
-        return None
     try:
         shape = np.broadcast_shapes(*(axis.shape for axis in axes.values()))
     except ValueError:
@@ -293,31 +291,24 @@ def _spread(
             ", ".join(axes), f"arrays of shapes {shapes}", "shapes that broadcast together"
         ) from None
 
-    def full(value: Any) -> np.ndarray[Any, Any]:
+    def full(name: str, value: Any) -> np.ndarray[Any, Any]:
+        if name in axes:
+            return np.broadcast_to(axes[name], shape)
         out = np.empty(shape, dtype=object)
-        if isinstance(value, np.ndarray):
-            out[...] = value
-        else:
-            out.fill(value)
+        for at in np.ndindex(shape):  # one by one: a list of splits is one value, and no array
+            out[at] = value
         return out
 
-    whole = full(axes.get("body", who))
-    return shape, whole, {name: full(axes.get(name, value)) for name, value in race.items()}
+    return shape, full("body", who), {name: full(name, value) for name, value in race.items()}
 
 
 _RESULTS = ("cost_s", "low_s", "high_s", "per_degree_s", "per_degree_low_s", "per_degree_high_s", "drag_change",
             "drag_change_low", "drag_change_high", "peak_hip_drop_deg", "mean_hip_drop_deg", "priced_share")  # fmt: skip
 
 
-def _run_many(who: Any, race: Dict[str, Any], rest: Tuple[Any, ...], options: Any, keep_draws: bool) -> Any:
-    spread = _spread(who, race)
-    if spread is None:
-        spread = _spread([who], race)
-        assert spread is not None
-        shape: Tuple[int, ...] = ()
-    else:
-        shape = spread[0]
-    _, bodies, given = spread
+def _run_many(spread: Any, rest: Tuple[Any, ...], options: Any, keep_draws: bool) -> Any:
+    """The table, the draws if kept, and all cautions of races that `_spread` has laid out."""
+    shape, bodies, given = spread
     flat = {name: column.ravel() for name, column in given.items()}
     people = bodies.ravel()
     requests = []
@@ -456,9 +447,10 @@ def cost(
     )  # fmt: skip
     options = _core.Options(draws, seed, level, threads)
     rest = (aids, composition, within_stroke)
-    if _spread(body, race) is None:
+    spread = _spread(body, race)
+    if not spread[0]:
         return Cost(_core.cost(_request(body, race, rest), options))  # type: ignore[arg-type]
-    table, all_draws, cautions = _run_many(body, race, rest, options, True)
+    table, all_draws, cautions = _run_many(spread, rest, options, True)
     return Costs(table, all_draws, level, cautions)
 
 
@@ -512,9 +504,8 @@ def sweep(
     if unknown:
         raise wrong_type("sweep", unknown[0], f"{', '.join(_DEFAULTS)}")
     options = _core.Options(draws, seed, level, threads)
-    table: np.ndarray[Any, Any] = _run_many(
-        body, {**_DEFAULTS, **race}, (aids, composition, within_stroke), options, False
-    )[0]
+    spread = _spread(body, {**_DEFAULTS, **race})
+    table: np.ndarray[Any, Any] = _run_many(spread, (aids, composition, within_stroke), options, False)[0]
     return table
 
 

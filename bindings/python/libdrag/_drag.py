@@ -434,5 +434,3 @@ def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Option
 
 
 TILT_MODELS = ("projected", "damped", "slope", "crossflow", "blend")
-METHODS = ("push-off-pads", "perturbation", "planimetric", "residual-thrust", "assisted-tow")
-STROKES = ("crawl", "back", "breast", "fly")

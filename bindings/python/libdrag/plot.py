@@ -211,7 +211,7 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
     drops = list(drops_deg) if np.iterable(drops_deg) and not isinstance(drops_deg, str) else [drops_deg]
     if len(drops) < 2:
         raise InvalidInput("hip drop", f"{len(drops)} of them", "a list of at least two")
-    if _spread(body, {name: value for name, value in race.items() if name in _DEFAULTS}) is not None:
+    if _spread(body, {name: value for name, value in race.items() if name in _DEFAULTS})[0]:
         raise InvalidInput("race", "an array", "one body and one value each: the hip drops make the axis")
     costs = cost(body, hip_drop_deg=drops, **race)
     largest: Cost = cost(body, hip_drop_deg=drops[int(np.argmax(costs.table["hip_drop_deg"]))], **race)

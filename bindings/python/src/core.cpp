@@ -711,7 +711,7 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
         [&](py::ssize_t i) {
             RequestHandle const& one = *requests[static_cast<std::size_t>(i)];
             try {
-                TiltShape const shape = [&] {
+                TiltShape const& shape = [&]() -> TiltShape const& {
                     py::gil_scoped_acquire const locked;
                     return one.shape();
                 }();
