@@ -18,7 +18,7 @@ struct CostCommand {
     CompositionOptions composition;
     std::vector<std::string> events, times, drops;
     std::string course = "lcm";
-    Text hip_drop, hip_drop_sd, head_lift, breathe, hold, want, time_without, splits, tilt_model,
+    Text hip_drop, hip_drop_sd, head_lift, breathe, when, want, time_without, splits, tilt_model,
         start_underwater, turn_underwater, given;
     bool all_events = false, within_stroke = false;
 
@@ -43,8 +43,8 @@ void CostCommand::add(CLI::App& app) {
         "--breathe", breathe,
         "never, every-2, every-3, alternate ...; a list per length: every-3,every-2; for a medley by "
         "stroke: fly=every-1,free=every-2");
-    app.add_option("--hold", hold,
-                   "breath: the hips drop with each breath (default); steady: they stay down");
+    app.add_option("--when", when,
+                   "breath: the hips drop with each breath (default); always: they stay down");
     app.add_option("--given", given, "whether --time was swum with or without the fault (default with)");
     app.add_option("--splits", splits, "of a medley, fly to free: 15.1,17.9,20.4,16.0");
     app.add_option("--start-underwater", start_underwater, "flight and under water after the start: 11m");
@@ -124,7 +124,7 @@ std::vector<CostRequest> CostCommand::requests() const {
         if (head_lift) request.head_lift = parse_angle_or_length("head-lift", *head_lift);
         request.aids = worn;
         request.composition = filling;
-        if (hold) request.hold = parse_hold(*hold);
+        if (when) request.when = parse_when(*when);
         if (breathe) request.breathing = parse_breathing_plan("breathe", *breathe, event);
         if (splits) request.splits = parse_times("splits", *splits);
         request.underwater = underwater;
@@ -148,9 +148,9 @@ std::vector<CostRequest> CostCommand::requests() const {
 }
 
 void CostCommand::run() const {
-    if (hold && *hold == "steady" && breathe)
+    if (when && *when == "always" && breathe)
         throw InvalidInput("breathe", printable(*breathe),
-                           "nothing with --hold steady: a steady drop does not follow the breath");
+                           "nothing with --when always: a steady drop does not follow the breath");
     int const questions = (drops.empty() ? 0 : 1) + (want ? 1 : 0) + (time_without ? 1 : 0);
     if (questions > 1)
         throw InvalidInput("what-if, want, time-without", "several of them", "one question at a time");

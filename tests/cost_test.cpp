@@ -52,17 +52,17 @@ TEST_CASE("the answer by hand") {
     double const surface_s = (100.0 - u.start_m.value - u.turn_m.value - u.turn_wall.value()) / v;
     for (TiltModel model : {TiltModel::slope, TiltModel::crossflow})
         for (bool thrust : {false, true})
-            for (Hold hold : {Hold::breath, Hold::steady}) {
+            for (When when : {When::breath, When::always}) {
                 CAPTURE(to_string(model));
                 CAPTURE(thrust);
-                CAPTURE(to_string(hold));
+                CAPTURE(to_string(when));
                 CostRequest request = exact(hundred_free(body, 4.0), model, thrust ? 1.0 : 0.0);
-                request.hold = hold;
+                request.when = when;
                 auto const r = [&](double level) {
                     return tilt_ratio(model, shape, p, degrees(10.0), degrees(10.0 + 4.0 * level));
                 };
                 double const R =
-                    hold == Hold::steady
+                    when == When::always
                         ? r(1.0)
                         : raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, r);
                 double const want = surface_s * (1.0 - std::pow(R, -1.0 / (thrust ? n : n + 1.0)));
@@ -80,7 +80,7 @@ TEST_CASE("projected and damped models in the kernel are the plain function too"
     TiltShape const shape = TiltShape::of(body, {});
     for (TiltModel model : {TiltModel::projected, TiltModel::damped}) {
         CostRequest request = exact(hundred_free(body, 4.0), model);
-        request.hold = Hold::steady;
+        request.when = When::always;
         double const R = tilt_ratio(model, shape, TiltParameters::from({}), degrees(10.0), degrees(14.0));
         // The body's dimensions still vary; their median is the nominal body.
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.01);
@@ -105,9 +105,9 @@ TEST_CASE("crawl breath against measured speed loss") {
 }
 
 TEST_CASE("no fault costs exactly nothing") {
-    for (Hold hold : {Hold::breath, Hold::steady}) {
+    for (When when : {When::breath, When::always}) {
         CostRequest request = hundred_free(woman_172_63(), 0.0);
-        request.hold = hold;
+        request.when = when;
         Cost const c = cost(request, {2000});
         for (double draw : c.draws) CHECK(draw == 0.0);
         CHECK(c.drag_change.high == 0.0);
@@ -151,7 +151,7 @@ TEST_CASE("orders of the trade over random bodies and events") {
         CHECK(cost(deeper, few).cost_s.median > base.cost_s.median);
 
         CostRequest steady = request;
-        steady.hold = Hold::steady;
+        steady.when = When::always;
         for (auto& plan : steady.breathing) plan.clear();
         CHECK(cost(steady, few).cost_s.median >= base.cost_s.median);
 
@@ -234,15 +234,15 @@ TEST_CASE("a medley is the sum of its strokes") {
     double sum = 0.0;
     for (LegCost const& leg : c.legs) sum += leg.cost_s.median;
     CHECK_CLOSE(sum, c.cost_s.median, 0.1);
-    request.hold = Hold::steady;
+    request.when = When::always;
     CHECK(cost(request, {4000}).legs[1].cost_s.median > 0.0);
 }
 
 TEST_CASE("backstroke has no breath to price") {
     CostRequest request{Swim{woman_172_63()}, parse_event("100 back", Course::lcm), 70.0_s};
     request.hip_drop.drop = degrees(5.0);
-    CHECK(cost(request, {500}).hold == Hold::steady);
-    request.hold = Hold::breath;
+    CHECK(cost(request, {500}).when == When::always);
+    request.when = When::breath;
     CHECK_THROWS_AS(cost(request, {500}), InvalidInput);
 }
 
@@ -321,7 +321,7 @@ TEST_CASE("a lifted head, aids and the full motion answer the other questions to
     CHECK(inverse.reachable);
     CHECK(inverse.hip_drop_left_deg.median > 0.0);
     CHECK_CLOSE(inverse.most_s.median, heavy.cost_s.median, 1e-12);
-    belted.hold = Hold::steady;
+    belted.when = When::always;
     CHECK_THROWS_AS(cost(belted, {200}), InvalidInput);
     lifted.event = parse_event("200 IM", Course::lcm);
     lifted.time = 150.0_s;

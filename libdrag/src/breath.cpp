@@ -14,7 +14,7 @@ std::string allowed_patterns(Stroke stroke) {
     switch (stroke) {
     case Stroke::crawl: return "never, alternate, every-1, every-2, every-3 ... every-60 (arm strokes)";
     case Stroke::back:
-        return "never (the face is out of the water: price a steady hip drop with --hold steady)";
+        return "never (the face is out of the water: price a steady hip drop with --when always)";
     default: return "never, every-1, every-2 ... every-60 (stroke cycles)";
     }
 }

@@ -12,7 +12,7 @@
 namespace libdrag {
 namespace {
 
-constexpr std::array<Named<Hold>, 2> holds{{{"breath", Hold::breath}, {"steady", Hold::steady}}};
+constexpr std::array<Named<When>, 2> whens{{{"breath", When::breath}, {"always", When::always}}};
 
 /// Largest hip drop the geometry is drawn for.
 constexpr double steepest_deg = 45.0;
@@ -106,8 +106,8 @@ void slowdown(double const* ratio, double const* exponent, double const* closure
 
 } // namespace
 
-std::string_view to_string(Hold hold) { return name_of(holds, hold); }
-Hold parse_hold(std::string_view text) { return parse_name("hold", holds, text); }
+std::string_view to_string(When when) { return name_of(whens, when); }
+When parse_when(std::string_view text) { return parse_name("when", whens, text); }
 
 Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body) {
     Angle const steepest = degrees(steepest_deg);
@@ -165,7 +165,7 @@ public:
     /// The same with the drop known exactly.
     Propagation run_at(Angle drop, Options const& options) const;
 
-    Hold hold;
+    When when;
     Angle hip_drop;
     std::vector<LegModel> legs;
     std::vector<Input> inputs;
@@ -185,8 +185,8 @@ private:
     TiltInputs tilt_{};
 };
 
-Hold default_hold(Event const& event) {
-    return !event.medley && event.stroke == Stroke::back ? Hold::steady : Hold::breath;
+When default_when(Event const& event) {
+    return !event.medley && event.stroke == Stroke::back ? When::always : When::breath;
 }
 
 std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
@@ -201,15 +201,15 @@ std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
 }
 
 CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
-    : hold(request.hold.value_or(default_hold(request.event))),
+    : when(request.when.value_or(default_when(request.event))),
       hip_drop(hip_drop_angle(request.hip_drop.drop, request.swim.body)),
       request_(request),
       pool_m_(pool_length(request.event.course).value()),
       table_(shape) {
     Coefficients const& c = request.swim.coefficients;
     require_possible(request.swim);
-    if (hold == Hold::breath && !request.event.medley && request.event.stroke == Stroke::back)
-        throw InvalidInput("hold", "breath", "steady in backstroke, where no breath lifts the head");
+    if (when == When::breath && !request.event.medley && request.event.stroke == Stroke::back)
+        throw InvalidInput("when", "breath", "always in backstroke, where no breath lifts the head");
 
     // The drop: its reading error is absolute, but never more than a share of itself.
     by_length_ = std::holds_alternative<Length>(request.hip_drop.drop);
@@ -265,7 +265,7 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
 
     for (Leg const& leg : libdrag::legs(request.event, request.time, request.splits, c)) {
         LegModel model{leg,
-                       hold == Hold::steady || leg.stroke != Stroke::back,
+                       when == When::always || leg.stroke != Stroke::back,
                        {},
                        0,
                        0,
@@ -279,13 +279,13 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
             "the swimmer's own incline without the fault", degrees(model.incline_deg.value).value(),
             degrees(model.incline_deg.sd).value(), 0.0, degrees(steepest_deg).value()));
         model.width = inputs.size();
-        bool const pulsed = hold == Hold::breath && model.faulted;
+        bool const pulsed = when == When::breath && model.faulted;
         inputs.push_back(pulsed ? Input::normal("how long each breath keeps the hips low",
                                                 model.pulse_width.value, model.pulse_width.sd, 0.1, 0.95)
                                 : Input::fixed("how long each breath keeps the hips low", 1.0));
         std::vector<Breathing> const plan = plan_of(request, leg);
         for (int i = 0; i < leg.lengths; ++i) {
-            Breathing const b = hold == Hold::steady ? plan.front() : plan[static_cast<std::size_t>(i)];
+            Breathing const b = when == When::always ? plan.front() : plan[static_cast<std::size_t>(i)];
             auto const same = std::find_if(model.groups.begin(), model.groups.end(),
                                            [&](Group const& g) { return g.breathing == b; });
             if (same != model.groups.end()) same->lengths.push_back(i);
@@ -344,7 +344,7 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
         LegModel const& leg = legs[l];
         double* const leg_cost = block.out[fixed_outputs + l];
         std::fill_n(leg_cost, n, 0.0);
-        bool const steady = hold == Hold::steady;
+        bool const steady = when == When::always;
         if (leg.faulted) mean_ratio(table_, columns, in[leg.incline], delta.data(), steady, n, peak.data());
 
         std::array<double, block_size> surface_time, share;
@@ -418,7 +418,7 @@ std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c)
     std::vector<std::string> notes;
     auto const has = [&](Stroke stroke) {
         return std::any_of(model.legs.begin(), model.legs.end(), [&](LegModel const& leg) {
-            return leg.leg.stroke == stroke && leg.faulted && model.hold == Hold::breath;
+            return leg.leg.stroke == stroke && leg.faulted && model.when == When::breath;
         });
     };
     if (has(Stroke::crawl) && model.any_breath)
@@ -465,7 +465,7 @@ std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& 
 
 /// The leg of a race whose breath other models can price as well.
 LegModel const& only_leg(CostModel const& model, CostRequest const& request, std::string_view question) {
-    if (request.event.medley || model.hold == Hold::steady)
+    if (request.event.medley || model.when == When::always)
         throw InvalidInput(question, request.event.medley ? "a medley" : "a steady drop",
                            "a drop at each breath in an event of one stroke");
     return model.legs.front();
@@ -570,7 +570,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
         double leg_low = 0.0, leg_mean = 0.0, leg_lengths = leg.leg.lengths;
         for (Group const& group : leg.groups) {
             double const part = static_cast<double>(group.lengths.size()) / leg_lengths;
-            bool const steady = model.hold == Hold::steady;
+            bool const steady = model.when == When::always;
             double const width = leg.pulse_width.value;
             if (!leg.faulted) continue;
             leg_low += part * (steady ? 1.0 : low_share(leg.leg.stroke, group.breathing, width));
@@ -586,7 +586,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
              model.legs.size() == 1 ? total : run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
     }
     return {request,
-            model.hold,
+            model.when,
             model.hip_drop,
             total,
             per_degree,

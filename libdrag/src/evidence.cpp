@@ -112,12 +112,12 @@ Draws skin(Case const& c) {
 }
 
 /// Share of the surface speed that a drop of the hips costs in a 25 m sprint.
-Draws speed_loss(Case const& c, Angle drop, double relative_sd, Hold hold) {
+Draws speed_loss(Case const& c, Angle drop, double relative_sd, When when) {
     Event const sprint = parse_event("25 free", Course::scm);
     CostRequest request{c.swim(), sprint, race_distance(sprint) / c.speed()};
     request.hip_drop = {drop, std::variant<Angle, Length>(drop * relative_sd)};
-    request.hold = hold;
-    if (hold == Hold::breath)
+    request.when = when;
+    if (when == When::breath)
         request.breathing[static_cast<std::size_t>(Stroke::crawl)] = {
             Breathing{static_cast<int>(c.parameter())}};
     Cost const result = cost(request, c.options);
@@ -242,11 +242,11 @@ std::map<std::string_view, Predictor> const& predictors() {
          [](Case const& c) {
              Coefficients const& k = c.coefficients;
              double const drop = k.value("breath.crawl.usual_drop");
-             return speed_loss(c, degrees(drop), k.sd("breath.crawl.usual_drop") / drop, Hold::breath);
+             return speed_loss(c, degrees(drop), k.sd("breath.crawl.usual_drop") / drop, When::breath);
          }},
         {"head_out_speed_loss",
          [](Case const& c) {
-             return speed_loss(c, degrees(incline_deg(c.swim()).value * c.parameter()), 0.25, Hold::steady);
+             return speed_loss(c, degrees(incline_deg(c.swim()).value * c.parameter()), 0.25, When::always);
          }},
         {"power_speed_gain",
          [](Case const& c) {

@@ -55,7 +55,7 @@ std::string pattern_words(Cost const& c) {
 }
 
 std::string heading(Cost const& c) {
-    std::string const fault = c.hold == Hold::steady
+    std::string const fault = c.when == When::always
                                   ? "hips " + drop_words(c) + " lower all the way"
                                   : "hips " + drop_words(c) + " lower at each breath; " + pattern_words(c);
     return fmt::format("{}, {}, {}{}:\n{}\n\n", to_string(c.request.event), in_words(c.request.event.course),
@@ -71,7 +71,7 @@ std::string meaning(Cost const& c) {
 }
 
 std::string origin(Cost const& c) {
-    std::string low = c.hold == Hold::steady
+    std::string low = c.when == When::always
                           ? "hips low all the time"
                           : fmt::format("hips low for {} of each stroke cycle, {} deg lower on average",
                                         percent(c.low_share), number(c.mean_hip_drop_deg));
@@ -105,7 +105,7 @@ Json json_of(Cost const& c) {
     json["time_s"] = c.request.time.value();
     json["time_guessed"] = c.request.time_guessed;
     json["time_includes_fault"] = c.request.time_includes_fault;
-    json["hold"] = to_string(c.hold);
+    json["when"] = to_string(c.when);
     json["hip_drop_deg"] = in_degrees(c.hip_drop);
     json["cost_s"] = json_of(c.cost_s);
     json["per_degree_s"] = json_of(c.per_degree_s);
@@ -199,7 +199,7 @@ std::string costs(std::vector<Cost> const& results, Form form) {
     Cost const& first = results.front();
     std::string out =
         fmt::format("{}: hips {} lower {}\n\n", in_words(first.request.event.course), drop_words(first),
-                    first.hold == Hold::steady ? "all the way" : "at each breath");
+                    first.when == When::always ? "all the way" : "at each breath");
     out += fmt::format("  {:<20} {:>10} {:>8}  {:<15} {:>12} {:>11} {:>7}\n", "event", "time", "cost s",
                        level(first.cost_s) + " range", "s per degree", "extra drag", "priced");
     std::vector<std::string> notes, cautions;

@@ -37,7 +37,7 @@ CostRequest race() {
     CostRequest request{Swim{swimmer()}, parse_event("100 free", Course::lcm),
                         parse<Time>("time", "1:02.40")};
     request.hip_drop = {degrees(4.0), degrees(1.0)};
-    request.hold = Hold::breath;
+    request.when = When::breath;
     request.breathing = parse_breathing_plan("breathing", "every-2", request.event);
     return request;
 }

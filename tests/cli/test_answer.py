@@ -68,7 +68,7 @@ def test_the_coach_reads_cost_meaning_origin_doubt_in_this_order():
     assert all(len(line) <= 100 for line in text.splitlines())
 
 
-@pytest.mark.parametrize("more", [[], ["--hold", "steady"], ["--level", "0.8"], ["--hip-drop-sd", "0deg"]])
+@pytest.mark.parametrize("more", [[], ["--when", "always"], ["--level", "0.8"], ["--hip-drop-sd", "0deg"]])
 def test_the_words_say_what_the_json_says(more):
     words, tree = unwrapped(answer(*MAIN, *more)), as_json(*MAIN, *more)
     number = r"(\d+(?:\.\d+)?)"
@@ -97,7 +97,7 @@ def test_the_words_say_what_the_json_says(more):
     change = tree["drag_change"]
     assert all(shown(origin[i], 100 * change[k]) for i, k in ((2, "median"), (3, "low"), (4, "high")))
     assert shown(origin[5], 100 * tree["priced_share"])
-    if tree["hold"] == "steady":
+    if tree["when"] == "always":
         assert origin[1] == "hips low all the time" and tree["low_share"] == 1.0
         assert close(tree["mean_hip_drop_deg"], 4.0, 1e-12)
     else:
@@ -168,7 +168,7 @@ def test_what_is_not_said_is_usual():
         "lcm",
         "--breathe",
         "every-2",
-        "--hold",
+        "--when",
         "breath",
         "--given",
         "with",
@@ -215,7 +215,7 @@ def test_what_is_not_said_is_usual():
     "option, values",
     [
         ("--course", ["lcm", "scm", "scy", "LCM"]),
-        ("--hold", ["breath", "steady"]),
+        ("--when", ["breath", "always"]),
         ("--given", ["with", "without"]),
         ("--tilt-model", ["blend", "projected", "damped", "slope", "crossflow"]),
         (
@@ -381,7 +381,7 @@ def test_a_plan_of_equal_lengths_is_the_pattern():
         ["--hip-drop", "0cm"],
         ["--hip-drop", "0"],
         ["--hip-drop", "4deg", "--breathe", "never"],
-        ["--hip-drop", "0deg", "--hold", "steady"],
+        ["--hip-drop", "0deg", "--when", "always"],
     ],
 )
 def test_no_fault_costs_exactly_nothing(more):
@@ -421,7 +421,7 @@ def test_a_deeper_drop_costs_more(race):
 def test_more_breaths_cost_more_and_a_steady_drop_most(race, patterns):
     base = ["cost", *race, *WHO, "--hip-drop", "4deg"]
     costs = [as_json(*base, "--breathe", p)["cost_s"]["median"] for p in patterns]
-    costs.append(as_json(*base, "--hold", "steady")["cost_s"]["median"])
+    costs.append(as_json(*base, "--when", "always")["cost_s"]["median"])
     assert costs[0] == 0.0 and all(a < b for a, b in zip(costs, costs[1:]))
 
 
@@ -478,7 +478,7 @@ MEDLEY = ["cost", "--event", "200 IM", "--time", "2:22.40", *WHO, "--hip-drop", 
     [
         [],
         ["--splits", "30.1,37.2,42.9,32.2"],
-        ["--hold", "steady"],
+        ["--when", "always"],
         ["--breathe", "fly=every-2,free=every-3"],
     ],
 )
@@ -494,7 +494,7 @@ def test_the_parts_of_a_medley_add_up(more):
     assert close(sum(leg["time_s"] for leg in legs), 142.4, 1e-12)
     # Medians of parts need not add up exactly; they move together, so they nearly do.
     assert close(sum(leg["cost_s"]["median"] for leg in legs), tree["cost_s"]["median"], 0.03)
-    assert (legs[1]["cost_s"]["median"] == 0.0) == (tree["hold"] == "breath")
+    assert (legs[1]["cost_s"]["median"] == 0.0) == (tree["when"] == "breath")
     if "--splits" in more:
         assert [leg["time_s"] for leg in legs] == pytest.approx([30.1, 37.2, 42.9, 32.2], rel=1e-12)
     assert "By stroke" in answer(*MEDLEY, *more)
@@ -661,7 +661,7 @@ def test_help_names_every_option():
         "--mass",
         "--hip-drop",
         "--breathe",
-        "--hold",
+        "--when",
         "--what-if",
         "--want",
         "--all-events",

@@ -130,8 +130,8 @@ VALUES = [
     ("--course", "", ["course", "lcm, scm, scy"]),
     ("--sex", "q", ["sex", "q", "f, m"]),
     ("--sex", "femal", ["sex", "femal", "female"]),
-    ("--hold", "stedy", ["hold", "stedy", "steady"]),
-    ("--hold", "x", ["hold", "x", "breath, steady"]),
+    ("--when", "alwys", ["when", "alwys", "always"]),
+    ("--when", "x", ["when", "x", "breath, always"]),
     ("--given", "maybe", ["given", "maybe", "with or without"]),
     ("--tilt-model", "slop", ["tilt model", "slop", "slope"]),
     ("--tilt-model", "zz", ["tilt model", "zz", "crossflow, blend"]),
@@ -253,9 +253,9 @@ def test_drag_refuses(option, value, words):
     "args, words",
     [
         # a pattern for the wrong stroke
-        ([*BACK, "--breathe", "every-2"], ["breathe", "every-2", "never", "--hold steady"]),
+        ([*BACK, "--breathe", "every-2"], ["breathe", "every-2", "never", "--when always"]),
         ([*BACK, "--breathe", "alternate"], ["breathe", "alternate", "never"]),
-        ([*BACK, "--hold", "breath"], ["hold", "breath", "steady in backstroke"]),
+        ([*BACK, "--when", "breath"], ["when", "breath", "always in backstroke"]),
         ([*FLY, "--breathe", "alternate"], ["breathe", "alternate", "every-1, every-2", "fly"]),
         ([*MEDLEY, "--breathe", "every-2"], ["breathe", "every-2", "fly=every-1"]),
         ([*MEDLEY, "--breathe", "back=every-2"], ["breathe", "every-2", "never"]),
@@ -264,8 +264,8 @@ def test_drag_refuses(option, value, words):
         ([*MEDLEY, "--breathe", "fly="], ["breathe", "nothing", "every-1"]),
         ([*MEDLEY, "--breathe", "fly=every-1,"], ["breathe", "fly=every-1"]),
         # options that contradict each other
-        ([*MAIN, "--hold", "steady", "--breathe", "every-2"], ["breathe", "every-2", "--hold steady"]),
-        ([*BACK, "--hold", "steady", "--breathe", "never"], ["breathe", "never", "--hold steady"]),
+        ([*MAIN, "--when", "always", "--breathe", "every-2"], ["breathe", "every-2", "--when always"]),
+        ([*BACK, "--when", "always", "--breathe", "never"], ["breathe", "never", "--when always"]),
         ([*MAIN, "--json", "--csv"], ["json, csv", "both", "one"]),
         (["body", *WHO, "--json", "--csv"], ["json, csv", "both", "one"]),
         ([*DRAG, "--json", "--csv"], ["json, csv", "both", "one"]),

@@ -78,7 +78,7 @@ def follows(tree, contract, path="$"):
     "args",
     [
         MAIN,
-        [*MAIN, "--hold", "steady"],
+        [*MAIN, "--when", "always"],
         [*MAIN, "--breathe", "never"],
         with_value(MAIN, "--hip-drop", "0deg"),
         with_value(with_value(MAIN, "--event", "200 IM"), "--time", "2:30"),

@@ -69,7 +69,7 @@ void words(std::string_view text) {
     only_our_exceptions([&] { (void)parse_course(text); });
     only_our_exceptions([&] { (void)parse_stroke(text); });
     only_our_exceptions([&] { (void)parse_method(text); });
-    only_our_exceptions([&] { (void)parse_hold(text); });
+    only_our_exceptions([&] { (void)parse_when(text); });
     only_our_exceptions([&] { (void)parse_arms(text); });
     only_our_exceptions([&] { (void)parse_tilt_model(text); });
     for (Course const course : {Course::lcm, Course::scm, Course::scy})

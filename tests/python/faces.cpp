@@ -82,7 +82,7 @@ Json cost_case(Swim const& s, Json const& given) {
     if (given.contains("head_lift_m")) request.head_lift = metres(given["head_lift_m"].get<double>());
     if (given.contains("breathe"))
         request.breathing = parse_breathing_plan("breathe", given["breathe"].get<std::string>(), event);
-    if (given.contains("hold")) request.hold = parse_hold(given["hold"].get<std::string>());
+    if (given.contains("when")) request.when = parse_when(given["when"].get<std::string>());
     request.time_includes_fault = given.value("given", "with") == "with";
     Cost const c = cost(request, options(given));
     Json out{{"cost_s", numbers(c.cost_s)},

@@ -126,7 +126,7 @@ CALLS = [
     ("aids by depth", libdrag.aids, {"body": BODY, "speed_m_s": 1.5, "worn": Tether(10.0), "hip_drop_m": 0.03,
                                      "draws": 100}),
     ("cost", libdrag.cost,
-     {"body": BODY, **RACE, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, "hold": "breath",
+     {"body": BODY, **RACE, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, "when": "breath",
       "start_underwater_m": 11.0,
       "turn_underwater_m": 6.0, "aids": None, "composition": None, "within_stroke": False, **RUN}),
     ("cost by depth", libdrag.cost, {"body": BODY, **RACE, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.01,
@@ -138,7 +138,7 @@ CALLS = [
     ("cost of several", libdrag.cost, {"body": [BODY, BODY], **RACE, "hip_drop_deg": [2.0, 4.0],
                                        "draws": 100}),
     ("sweep", libdrag.sweep,
-     {"body": [BODY, BODY], **RACE, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, "hold": "breath",
+     {"body": [BODY, BODY], **RACE, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, "when": "breath",
       "aids": None,
       "composition": None, "within_stroke": False, **RUN}),
     ("sweep by depth", libdrag.sweep, {"body": BODY, **RACE, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.01,
@@ -926,7 +926,7 @@ SAME = [
     (price(course="lcn"), typed(MAIN, "--course", "lcn")),
     (price(breathe="every-0"), typed(MAIN, "--breathe", "every-0")),
     (price(breathe="every-2,every-2,every-2"), typed(MAIN, "--breathe", "every-2,every-2,every-2")),
-    (price(hold="stedy"), typed(MAIN, "--hold", "stedy")),
+    (price(when="alwys"), typed(MAIN, "--when", "alwys")),
     (price(start_underwater_m="30m"), typed(MAIN, "--start-underwater", "30m")),
     (price(turn_underwater_m="6kg"), typed(MAIN, "--turn-underwater", "6kg")),
     (price(splits_s=[15, 16, 17, 14.4]), typed(MAIN, "--splits", "15,16,17,14.4")),
@@ -987,8 +987,8 @@ def test_the_sentence_but_for_the_name(call, args):
 
 # Where the command line speaks of its own options.
 @pytest.mark.parametrize("call, args, words", [
-    (price(hold="steady", breathe="every-2"), [*MAIN, "--hold", "steady", "--breathe", "every-2"],
-     ["breathe", "every-2", "steady"]),
+    (price(when="always", breathe="every-2"), [*MAIN, "--when", "always", "--breathe", "every-2"],
+     ["breathe", "every-2", "always"]),
     (price(head_lift_deg="20deg"), [*MAIN, "--head-lift", "20deg"],
      ["head-lift", "one follows from the other"]),
     (price(threads=1000), typed(MAIN, "--threads", "1000"), ["threads", "1000", "0 to 256"]),

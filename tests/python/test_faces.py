@@ -194,7 +194,7 @@ def test_defaults_are_the_librarys():
         hip_drop_deg=4,
         course="lcm",
         breathe="every-2",
-        hold="breath",
+        when="breath",
         given="with",
         draws=20000,
         seed=1,

@@ -199,7 +199,7 @@ def test_cost_of_another_level_says_so():
 
 def test_cost_of_hips_held_low_says_so():
     ax = plot.cost_against_angle(
-        HER, drops_deg=[1, 2], hold="steady", event="100 back", time_s=70, ax=new_axes()
+        HER, drops_deg=[1, 2], when="always", event="100 back", time_s=70, ax=new_axes()
     )
     assert "held all the time" in ax.get_xlabel()
 

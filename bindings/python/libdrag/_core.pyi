@@ -44,7 +44,7 @@ class CostRequest:
         sd_m: Any,
         lift_deg: Any,
         lift_m: Any,
-        hold: Any,
+        when: Any,
         breathe: Any,
         given: Any,
         splits: Any,

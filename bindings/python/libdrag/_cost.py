@@ -61,7 +61,7 @@ class Cost(Reported, Ranged):
         priced.
     legs : tuple of LegCost
     notes, cautions : list of str
-    event, course, hold : str
+    event, course, when : str
     time_s : float
     full_over_quasi_steady, aid_ratio : Estimate or None
         By what the cost was multiplied, if priced within the stroke or with aids worn.
@@ -71,7 +71,7 @@ class Cost(Reported, Ranged):
         "event",
         "course",
         "time_s",
-        "hold",
+        "when",
         "hip_drop_deg",
         "cost_s",
         "per_degree_s",
@@ -92,7 +92,7 @@ class Cost(Reported, Ranged):
     event: str
     course: str
     time_s: float
-    hold: str
+    when: str
     hip_drop_deg: float
     cost_s: Estimate
     per_degree_s: Estimate
@@ -209,7 +209,7 @@ _DEFAULTS: Dict[str, Any] = {
     "hip_drop_sd_m": None,
     "head_lift_deg": None,
     "head_lift_m": None,
-    "hold": None,
+    "when": None,
     "breathe": None,
     "given": "with",
     "splits_s": None,
@@ -358,7 +358,7 @@ def cost(
     hip_drop_sd_m: Array = None,
     head_lift_deg: Array = None,
     head_lift_m: Array = None,
-    hold: Any = None,
+    when: Any = None,
     given: Any = "with",
     splits_s: Optional[Sequence[Number]] = None,
     start_underwater_m: Array = None,
@@ -395,7 +395,7 @@ def cost(
         How sure the drop is; 1 degree, at most a quarter of the drop, unless given.
     head_lift_deg, head_lift_m : number, optional
         How far the head comes up to breathe, from which a hip drop follows.
-    hold : {"breath", "steady"}, optional
+    when : {"breath", "always"}, optional
         The hips drop with each breath and come back (the default, but in backstroke), or stay down.
     given : {"with", "without"}
         Whether the time was swum with or without the fault.
@@ -442,7 +442,7 @@ def cost(
     race = dict(
         event=event, course=course, time_s=time_s, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
         hip_drop_sd_deg=hip_drop_sd_deg, hip_drop_sd_m=hip_drop_sd_m, head_lift_deg=head_lift_deg,
-        head_lift_m=head_lift_m, hold=hold, breathe=breathe, given=given, splits_s=splits_s,
+        head_lift_m=head_lift_m, when=when, breathe=breathe, given=given, splits_s=splits_s,
         start_underwater_m=start_underwater_m, turn_underwater_m=turn_underwater_m,
     )  # fmt: skip
     options = _core.Options(draws, seed, level, threads)

@@ -230,7 +230,7 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
     ax.set_xlim(drop[0], drop[-1])
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel(
-        "Hip drop at each breath (°)" if largest.hold == "breath" else "Hip drop, held all the time (°)"
+        "Hip drop at each breath (°)" if largest.when == "breath" else "Hip drop, held all the time (°)"
     )
     ax.set_ylabel("Cost over the race (s)")
     each = largest.per_degree_s

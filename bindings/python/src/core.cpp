@@ -609,7 +609,7 @@ struct RequestHandle {
 
 RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle course, py::handle time,
                          py::handle hip_drop_deg, py::handle hip_drop_m, py::handle sd_deg, py::handle sd_m,
-                         py::handle lift_deg, py::handle lift_m, py::handle hold, py::handle breathe,
+                         py::handle lift_deg, py::handle lift_m, py::handle when, py::handle breathe,
                          py::handle given, py::handle splits, py::handle start_underwater,
                          py::handle turn_underwater, std::vector<AidHandle> const& aids,
                          Composition const& composition, bool within_stroke, bool needs_drop) {
@@ -627,10 +627,10 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     if (drop) r.hip_drop.drop = *drop;
     r.hip_drop.sd = angle_or_length(sd_deg, sd_m, "hip-drop-sd");
     r.head_lift = lift;
-    if (!hold.is_none()) r.hold = parse_hold(text_of(hold, "hold", "breath or steady"));
-    if (r.hold == Hold::steady && !breathe.is_none())
+    if (!when.is_none()) r.when = parse_when(text_of(when, "when", "breath or always"));
+    if (r.when == When::always && !breathe.is_none())
         throw InvalidInput("breathe", shown(breathe),
-                           "nothing with a steady hold: a steady drop does not follow the breath");
+                           "nothing with when = always: a steady drop does not follow the breath");
     if (!breathe.is_none())
         r.breathing = parse_breathing_plan(
             "breathe", text_of(breathe, "breathe", "a breathing pattern, as every-2"), race);
@@ -657,7 +657,7 @@ py::dict plain(Cost& c) {
     out["event"] = to_string(c.request.event);
     out["course"] = to_string(c.request.event.course);
     out["time_s"] = c.request.time.value();
-    out["hold"] = to_string(c.hold);
+    out["when"] = to_string(c.when);
     out["hip_drop_deg"] = in_degrees(c.hip_drop);
     out["cost_s"] = plain(c.cost_s);
     out["per_degree_s"] = plain(c.per_degree_s);
@@ -969,7 +969,7 @@ PYBIND11_MODULE(_core, m) {
 
     py::class_<RequestHandle>(m, "CostRequest")
         .def(py::init(&request_of), "swim"_a, "event"_a, "course"_a, "time"_a, "hip_drop_deg"_a,
-             "hip_drop_m"_a, "sd_deg"_a, "sd_m"_a, "lift_deg"_a, "lift_m"_a, "hold"_a, "breathe"_a, "given"_a,
+             "hip_drop_m"_a, "sd_deg"_a, "sd_m"_a, "lift_deg"_a, "lift_m"_a, "when"_a, "breathe"_a, "given"_a,
              "splits"_a, "start_underwater"_a, "turn_underwater"_a, "aids"_a, "composition"_a,
              "within_stroke"_a, "needs_drop"_a)
         .def_property_readonly("time_s", [](RequestHandle const& r) { return r.request.time.value(); })

@@ -30,13 +30,13 @@ struct HipDrop {
 /// @throws InvalidInput for a drop deeper than the shoulder-hip distance allows (45 deg).
 Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body);
 
-enum class Hold {
+enum class When {
     breath, ///< the hips drop with each breath and come back
-    steady  ///< they stay down
+    always  ///< they stay down
 };
-std::string_view to_string(Hold hold);
+std::string_view to_string(When when);
 /// @throws UnknownKey
-Hold parse_hold(std::string_view text);
+When parse_when(std::string_view text);
 
 /// Breathing of a whole race by stroke, one entry per length of that stroke; a list that ends early goes on
 /// with its last entry. Strokes without a list breathe as usual.
@@ -54,7 +54,7 @@ struct CostRequest {
     /// How far the head comes up to breathe, instead of a hip drop: the drop then follows by the pitch of the
     /// body (model eq. 10), for events of one stroke.
     std::optional<std::variant<Angle, Length>> head_lift{};
-    std::optional<Hold> hold{}; ///< breath, but steady in backstroke events, where no breath lifts the head
+    std::optional<When> when{}; ///< breath, but steady in backstroke events, where no breath lifts the head
     BreathingPlan breathing{};
     bool time_includes_fault = true;
     Underwater underwater = Underwater::usual();
@@ -80,7 +80,7 @@ struct LegCost {
 
 struct Cost {
     CostRequest request;
-    Hold hold;
+    When when;
     Angle hip_drop; ///< peak
     Estimate cost_s, per_degree_s;
     Estimate drag_change; ///< mean extra drag while swimming on the surface, as a fraction
