@@ -60,7 +60,7 @@ void CostCommand::add(CLI::App& app) {
     app.add_flag("--within-stroke", within_stroke,
                  "price breaths by the full motion within the stroke, and say by how much it differs");
     app.add_option("--head-lift", head_lift,
-                   "how far the head comes up to breathe, instead of --hip-drop: 6cm, 20deg");
+                   "how far the head comes up to breathe: 6cm, 20deg; alone or beside --hip-drop");
     aids.add(app);
     composition.add(app);
     coefficients.add(app);
@@ -98,9 +98,6 @@ std::vector<CostRequest> CostCommand::requests() const {
     swim.coefficients = c;
     if (tilt_model) swim.tilt_model = parse_tilt_model(*tilt_model);
     HipDrop drop;
-    if (hip_drop && head_lift)
-        throw InvalidInput("head-lift", printable(*head_lift),
-                           "nothing with --hip-drop: one follows from the other");
     if (hip_drop) drop.drop = parse_angle_or_length("hip-drop", *hip_drop);
     else if (!time_without && !head_lift)
         throw InvalidInput("hip-drop", "nothing", "an angle or a depth, as 4deg or 6cm");

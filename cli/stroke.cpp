@@ -30,7 +30,7 @@ void StrokeCommand::add(CLI::App& app) {
                    "of one stroke cycle (in crawl two arm strokes): 1.2s (default: as at 100 m pace)");
     app.add_option("--hip-drop", hip_drop, "how much lower the hips go with each breath: 4deg, 6cm");
     app.add_option("--head-lift", head_lift,
-                   "how far the head comes up to breathe, instead of --hip-drop: 6cm, 20deg");
+                   "how far the head comes up to breathe: 6cm, 20deg; alone or beside --hip-drop");
     app.add_option("--breathe", breathe,
                    "never, every-2, every-3 ... (default: the stroke's usual, with --hip-drop)");
     app.add_option("--effort", hold, "what the swimmer holds when drag changes: power or thrust")
@@ -43,9 +43,6 @@ void StrokeCommand::add(CLI::App& app) {
 
 void StrokeCommand::run() const {
     Swim swim = who.swim();
-    if (hip_drop && head_lift)
-        throw InvalidInput("head-lift", printable(*head_lift),
-                           "nothing with --hip-drop: one follows from the other");
     if (breathe && !hip_drop && !head_lift)
         throw InvalidInput("hip-drop", "nothing", "an angle or a depth with --breathe, as 4deg");
     Velocity const v = parse<Velocity>("speed", speed);
@@ -54,11 +51,8 @@ void StrokeCommand::run() const {
     if (hip_drop || head_lift)
         request.breathing =
             breathe ? parse_breathing("breathe", *breathe, swim.stroke) : usual_breathing(swim.stroke);
-    if (head_lift)
-        request.hip_drop =
-            degrees(hip_drop_from_head_lift_deg(swim, parse_angle_or_length("head-lift", *head_lift),
-                                                request.breathing, composition.composition())
-                        .value);
+    request.composition = composition.composition();
+    if (head_lift) request.head_lift = parse_angle_or_length("head-lift", *head_lift);
     if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
     if (hold != "power" && hold != "thrust") throw InvalidInput("effort", printable(hold), "power or thrust");
     request.effort = hold == "power" ? Effort::mean_power : Effort::mean_thrust;

@@ -365,20 +365,20 @@ TEST_CASE("head lift: zero is zero, more is more, and what cannot be is refused"
     CHECK(none.moment.value() == 0.0);
     CHECK(none.peak.value() == 0.0);
     for (PitchPoint const& p : none.series) CHECK(p.hip_drop.value() == 0.0);
-    Uncertain const zero = hip_drop_from_head_lift_deg(swim, degrees(0.0), Breathing{2});
-    CHECK(zero.value == 0.0);
-    CHECK(zero.sd == 0.0);
+    CHECK(none.mean.value() == 0.0);
 
     double last = 0.0;
     for (double cm : {2.0, 4.0, 6.0, 10.0}) {
-        Uncertain const drop = hip_drop_from_head_lift_deg(swim, metres(0.01 * cm), Breathing{2});
-        CHECK(drop.value > last);
-        CHECK(drop.sd > 0.2 * drop.value);
-        last = drop.value;
+        HeadLiftResponse const head = head_lift_response(swim, metres(0.01 * cm), Breathing{2});
+        CHECK(head.peak.value() > last);
+        // The published rise, the incline it was a rise of and the reading, each an independent relative SD.
+        CHECK_CLOSE(head.held_log_sd, std::sqrt(square(0.12 / 0.32) + square(3.5 / 10.0) + square(0.2)),
+                    1e-9);
+        last = head.peak.value();
     }
     // Linear in centimetres until the head is out.
-    CHECK_CLOSE(hip_drop_from_head_lift_deg(swim, metres(0.06), Breathing{2}).value,
-                3.0 * hip_drop_from_head_lift_deg(swim, metres(0.02), Breathing{2}).value, 1e-9);
+    CHECK_CLOSE(head_lift_response(swim, metres(0.06), Breathing{2}).peak.value(),
+                3.0 * head_lift_response(swim, metres(0.02), Breathing{2}).peak.value(), 1e-9);
     CHECK_THROWS_AS(head_share_out(degrees(-1.0), body), InvalidInput);
     CHECK_THROWS_AS(head_share_out(metres(0.6), body), InvalidInput);
 }

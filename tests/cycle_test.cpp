@@ -51,6 +51,12 @@ TEST_CASE("a breath by the full motion and by the shortcut") {
     // Nothing to compare without a drop or without a breath.
     request.hip_drop = degrees(0.0);
     CHECK_FALSE(stroke_estimate(request, {100}).full);
+    request.hip_drop.reset();
+    CHECK_FALSE(stroke_estimate(request, {100}).full);
+    // The head's own drag is part of the breath.
+    request.hip_drop = degrees(4.0);
+    request.head_lift = degrees(30.0);
+    CHECK(stroke_estimate(request, {300}).full->median < 1.2 * e.full->median);
 }
 
 TEST_CASE("cost priced within the stroke is the shortcut's times the ratio") {

@@ -198,7 +198,7 @@ void add_trim(Change& change, LoadEffect const& effect, double log_sd) {
 struct Values {
     double incline, k, exponent, drop, width;
     double stiffness_factor, support, waterplane_share, breath_lift;
-    double snorkel_factor, worn_factor, towed_factor;
+    double snorkel_factor, worn_factor, towed_factor, head_share;
 };
 
 struct Effect {
@@ -246,6 +246,8 @@ private:
     TiltTable table_;
     TiltInputs tilt_{};
     std::size_t first_ = 0;
+    HipMotion hips_ = HipMotion::always();
+    std::optional<HeadDrag> head_;
 };
 
 AidModel::AidModel(AidsRequest const& request, bool with_loads)
@@ -267,8 +269,20 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
                                "a pattern with breaths: their price is what is compared");
         breaths_ = breaths_per_cycle(swim.stroke, breathing);
     }
-    Angle const hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));
-    drop = require("hip drop", hips, degrees(0.1), degrees(45.0), "deg").value();
+    Angle hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));
+    Uncertain const width = pulse_width(swim.stroke, c);
+    if (breaths_ > 0.0) hips_ = HipMotion::pulses(1.0 / breaths_, width.value);
+    double sinking_sd = 0.0;
+    if (request.head_lift)
+        head_ = head_drag(swim, *request.head_lift, c.value("breath.measured_lift.relative_sd"));
+    if (head_ && !request.hip_drop) {
+        HeadLiftResponse const lifted =
+            head_lift_response(swim, *request.head_lift, breathing, request.composition);
+        hips = lifted.peak;
+        hips_ = lifted.hips;
+        sinking_sd = lifted.held_log_sd;
+    }
+    drop = require("hip drop", hips, degrees(head_ ? 0.0 : 0.1), degrees(45.0), "deg").value();
     PitchStiffness const stiffness = pitch_stiffness(swim, request.composition);
     hydrostatic_share_ = std::clamp(stiffness.hydrostatic.value() / stiffness.total().value(), 0.0, 1.0);
 
@@ -298,8 +312,8 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
                                    c.sd("race.drag_exponent"), 1.0, 4.0));
     double const drop_sd = std::min(c.value("breath.measured_drop.sd") * degree,
                                     drop * c.value("breath.measured_drop.relative_sd"));
-    inputs.push_back(Input::normal("how far the hips drop at a breath", drop, drop_sd, 0.05 * drop));
-    Uncertain const width = pulse_width(swim.stroke, c);
+    inputs.push_back(Input::normal("how far the hips drop at a breath", drop,
+                                   sinking_sd > 0.0 ? drop * sinking_sd : drop_sd, 0.05 * drop));
     inputs.push_back(
         Input::normal("how long each breath keeps the hips low", width.value, width.sd, 0.1, 0.95));
     inputs.push_back(Input::normal("how firmly the water holds the body level", 0.0, stiffness_log_sd_));
@@ -322,11 +336,24 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
             towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
     inputs.push_back(Input::normal("drag of what is towed, in the swimmer's wake", 1.0,
                                    std::hypot(towed_sd, relative("aids.drogue.wake")), 0.0));
+    inputs.push_back(Input::normal("what the lifted head itself meets", 0.0, head_ ? head_->log_sd : 0.0));
 }
 
 Values AidModel::values(double const* in) const {
     double const* x = in + first_;
-    return {x[0], x[1], x[2], x[3], x[4], std::exp(x[5]), x[6], x[7], x[8], x[9], x[10], x[11]};
+    return {x[0],
+            x[1],
+            x[2],
+            x[3],
+            x[4],
+            std::exp(x[5]),
+            x[6],
+            x[7],
+            x[8],
+            x[9],
+            x[10],
+            x[11],
+            head_ ? head_->share * std::exp(x[12]) : 0.0};
 }
 
 double AidModel::speed_at_power(double r, double a, double t, double n) {
@@ -349,10 +376,13 @@ template <class Tilt> Effect AidModel::effect(Change const& change, Values const
     double const from = x.incline, to = std::clamp(from + turn, 0.0, steepest);
 
     auto const over_breath = [&](auto const& ratio, double start, double hips) {
-        auto const at = [&](double level) { return ratio(start, std::min(start + level * hips, steepest)); };
-        if (breaths_ == 0.0) return at(1.0);
-        return raw::mean_over_breaths(1.0 / breaths_, x.width, 1.0, at);
+        return hips_.mean_of(x.width, 1.0, [&](double level) {
+            return ratio(start, std::min(start + level * hips, steepest));
+        });
     };
+    // What the head adds over a breath, in drag of the unaided swimmer; lifted further, in proportion.
+    double const head =
+        head_ ? x.head_share * (breaths_ > 0.0 ? head_->mean(1.0 / breaths_, x.width) : 1.0) : 0.0;
     auto const body = [&](double a, double b) { return tilt.body(a, b); };
     auto const silhouette = [&](double a, double b) { return tilt.silhouette(a, b); };
 
@@ -363,16 +393,16 @@ template <class Tilt> Effect AidModel::effect(Change const& change, Values const
     double const pull = change.pull / (x.k * square(speed_));
     double const r = tilt.body(from, to), n = x.exponent;
 
-    double const free = speed_at_power(over_breath(body, from, x.drop), 0.0, 0.0, n);
+    double const free = speed_at_power(over_breath(body, from, x.drop) + head, 0.0, 0.0, n);
     double const aided = speed_at_power(r, steady + worn, pull, n);
-    auto const price = [&](double hips) {
-        if (hips <= 0.0) return 0.0;
-        double const breathing_speed = speed_at_power(
-            r * over_breath(body, to, hips), steady + worn * over_breath(silhouette, to, hips), pull, n);
+    auto const price = [&](double hips, double lifted) {
+        double const breathing_speed =
+            speed_at_power(r * over_breath(body, to, hips) + lifted,
+                           steady + worn * over_breath(silhouette, to, hips), pull, n);
         return 1.0 / breathing_speed - 1.0 / aided;
     };
     double const firmness = hydrostatic_share_ + (1.0 - hydrostatic_share_) * square(aided);
-    double const further = std::max(1.0 + ride / x.breath_lift, 0.0) / firmness;
+    double const higher = std::max(1.0 + ride / x.breath_lift, 0.0), further = higher / firmness;
     double const unaided = 1.0 / free - 1.0;
     auto const ratio = [&](double with) {
         if (change.ends_breath) return 0.0;
@@ -383,8 +413,8 @@ template <class Tilt> Effect AidModel::effect(Change const& change, Values const
             x.k * (r - 1.0 + steady + worn + pull),
             aided - 1.0,
             to - from,
-            ratio(price(std::min(x.drop * further, steepest))),
-            ratio(price(x.drop)),
+            ratio(price(std::min(x.drop * further, steepest), head * higher)),
+            ratio(price(x.drop, head)),
             1.0 - free};
 }
 

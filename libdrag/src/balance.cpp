@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 #include <limits>
+#include <numeric>
 #include <utility>
 
 #include <boost/math/quadrature/gauss.hpp>
@@ -1034,25 +1035,30 @@ struct LiftedHead {
     [[nodiscard]] Swing swing() const {
         return {std::min(width_cycles * cycle, period), period, zeta, std::sqrt(stiffness / inertia)};
     }
-    [[nodiscard]] double peak() const { return breathes() ? held() * swing().peak().angle : held(); }
 };
 
 } // namespace
 
+HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd) {
+    HeadDrag out = HeadDrag::of(swim.body, head_down(swim).posture, degrees(incline_deg(swim).value),
+                                head_lift_angle(lift, swim.body), swim.coefficients);
+    out.log_sd = std::hypot(out.log_sd, lift_relative_sd);
+    return out;
+}
+
 HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length> const& lift,
                                     Breathing breathing, Composition const& composition) {
+    Coefficients const& c = swim.coefficients;
     LiftedHead const head = LiftedHead::of(swim, lift, breathing, composition);
     double const zeta = head.zeta;
     double const overshoot = zeta < 1.0 ? std::exp(-pi * zeta / std::sqrt(1.0 - zeta * zeta)) : 0.0;
-    HeadLiftResponse out{head.share,
-                         Torque::from_value(head.share * head.head_moment),
-                         radians(head.held()),
-                         radians(head.peak()),
-                         seconds(0.0),
-                         overshoot,
-                         seconds(head.period),
-                         {},
-                         {}};
+    HeadLiftResponse out{
+        head.share,           Torque::from_value(head.share * head.head_moment),
+        radians(head.held()), std::hypot(rise_log_sd(c), c.value("breath.measured_lift.relative_sd")),
+        radians(head.held()), radians(head.held()),
+        seconds(0.0),         overshoot,
+        seconds(head.period), {},
+        HipMotion::always(),  {}};
     if (breathes_rarely(swim.stroke, breathing)) out.cautions.emplace_back(caution::fewer_breaths);
     constexpr int points = 64;
     if (!head.breathes()) {
@@ -1066,47 +1072,23 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
         return out;
     }
     Swing const swing = head.swing();
-    out.lag = seconds(swing.peak().t - 0.5 * std::min(head.width_cycles * head.cycle, head.period));
+    double const peak = swing.peak().angle, lift_time = std::min(head.width_cycles * head.cycle, head.period);
+    out.peak = radians(head.held() * peak);
+    out.lag = seconds(swing.peak().t - 0.5 * lift_time);
+    std::vector<double> levels;
     for (int i = 0; i <= points; ++i) {
         double const t = head.period * i / points;
         out.series.push_back({seconds(t), radians(head.held() * swing.angle(t))});
+        if (i % 4 == 0 && i < points) levels.push_back(swing.angle(t) / peak);
     }
+    // The swing is linear in the lift: its mean is the lift's. The few levels are set to it exactly.
+    double const mean = 0.5 * lift_time / head.period;
+    double const sampled =
+        std::accumulate(levels.begin(), levels.end(), 0.0) / static_cast<double>(levels.size());
+    for (double& level : levels) level *= mean / (peak * sampled);
+    out.mean = radians(head.held() * mean);
+    out.hips = HipMotion::swing(head.period / head.cycle, head.width_cycles, std::move(levels));
     return out;
-}
-
-Uncertain hip_drop_from_head_lift_deg(Swim const& swim, std::variant<Angle, Length> const& lift,
-                                      Breathing breathing, Composition const& composition) {
-    Coefficients const& c = swim.coefficients;
-    LiftedHead const middle = LiftedHead::of(swim, lift, breathing, composition);
-    double variance = 0.0;
-    auto const vary = [&](LiftedHead const& less, LiftedHead const& more) {
-        variance += square(0.5 * (more.peak() - less.peak()));
-    };
-    LiftedHead less = middle, more = middle;
-    double const log_sd = rise_log_sd(c);
-    less.stiffness *= std::exp(log_sd);
-    more.stiffness *= std::exp(-log_sd);
-    vary(less, more);
-    // Moment and stiffness go together: their ratio, the incline of a head held out, is what was measured.
-    less = more = middle;
-    double const moment_sd = relative_sd(c, "balance.head_lift.moment");
-    for (double LiftedHead::*member : {&LiftedHead::head_moment, &LiftedHead::stiffness}) {
-        less.*member *= 1.0 - moment_sd;
-        more.*member *= 1.0 + moment_sd;
-    }
-    vary(less, more);
-    less = more = middle;
-    less.zeta = std::max(0.05, middle.zeta - c.sd("balance.damping_ratio"));
-    more.zeta = middle.zeta + c.sd("balance.damping_ratio");
-    vary(less, more);
-    if (middle.breathes()) {
-        less = more = middle;
-        double const width_sd = pulse_width(swim.stroke, c).sd;
-        less.width_cycles = std::max(0.1, middle.width_cycles - width_sd);
-        more.width_cycles = std::min(0.95, middle.width_cycles + width_sd);
-        vary(less, more);
-    }
-    return {in_degrees(radians(middle.peak())), in_degrees(radians(std::sqrt(variance)))};
 }
 
 } // namespace libdrag

@@ -1,6 +1,8 @@
 #include <libdrag/breath.hpp>
 
+#include <algorithm>
 #include <charconv>
+#include <cmath>
 
 #include <libdrag/quantity.hpp>
 
@@ -13,8 +15,7 @@ constexpr int fewest_breaths = 60;
 std::string allowed_patterns(Stroke stroke) {
     switch (stroke) {
     case Stroke::crawl: return "never, alternate, every-1, every-2, every-3 ... every-60 (arm strokes)";
-    case Stroke::back:
-        return "never (the face is out of the water: price a steady hip drop with --when always)";
+    case Stroke::back: return "never (the face is out of the water: ask for hips that are low always)";
     default: return "never, every-1, every-2 ... every-60 (stroke cycles)";
     }
 }
@@ -48,6 +49,13 @@ std::vector<Breathing> parse_breathing_list(std::string_view field, std::string_
     return list;
 }
 
+void require_possible(Breathing breathing, Stroke stroke) {
+    if (breathing.every < 0 || breathing.every > fewest_breaths
+        || (stroke == Stroke::back && breathing.every != 0))
+        throw InvalidInput("breathing", "every-" + std::to_string(breathing.every),
+                           allowed_patterns(stroke) + " for " + std::string(to_string(stroke)));
+}
+
 std::string to_string(Breathing breathing) {
     return breathing.every == 0 ? "never" : "every-" + std::to_string(breathing.every);
 }
@@ -73,14 +81,57 @@ Uncertain pulse_width(Stroke stroke, Coefficients const& c) {
     return {c.value(key), c.sd(key)};
 }
 
-double low_share(Stroke stroke, Breathing breathing, double width) {
-    return std::min(1.0, width * breaths_per_cycle(stroke, breathing));
+double HipMotion::low_share() const {
+    if (pulsed()) return std::min(1.0, width_ / spacing_);
+    auto const low = std::count_if(levels_.begin(), levels_.end(), [](double level) { return level > 0.0; });
+    return static_cast<double>(low) / static_cast<double>(levels_.size());
 }
 
-double mean_level(Stroke stroke, Breathing breathing, double width) {
-    double const breaths = breaths_per_cycle(stroke, breathing);
-    if (breaths == 0.0) return 0.0;
-    return raw::mean_over_breaths(1.0 / breaths, width, 0.0, [](double level) { return level; });
+double HipMotion::at(double t) const {
+    if (pulsed()) return raw::hip_drop_level(t, spacing_, width_);
+    auto const lowest = std::max_element(levels_.begin(), levels_.end()) - levels_.begin();
+    auto const n = static_cast<double>(levels_.size());
+    double const position = static_cast<double>(lowest) + n * t / spacing_;
+    double const within = position - n * std::floor(position / n), cell = std::floor(within);
+    std::size_t const i = static_cast<std::size_t>(cell) % levels_.size(), next = (i + 1) % levels_.size();
+    return levels_[i] + (within - cell) * (levels_[next] - levels_[i]);
+}
+
+HeadDrag HeadDrag::of(Body const& body, Posture const& posture, Angle incline, Angle lift,
+                      Coefficients const& c) {
+    require("head lift", lift, radians(0.0), degrees(60.0), "deg");
+    Posture raised = posture;
+    raised.arms = Arms::mid_stroke;
+    raised.incline = incline;
+    auto const silhouette = [&](Angle by) {
+        raised.head_lift = by;
+        return projected_area(pose(body, raised)).value();
+    };
+    double const level = silhouette(radians(0.0));
+    double const study_deg = c.value("breath.head.study_lift");
+    double const in_study = silhouette(degrees(study_deg)) - level;
+    constexpr std::size_t parts = 12;
+    HeadDrag out{0.0, 0.0, {0.0}};
+    for (std::size_t i = 1; i <= parts; ++i)
+        out.level.push_back(
+            std::max(silhouette(lift * (static_cast<double>(i) / parts)) - level, out.level.back()));
+    double const at_lift = out.level.back();
+    for (double& x : out.level) x = at_lift > 0.0 ? x / at_lift : 0.0;
+
+    auto const value = [&](char const* key) { return c.value(std::string("breath.head.") + key); };
+    auto const sd = [&](char const* key) { return c.sd(std::string("breath.head.") + key); };
+    double const ahead = value("drag.arms_ahead"), sides = value("drag.arms_at_sides"),
+                 mean = 0.5 * (ahead + sides);
+    double const between_arms = 0.5 * (ahead - sides) / mean;
+    double const measured = 0.5 * std::hypot(sd("drag.arms_ahead"), sd("drag.arms_at_sides")) / mean;
+    double const swimming = sd("while_swimming") / value("while_swimming");
+    double const more = silhouette(degrees(study_deg + sd("study_lift"))) - level,
+                 less = silhouette(degrees(study_deg - sd("study_lift"))) - level;
+    double const angle = 0.5 * std::log(more / less);
+    out.log_sd = std::hypot(std::hypot(between_arms, measured), std::hypot(swimming, angle));
+    // The published shares are means over swimmers, the median of a log-normal lies below its mean.
+    out.share = mean * value("while_swimming") * at_lift / in_study * std::exp(-0.5 * square(out.log_sd));
+    return out;
 }
 
 } // namespace libdrag

@@ -88,12 +88,22 @@ LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable
     for (std::size_t k = 0; k < count; ++k) out[chosen[k]] = mean[k];
 }
 
-/// The same at the nodes of the breath pulse, or at 1 alone for a steady drop.
+/// Levels of a swing that the kernel takes.
+constexpr std::size_t swing_levels = 16;
+
+/// The same at the nodes of the breath pulse, at equal times of a swing, or at 1 alone for hips that stay low.
 LIBDRAG_VECTOR_CLONES
 void mean_ratio(TiltTable const& table, TiltColumns const& columns, double const* theta0, double const* delta,
-                bool steady, std::size_t n, double* out) {
-    if (steady) mean_ratio_at(std::array<double, 1>{1.0}, table, columns, theta0, delta, n, out);
-    else mean_ratio_at(raw::pulse_nodes, table, columns, theta0, delta, n, out);
+                std::vector<double> const& levels, std::size_t n, double* out) {
+    if (levels.size() == 1) {
+        mean_ratio_at(std::array<double, 1>{1.0}, table, columns, theta0, delta, n, out);
+    } else if (levels.size() == swing_levels) {
+        std::array<double, swing_levels> all;
+        std::copy(levels.begin(), levels.end(), all.begin());
+        mean_ratio_at(all, table, columns, theta0, delta, n, out);
+    } else {
+        mean_ratio_at(raw::pulse_nodes, table, columns, theta0, delta, n, out);
+    }
 }
 
 /// Time factor of a drag ratio: R^(1/(n+1)) at constant power, R^(1/n) at constant thrust.
@@ -144,6 +154,8 @@ namespace {
 struct Group {
     Breathing breathing;
     std::vector<int> lengths; ///< indices within the leg
+    Angle peak;               ///< of the hips
+    HipMotion hips;
 };
 
 struct LegModel {
@@ -151,7 +163,7 @@ struct LegModel {
     bool faulted;
     std::vector<Group> groups;
     std::size_t incline, width; ///< input indices
-    Uncertain incline_deg, pulse_width;
+    Uncertain incline_deg, pulse_width, within_stroke;
 };
 
 /// Everything about a request that does not change from draw to draw.
@@ -159,35 +171,36 @@ class CostModel {
 public:
     CostModel(CostRequest const& request, TiltShape const& shape);
 
-    /// outputs: 0 cost, 1 cost per degree, 2 extra drag, 3 priced share, then one cost per leg
-    static constexpr std::size_t fixed_outputs = 4;
-    Propagation run(Options const& options, double scale = 1.0) const;
-    /// The same with the drop known exactly.
-    Propagation run_at(Angle drop, Options const& options) const;
+    enum Output : std::size_t { whole, per_degree, extra_drag, priced, of_hips, of_head, fixed_outputs };
+    /// @param scale of the whole fault
+    [[nodiscard]] Propagation run(Options const& options, double scale = 1.0) const;
 
     When when;
-    Angle hip_drop;
+    Angle hip_drop; ///< peak, of the first pattern
+    Angle head_lift;
+    bool head_priced;
     std::vector<LegModel> legs;
     std::vector<Input> inputs;
     bool any_breath = false, fewer_breaths = false, no_breath = false;
 
 private:
-    LIBDRAG_VECTOR_CLONES void evaluate(Block const& block, double scale, bool by_length) const;
+    void add_drop(Coefficients const& c);
+    void add_head(Coefficients const& c);
+    [[nodiscard]] Group group_of(Breathing breathing, Swim const& swim, double width) const;
+    LIBDRAG_VECTOR_CLONES void evaluate(Block const& block, double scale) const;
     double group_share(LegModel const& leg, Group const& group, raw::Surface const& surface,
                        double fade) const;
 
     CostRequest const& request_;
     double pool_m_;
     TiltTable table_;
+    HeadDrag head_;
+    bool measured_;          ///< the drop was, or else follows from the lift
     bool by_length_ = false; ///< drop given as a depth
-    std::size_t lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0,
-                turn_dead_ = 0, speed_ratio_ = 0, fade_ = 0;
+    std::size_t drop_ = 0, lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0,
+                turn_dead_ = 0, speed_ratio_ = 0, fade_ = 0, timing_ = 0, head_share_ = 0, roll_ = 0;
     TiltInputs tilt_{};
 };
-
-When default_when(Event const& event) {
-    return !event.medley && event.stroke == Stroke::back ? When::always : When::breath;
-}
 
 std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
     std::vector<Breathing> plan = request.breathing[index_of(leg.stroke)];
@@ -196,46 +209,105 @@ std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
         throw InvalidInput("breathing", std::to_string(plan.size()) + " patterns",
                            "at most one for each length, and the race has " + std::to_string(leg.lengths)
                                + (leg.lengths == 1 ? " length" : " lengths"));
+    for (Breathing const breathing : plan) require_possible(breathing, leg.stroke);
     plan.resize(static_cast<std::size_t>(leg.lengths), plan.back());
     return plan;
 }
 
+/// The drop: its reading error is absolute, but never more than a share of itself. Under a lifted head it is a
+/// factor on what the swing of the hips is in the middle of all assumptions.
+void CostModel::add_drop(Coefficients const& c) {
+    drop_ = inputs.size();
+    Body const& body = request_.swim.body;
+    double lever_sd = 0.0;
+    if (!measured_) {
+        HeadLiftResponse const head =
+            head_lift_response(request_.swim, *request_.head_lift, Breathing{0}, request_.composition);
+        inputs.push_back(Input::normal("how far the hips sink under the lifted head", 0.0, head.held_log_sd));
+    } else {
+        std::variant<Angle, Length> const given = request_.hip_drop.drop.value_or(radians(0.0));
+        by_length_ = std::holds_alternative<Length>(given);
+        double const drop = by_length_ ? std::get<Length>(given).value() : hip_drop.value();
+        double sd = 0.0;
+        if (request_.hip_drop.sd) {
+            if (std::holds_alternative<Length>(*request_.hip_drop.sd) != by_length_)
+                throw InvalidInput("hip drop sd", "another kind than the hip drop",
+                                   "both in degrees or both in centimetres");
+            sd = std::visit([](auto q) { return q.value(); }, *request_.hip_drop.sd);
+            if (by_length_) require("hip drop sd", metres(sd), metres(0.0), metres(drop), "cm");
+            else require("hip drop sd", radians(sd), radians(0.0), radians(drop), "deg");
+        } else {
+            double const reading = degrees(c.value("breath.measured_drop.sd")).value()
+                                   * (by_length_ ? body.shoulder_hip().value() : 1.0);
+            sd = std::min(reading, drop * c.value("breath.measured_drop.relative_sd"));
+        }
+        double const vanishing = 1e-6 * drop; // keeps the cost per degree defined in the last tail
+        inputs.push_back(Input::normal("how far the hips really drop", drop, sd, vanishing));
+        if (by_length_)
+            lever_sd = std::hypot(body.dimension("shoulder_height").sd.value(),
+                                  body.dimension("hip_height").sd.value());
+    }
+    lever_ = inputs.size();
+    double const lever = body.shoulder_hip().value();
+    inputs.push_back(Input::normal(TiltInputs::body_name, lever, lever_sd, 0.5 * lever, 1.5 * lever));
+}
+
+/// What the lifted head meets by itself, and the roll to the breathing side.
+void CostModel::add_head(Coefficients const& c) {
+    head_share_ = inputs.size();
+    inputs.push_back(Input::normal("what the lifted head itself meets", 0.0, head_.log_sd));
+    roll_ = inputs.size();
+    inputs.push_back(Input::normal("how a breath rolls the body", c.value("breath.roll.drag"),
+                                   head_priced && when == When::breath ? c.sd("breath.roll.drag") : 0.0));
+}
+
+Group CostModel::group_of(Breathing breathing, Swim const& swim, double width) const {
+    double const breaths = breaths_per_cycle(swim.stroke, breathing);
+    if (when == When::always) {
+        Angle const held =
+            measured_
+                ? hip_drop
+                : head_lift_response(swim, *request_.head_lift, Breathing{0}, request_.composition).held;
+        return {breathing, {}, held, HipMotion::always()};
+    }
+    if (measured_ || breaths == 0.0)
+        return {breathing, {}, hip_drop, HipMotion::pulses(breaths > 0.0 ? 1.0 / breaths : 1.0, width)};
+    HeadLiftResponse const head =
+        head_lift_response(swim, *request_.head_lift, breathing, request_.composition);
+    return {breathing, {}, head.peak, head.hips};
+}
+
+double lift_relative_sd(CostRequest const& request) {
+    Coefficients const& c = request.swim.coefficients;
+    return request.head_lift ? c.value("breath.measured_lift.relative_sd")
+                             : c.sd("balance.breath_lift") / c.value("balance.breath_lift");
+}
+
+/// As given, or that of one usual breath.
+Angle lift_of(CostRequest const& request) {
+    Coefficients const& c = request.swim.coefficients;
+    return head_lift_angle(request.head_lift.value_or(metres(c.value("balance.breath_lift"))),
+                           request.swim.body);
+}
+
 CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
-    : when(request.when.value_or(default_when(request.event))),
-      hip_drop(hip_drop_angle(request.hip_drop.drop, request.swim.body)),
+    : when(request.when),
+      hip_drop(hip_drop_angle(request.hip_drop.drop.value_or(radians(0.0)), request.swim.body)),
+      head_lift(lift_of(request)),
+      head_priced(request.head_lift.has_value()),
       request_(request),
       pool_m_(pool_length(request.event.course).value()),
-      table_(shape) {
+      table_(shape),
+      head_(head_drag(request.swim, head_lift, lift_relative_sd(request))),
+      measured_(request.hip_drop.drop.has_value() || !head_priced) {
     Coefficients const& c = request.swim.coefficients;
     require_possible(request.swim);
     if (when == When::breath && !request.event.medley && request.event.stroke == Stroke::back)
-        throw InvalidInput("when", "breath", "always in backstroke, where no breath lifts the head");
-
-    // The drop: its reading error is absolute, but never more than a share of itself.
-    by_length_ = std::holds_alternative<Length>(request.hip_drop.drop);
-    double const drop = by_length_ ? std::get<Length>(request.hip_drop.drop).value() : hip_drop.value();
-    double sd = 0.0;
-    if (request.hip_drop.sd) {
-        if (std::holds_alternative<Length>(*request.hip_drop.sd) != by_length_)
-            throw InvalidInput("hip drop sd", "another kind than the hip drop",
-                               "both in degrees or both in centimetres");
-        sd = std::visit([](auto q) { return q.value(); }, *request.hip_drop.sd);
-        if (by_length_) require("hip drop sd", metres(sd), metres(0.0), metres(drop), "cm");
-        else require("hip drop sd", radians(sd), radians(0.0), radians(drop), "deg");
-    } else {
-        double const reading = degrees(c.value("breath.measured_drop.sd")).value()
-                               * (by_length_ ? request.swim.body.shoulder_hip().value() : 1.0);
-        sd = std::min(reading, drop * c.value("breath.measured_drop.relative_sd"));
-    }
-    double const vanishing = 1e-6 * drop; // keeps the cost per degree defined in the last tail
-    inputs.push_back(Input::normal("how far the hips really drop", drop, sd, vanishing));
-    lever_ = inputs.size();
-    BodyDimension const shoulder = request.swim.body.dimension("shoulder_height"),
-                        hip = request.swim.body.dimension("hip_height");
-    double const lever = request.swim.body.shoulder_hip().value();
-    double const lever_sd = by_length_ ? std::hypot(shoulder.sd.value(), hip.sd.value()) : 0.0;
-    inputs.push_back(Input::normal(TiltInputs::body_name, lever, lever_sd, 0.5 * lever, 1.5 * lever));
-
+        throw InvalidInput(
+            "when", "breath",
+            "always for " + to_string(request.event)
+                + ": no breath lifts the head in backstroke, only hips that stay low cost there");
+    add_drop(c);
     tilt_ = TiltInputs::append(inputs, request.swim.tilt_model, c);
 
     char const* const effort = "what a swimmer holds when drag changes (power or thrust, drag exponent)";
@@ -270,7 +342,8 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
                        0,
                        0,
                        {},
-                       pulse_width(leg.stroke, c)};
+                       pulse_width(leg.stroke, c),
+                       {1.0, 0.0}};
         Swim swim = request.swim;
         swim.stroke = leg.stroke;
         model.incline_deg = libdrag::incline_deg(swim);
@@ -279,29 +352,45 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
             "the swimmer's own incline without the fault", degrees(model.incline_deg.value).value(),
             degrees(model.incline_deg.sd).value(), 0.0, degrees(steepest_deg).value()));
         model.width = inputs.size();
-        bool const pulsed = when == When::breath && model.faulted;
-        inputs.push_back(pulsed ? Input::normal("how long each breath keeps the hips low",
-                                                model.pulse_width.value, model.pulse_width.sd, 0.1, 0.95)
-                                : Input::fixed("how long each breath keeps the hips low", 1.0));
+        bool const breathes = when == When::breath && model.faulted;
+        inputs.push_back(breathes ? Input::normal("how long each breath keeps the hips low",
+                                                  model.pulse_width.value, model.pulse_width.sd, 0.1, 0.95)
+                                  : Input::fixed("how long each breath keeps the hips low", 1.0));
+        if (breathes && !request.within_stroke) {
+            std::string const key = "breath.within_stroke." + std::string(to_string(leg.stroke));
+            model.within_stroke = {c.value(key), c.sd(key)};
+        }
         std::vector<Breathing> const plan = plan_of(request, leg);
         for (int i = 0; i < leg.lengths; ++i) {
             Breathing const b = when == When::always ? plan.front() : plan[static_cast<std::size_t>(i)];
             auto const same = std::find_if(model.groups.begin(), model.groups.end(),
                                            [&](Group const& g) { return g.breathing == b; });
-            if (same != model.groups.end()) same->lengths.push_back(i);
-            else model.groups.push_back({b, {i}});
+            if (same != model.groups.end()) {
+                same->lengths.push_back(i);
+                continue;
+            }
+            model.groups.push_back(group_of(b, swim, model.pulse_width.value));
+            model.groups.back().lengths.push_back(i);
         }
-        if (pulsed && model.groups.size() > 1)
+        if (breathes && model.groups.size() > 1)
             inputs[fade_] =
                 Input::normal("how much the race fades", c.value("race.fade"), c.sd("race.fade"), -0.3, 0.4);
         for (Group const& group : model.groups) {
-            if (!pulsed) continue;
+            if (!breathes) continue;
             any_breath = any_breath || group.breathing.every > 0;
             no_breath = no_breath || group.breathing.every == 0;
             fewer_breaths = fewer_breaths || breathes_rarely(leg.stroke, group.breathing);
         }
         legs.push_back(std::move(model));
     }
+    auto const first =
+        std::find_if(legs.begin(), legs.end(), [](LegModel const& leg) { return leg.faulted; });
+    if (!measured_) hip_drop = first->groups.front().peak;
+    timing_ = inputs.size();
+    bool const timed =
+        std::any_of(legs.begin(), legs.end(), [](LegModel const& leg) { return leg.within_stroke.sd > 0.0; });
+    inputs.push_back(Input::normal("when in the stroke a breath falls", 0.0, timed ? 1.0 : 0.0));
+    add_head(c);
 }
 
 /// Share of the leg's surface time that the group's lengths take: distance over a speed that falls evenly
@@ -319,7 +408,7 @@ double CostModel::group_share(LegModel const& leg, Group const& group, raw::Surf
 }
 
 LIBDRAG_VECTOR_CLONES
-void CostModel::evaluate(Block const& block, double scale, bool by_length) const {
+void CostModel::evaluate(Block const& block, double scale) const {
     std::size_t const n = block.size;
     double const* const* const in = block.in;
     TiltColumns const columns{
@@ -327,26 +416,30 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
         in[tilt_.first + TiltInputs::slope],    in[tilt_.first + TiltInputs::crossflow_cd],
         in[tilt_.first + TiltInputs::axial_cd], in[tilt_.first + TiltInputs::mode_0],
         in[tilt_.first + TiltInputs::mode_1],   in[tilt_.first + TiltInputs::mode_2]};
-    std::array<double, block_size> delta, peak, ratio, slow;
+    // Peak of the hips, over that of the group where it follows from the lift.
+    std::array<double, block_size> drop, delta, at_nodes, ratio, with_head, slow, slow_with_head;
     for (std::size_t i = 0; i < n; ++i)
-        delta[i] = scale * (by_length ? std::asin(std::min(in[0][i] / in[lever_][i], 0.99)) : in[0][i]);
-
-    double* const cost_s = block.out[0];
-    double* const extra = block.out[2];
-    double* const priced = block.out[3];
-    std::fill_n(cost_s, n, 0.0);
-    std::fill_n(extra, n, 0.0);
-    std::fill_n(priced, n, 0.0);
+        drop[i] = scale
+                  * (!measured_   ? kernel::exp(in[drop_][i])
+                     : by_length_ ? std::asin(std::min(in[drop_][i] / in[lever_][i], 0.99))
+                                  : in[drop_][i]);
+    std::array<double*, fixed_outputs> out;
+    for (std::size_t k = 0; k < fixed_outputs; ++k) {
+        out[k] = block.out[k];
+        std::fill_n(out[k], n, 0.0);
+    }
     double const sign = request_.time_includes_fault ? -1.0 : 1.0;
     double const wall_m = request_.underwater.turn_wall.value();
+    bool const always = when == When::always;
+    // The head over a breath, per cycle of pulses: the plain mean over the nodes.
+    auto const head_at = [&](double part) { return head_.share * head_.at(std::min(part * scale, 1.0)); };
+    double head_over_pulse = 0.0;
+    for (double const node : raw::pulse_nodes) head_over_pulse += 0.25 * head_at(node);
 
     for (std::size_t l = 0; l < legs.size(); ++l) {
         LegModel const& leg = legs[l];
         double* const leg_cost = block.out[fixed_outputs + l];
         std::fill_n(leg_cost, n, 0.0);
-        bool const steady = when == When::always;
-        if (leg.faulted) mean_ratio(table_, columns, in[leg.incline], delta.data(), steady, n, peak.data());
-
         std::array<double, block_size> surface_time, share;
         share.fill(1.0);
         std::array<raw::Surface, block_size> surface;
@@ -355,76 +448,104 @@ void CostModel::evaluate(Block const& block, double scale, bool by_length) const
                                       in[start_][i], in[turn_][i], in[start_dead_][i], in[turn_dead_][i],
                                       in[speed_ratio_][i], wall_m);
             surface_time[i] = surface[i].time;
-            priced[i] += surface[i].time;
+            out[priced][i] += surface[i].time;
         }
         if (!leg.faulted) continue;
         for (Group const& group : leg.groups) {
             double const breaths = breaths_per_cycle(leg.leg.stroke, group.breathing);
-            if (!steady && breaths == 0.0) continue;
+            if (!always && breaths == 0.0) continue;
+            HipMotion const& hips = group.hips;
+            double const unit = measured_ ? 1.0 : group.peak.value();
+            for (std::size_t i = 0; i < n; ++i)
+                delta[i] = drop[i] * unit * (always || hips.pulsed() ? 1.0 : hips.scale(in[leg.width][i]));
+            mean_ratio(table_, columns, in[leg.incline], delta.data(), hips.levels(), n, at_nodes.data());
             for (std::size_t i = 0; i < n; ++i) {
-                double const duty = steady ? 1.0 : in[leg.width][i] * breaths;
-                ratio[i] = 1.0 + duty * (peak[i] - 1.0);
+                double const duty = hips.pulsed() ? in[leg.width][i] * breaths : 1.0;
+                ratio[i] = 1.0 + duty * (at_nodes[i] - 1.0);
             }
-            if (!steady) {
-                for (std::size_t i = 0; i < n; ++i) {
-                    double const width = in[leg.width][i];
-                    if (width * breaths <= 1.0) continue;
-                    kernel::TiltDraw const draw = draw_of(columns, table_.crossflow_factor, i);
-                    double const theta0 = in[leg.incline][i];
-                    kernel::TiltState const rest = kernel::tilt_state(table_, draw, theta0);
-                    ratio[i] = raw::mean_over_breaths(1.0 / breaths, width, 1.0, [&](double level) {
-                        return kernel::tilt_ratio(
-                            draw, rest, kernel::tilt_state(table_, draw, theta0 + level * delta[i]));
-                    });
-                }
+            for (std::size_t i = 0; i < n; ++i) {
+                double const width = in[leg.width][i];
+                if (always || !hips.pulsed() || width * breaths <= 1.0) continue;
+                kernel::TiltDraw const draw = draw_of(columns, table_.crossflow_factor, i);
+                double const theta0 = in[leg.incline][i];
+                kernel::TiltState const rest = kernel::tilt_state(table_, draw, theta0);
+                ratio[i] = hips.mean_of(width, 1.0, [&](double level) {
+                    return kernel::tilt_ratio(draw, rest,
+                                              kernel::tilt_state(table_, draw, theta0 + level * delta[i]));
+                });
+            }
+            for (std::size_t i = 0; i < n; ++i) {
+                double const width = in[leg.width][i], duty = width * breaths;
+                double const lifted = always ? head_at(1.0)
+                                      : duty <= 1.0
+                                          ? duty * head_over_pulse
+                                          : raw::mean_over_breaths(1.0 / breaths, width, 0.0, head_at);
+                double const rolled = always ? 0.0 : 0.5 * std::min(duty, 1.0) * scale * in[roll_][i];
+                with_head[i] = ratio[i] + lifted * kernel::exp(in[head_share_][i]) + rolled;
             }
             if (leg.groups.size() > 1)
                 for (std::size_t i = 0; i < n; ++i)
                     share[i] = group_share(leg, group, surface[i], in[fade_][i]);
             slowdown(ratio.data(), in[exponent_], in[closure_], sign, n, slow.data());
+            slowdown(with_head.data(), in[exponent_], in[closure_], sign, n, slow_with_head.data());
             for (std::size_t i = 0; i < n; ++i) {
                 double const time = surface_time[i] * share[i];
-                leg_cost[i] += sign * time * (slow[i] - 1.0);
-                extra[i] += time * (ratio[i] - 1.0);
+                double const within =
+                    std::max(leg.within_stroke.value + leg.within_stroke.sd * in[timing_][i], 0.0);
+                double const by_hips = within * sign * time * (slow[i] - 1.0),
+                             by_head = within * sign * time * (slow_with_head[i] - slow[i]);
+                out[of_hips][i] += by_hips;
+                out[of_head][i] += by_head;
+                leg_cost[i] += head_priced ? by_hips + by_head : by_hips;
+                out[extra_drag][i] += time * ((head_priced ? with_head[i] : ratio[i]) - 1.0);
             }
         }
-        for (std::size_t i = 0; i < n; ++i) cost_s[i] += leg_cost[i];
+        for (std::size_t i = 0; i < n; ++i) out[whole][i] += leg_cost[i];
     }
-    double const degree = degrees(1.0).value(), whole = request_.time.value();
+    double const degree = degrees(1.0).value(), race = request_.time.value();
+    double const unit = (measured_ ? 1.0 : hip_drop.value()) / degree;
     for (std::size_t i = 0; i < n; ++i) {
-        block.out[1][i] = delta[i] > 0.0 ? cost_s[i] / (delta[i] / degree) : 0.0;
-        extra[i] /= priced[i];
-        priced[i] /= whole;
+        out[per_degree][i] = drop[i] > 0.0 && unit > 0.0 ? out[of_hips][i] / (drop[i] * unit) : 0.0;
+        out[extra_drag][i] /= out[priced][i];
+        out[priced][i] /= race;
     }
 }
 
 Propagation CostModel::run(Options const& options, double scale) const {
     return propagate(
-        inputs, fixed_outputs + legs.size(),
-        [this, scale](Block const& block) { evaluate(block, scale, by_length_); }, options);
-}
-
-Propagation CostModel::run_at(Angle drop, Options const& options) const {
-    std::vector<Input> exact = inputs;
-    exact[0] = Input::fixed(inputs[0].name, drop.value());
-    return propagate(
-        exact, fixed_outputs + legs.size(), [this](Block const& block) { evaluate(block, 1.0, false); },
+        inputs, fixed_outputs + legs.size(), [this, scale](Block const& block) { evaluate(block, scale); },
         options);
 }
 
 std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
+std::string seconds_words(Estimate const& e) {
+    return format_number(e.median, 2) + " s (" + format_number(e.low, 2) + " to " + format_number(e.high, 2)
+           + ")";
+}
 
-std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c) {
+/// @param speed_loss by what is priced, over the surface swimming
+std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c, double speed_loss,
+                                  Estimate const& head_s) {
     std::vector<std::string> notes;
     auto const has = [&](Stroke stroke) {
         return std::any_of(model.legs.begin(), model.legs.end(), [&](LegModel const& leg) {
             return leg.leg.stroke == stroke && leg.faulted && model.when == When::breath;
         });
     };
+    if (model.any_breath && !model.head_priced && head_s.median > 0.0)
+        notes.push_back("This prices the hips. The lifted head meets the water itself: a usual breath of "
+                        + format_number(100.0 * c.value("balance.breath_lift"), 2) + " cm adds about "
+                        + seconds_words(head_s) + "; give the head lift to price both.");
     if (has(Stroke::crawl) && model.any_breath)
-        notes.push_back("This prices the drag of the breath alone. Breathing every cycle cost sprinters "
-                        + percent(c.value("breath.every_cycle.speed_loss"))
-                        + " of their speed in all (Pedersen & Kjendlie 2006); the rest is lost propulsion.");
+        notes.push_back(
+            "Priced here: " + percent(speed_loss)
+            + " of the surface speed. Breathing every cycle cost sprinters "
+            + percent(c.value("breath.every_cycle.speed_loss")) + " of it (Pedersen & Kjendlie 2006) and "
+            + percent(c.value("breath.total.speed_loss_mccabe"))
+            + " (McCabe et al. 2015) in all, lost thrust included; towed faster than they swim, men needed "
+            + percent(c.value("breath.total.tow_men")) + " and women "
+            + percent(c.value("breath.total.tow_women"))
+            + " more net force to breathe (Formosa et al.). Do not skip breaths for speed.");
     if (has(Stroke::breast))
         notes.push_back(
             "Breaststroke: measured drag shows no sure gain from breathing every second cycle (lower in "
@@ -442,7 +563,8 @@ std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c)
                           "check the reading.");
     bool const backstroke_free =
         std::any_of(model.legs.begin(), model.legs.end(), [](LegModel const& leg) { return !leg.faulted; });
-    if (backstroke_free) notes.push_back("Backstroke: no breath lifts the head, so nothing is priced there.");
+    if (backstroke_free)
+        notes.push_back("Backstroke: no breath lifts the head, so a drop at each breath adds nothing there.");
     return notes;
 }
 
@@ -466,7 +588,7 @@ std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& 
 /// The leg of a race whose breath other models can price as well.
 LegModel const& only_leg(CostModel const& model, CostRequest const& request, std::string_view question) {
     if (request.event.medley || model.when == When::always)
-        throw InvalidInput(question, request.event.medley ? "a medley" : "a steady drop",
+        throw InvalidInput(question, request.event.medley ? "a medley" : "a drop that stays",
                            "a drop at each breath in an event of one stroke");
     return model.legs.front();
 }
@@ -477,13 +599,21 @@ Swim swim_of(LegModel const& leg, CostRequest const& request) {
     return swim;
 }
 
+/// The fault as the questions about one stroke take it.
+template <class Question>
+void put_fault(Question& question, LegModel const& leg, CostRequest const& request) {
+    question.breathing = leg.groups.front().breathing;
+    if (request.hip_drop.drop || !request.head_lift) question.hip_drop = leg.groups.front().peak;
+    question.head_lift = request.head_lift;
+}
+
 /// The breath of a single-stroke race by the full motion within the stroke.
 StrokeEstimate within_stroke(CostModel const& model, CostRequest const& request, Options const& options) {
     LegModel const& leg = only_leg(model, request, "within-stroke");
     StrokeRequest within{swim_of(leg, request),
                          surface_speed(leg.leg, request.event.course, request.underwater)};
-    within.breathing = leg.groups.front().breathing;
-    within.hip_drop = model.hip_drop;
+    put_fault(within, leg, request);
+    within.composition = request.composition;
     Options few = independent(options, 1);
     few.draws = stroke_options.draws;
     return stroke_estimate(within, few);
@@ -494,8 +624,7 @@ AidEffect aid_effect(CostModel const& model, CostRequest const& request, Options
     LegModel const& leg = only_leg(model, request, "aids");
     AidsRequest aided{swim_of(leg, request), surface_speed(leg.leg, request.event.course, request.underwater),
                       request.aids, request.composition};
-    aided.hip_drop = model.hip_drop;
-    aided.breathing = leg.groups.front().breathing;
+    put_fault(aided, leg, request);
     return aids_estimate(aided, independent(options, 2)).effects.back();
 }
 
@@ -504,21 +633,17 @@ bool breathes_through_a_tube(CostRequest const& request) {
                        [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
 }
 
-/// The hip drop that a head lift makes; and with a snorkel no breath in any stroke.
+/// With a snorkel no breath in any stroke.
 CostRequest as_swum(CostRequest request) {
-    if (request.head_lift) {
-        if (request.event.medley)
-            throw InvalidInput("head lift", "a medley", "an event of one stroke, or a hip drop");
-        Swim swim = request.swim;
-        swim.stroke = request.event.stroke;
-        std::vector<Breathing> const& plan = request.breathing[index_of(swim.stroke)];
-        Uncertain const drop = hip_drop_from_head_lift_deg(
-            swim, *request.head_lift, plan.empty() ? usual_breathing(swim.stroke) : plan.front(),
-            request.composition);
-        request.hip_drop = {degrees(drop.value), degrees(std::min(drop.sd, drop.value))};
-    }
-    if (!breathes_through_a_tube(request)) return request;
-    for (auto& plan : request.breathing) plan = {Breathing{0}};
+    if (breathes_through_a_tube(request))
+        for (auto& plan : request.breathing) plan = {Breathing{0}};
+    return request;
+}
+
+/// The same race with a drop that is known exactly, and nothing else.
+CostRequest with_drop(CostRequest request, Angle drop) {
+    request.hip_drop = {drop, std::variant<Angle, Length>(radians(0.0))};
+    request.head_lift.reset();
     return request;
 }
 
@@ -536,12 +661,13 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
     CostRequest const request = as_swum(asked);
     CostModel const model(request, shape);
     Propagation const run = model.run(options);
-    std::vector<double> draws = run.output(0), per_degree_draws = run.output(1);
+    std::vector<double> draws = run.output(CostModel::whole),
+                        per_degree_draws = run.output(CostModel::per_degree),
+                        hips_draws = run.output(CostModel::of_hips),
+                        head_draws = run.output(CostModel::of_head);
     auto const times = [&](std::vector<double> const& ratios) {
-        for (std::size_t i = 0; i < draws.size(); ++i) {
-            draws[i] *= ratios[i % ratios.size()];
-            per_degree_draws[i] *= ratios[i % ratios.size()];
-        }
+        for (std::vector<double>* each : {&draws, &per_degree_draws, &hips_draws, &head_draws})
+            for (std::size_t i = 0; i < each->size(); ++i) (*each)[i] *= ratios[i % ratios.size()];
     };
     std::optional<Estimate> full_over_quasi_steady, aid_ratio;
     if (request.within_stroke) {
@@ -551,31 +677,35 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
     }
     if (!request.aids.empty() && !breathes_through_a_tube(request)) {
         (void)only_leg(model, request, "aids");
-        if (model.any_breath && model.hip_drop.value() > 0.0) {
+        if (model.any_breath && (model.hip_drop.value() > 0.0 || model.head_priced)) {
             AidEffect const effect = aid_effect(model, request, options);
             aid_ratio = effect.breath_penalty_ratio;
             times(effect.breath_penalty_draws);
         }
     }
+    auto const estimate = [&](std::vector<double> const& of) {
+        return symmetric_interval(of, options.level);
+    };
     // Without a drop each degree still has a price: that of the first one.
-    bool const none = model.hip_drop.value() == 0.0;
-    Estimate const per_degree = none ? model.run_at(degrees(1.0), options).estimate(1)
-                                     : symmetric_interval(per_degree_draws, options.level);
+    Estimate per_degree = estimate(per_degree_draws);
+    if (model.hip_drop.value() == 0.0) {
+        CostRequest const one = with_drop(request, degrees(1.0));
+        per_degree = CostModel(one, shape).run(options).estimate(CostModel::per_degree);
+    }
 
-    Estimate const total = symmetric_interval(draws, options.level);
+    Estimate const total = estimate(draws), head = estimate(head_draws),
+                   priced = run.estimate(CostModel::priced);
     std::vector<LegCost> legs;
     double low = 0.0, mean = 0.0, swum = 0.0;
     for (std::size_t l = 0; l < model.legs.size(); ++l) {
         LegModel const& leg = model.legs[l];
         double leg_low = 0.0, leg_mean = 0.0, leg_lengths = leg.leg.lengths;
         for (Group const& group : leg.groups) {
+            bool const moves = leg.faulted && (model.when == When::always || group.breathing.every > 0);
+            if (!moves) continue;
             double const part = static_cast<double>(group.lengths.size()) / leg_lengths;
-            bool const steady = model.when == When::always;
-            double const width = leg.pulse_width.value;
-            if (!leg.faulted) continue;
-            leg_low += part * (steady ? 1.0 : low_share(leg.leg.stroke, group.breathing, width));
-            leg_mean += part * (steady ? 1.0 : mean_level(leg.leg.stroke, group.breathing, width))
-                        * in_degrees(model.hip_drop);
+            leg_low += part * group.hips.low_share();
+            leg_mean += part * group.hips.mean() * in_degrees(group.peak);
         }
         double const time = leg.leg.time.value();
         low += time * leg_low;
@@ -585,18 +715,23 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
             {leg.leg.stroke, leg.leg.time, surface_speed(leg.leg, request.event.course, request.underwater),
              model.legs.size() == 1 ? total : run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
     }
+    double const speed_loss = total.median / (priced.median * request.time.value());
     return {request,
             model.when,
             model.hip_drop,
             total,
             per_degree,
-            run.estimate(2),
+            model.head_priced,
+            model.head_lift,
+            estimate(hips_draws),
+            head,
+            run.estimate(CostModel::extra_drag),
             mean / swum,
             low / swum,
-            run.estimate(3).median,
+            priced.median,
             std::move(legs),
-            run.because(0),
-            notes_of(model, request.swim.coefficients),
+            run.because(CostModel::whole),
+            notes_of(model, request.swim.coefficients, speed_loss, head),
             cautions_of(model, request),
             run.options(),
             full_over_quasi_steady,
@@ -622,20 +757,20 @@ Inverse wanted_gain(Cost const& full, Time gain) {
         throw InvalidInput("wanted gain", format_number(gain.value(), 4) + " s",
                            "more than 0 s and less than the race, " + format_time(full.request.time));
     CostModel const model(full.request, tilt_shape_of(full.request));
-    // Cost at evenly spaced fractions of each draw's own drop, smallest first.
+    // Cost at evenly spaced fractions of each draw's own fault, smallest first.
     constexpr std::size_t rungs = 21;
     std::vector<std::vector<double>> ladder;
     for (std::size_t j = 0; j < rungs; ++j)
-        ladder.push_back(model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(0));
+        ladder.push_back(
+            model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(CostModel::whole));
     std::size_t const draws = ladder.back().size();
-    // Aids and the full motion put a factor on every draw, whatever is left of the drop.
+    // Aids and the full motion put a factor on every draw, whatever is left of the fault.
     for (std::size_t i = 0; i < draws; ++i) {
         double const plain = ladder.back()[i], factor = plain != 0.0 ? full.draws[i] / plain : 1.0;
         for (auto& rung : ladder) rung[i] *= factor;
     }
     std::vector<double> left(draws);
     std::size_t enough = 0;
-    double const drop_deg = in_degrees(model.hip_drop);
     for (std::size_t i = 0; i < draws; ++i) {
         double const may_remain = ladder.back()[i] - gain.value();
         if (may_remain < 0.0) continue; // nothing may be left and even that is not enough
@@ -644,10 +779,16 @@ Inverse wanted_gain(Cost const& full, Time gain) {
         while (j < rungs - 1 && ladder[j][i] < may_remain) ++j;
         double const below = ladder[j - 1][i], above = ladder[j][i];
         double const part = above > below ? (may_remain - below) / (above - below) : 0.0;
-        left[i] = drop_deg * std::min(1.0, (static_cast<double>(j - 1) + part) / (rungs - 1));
+        left[i] = std::min(1.0, (static_cast<double>(j - 1) + part) / (rungs - 1));
     }
     double const chance = static_cast<double>(enough) / static_cast<double>(draws);
-    return {gain, full.cost_s.median >= gain.value(), symmetric_interval(left, full.options.level), chance,
+    Estimate const share = symmetric_interval(left, full.options.level);
+    double const drop_deg = in_degrees(model.hip_drop);
+    return {gain,
+            full.cost_s.median >= gain.value(),
+            {drop_deg * share.median, drop_deg * share.low, drop_deg * share.high, share.level},
+            share,
+            chance,
             full.cost_s};
 }
 
@@ -657,14 +798,28 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     if (!(difference > 0.0))
         throw InvalidInput("time without the fault", format_time(without),
                            "less than the time with it, " + format_time(request.time));
-    CostRequest with = request;
-    with.hip_drop = {};
-    with.time_includes_fault = true;
-    CostModel const model(with, tilt_shape_of(with));
+    auto const refuse = [](bool given, char const* field, char const* value, char const* allowed) {
+        if (given) throw InvalidInput(field, value, allowed);
+    };
+    char const* const asked = "nothing: two times imply the hip drop";
+    refuse(request.hip_drop.drop.has_value(), "hip drop", "a drop", asked);
+    refuse(request.hip_drop.sd.has_value(), "hip drop sd", "a spread", asked);
+    refuse(request.head_lift.has_value(), "head lift", "a lift",
+           "nothing: two times cannot tell the head's own drag from that of the hips");
+    refuse(!request.aids.empty(), "aids", "something worn or towed",
+           "nothing: both times are taken as swum without");
+    refuse(request.within_stroke, "within-stroke", "the full motion",
+           "nothing: the factor it would put on the drop is drawn already");
+    refuse(!request.time_includes_fault, "given", "without",
+           "with: the time given is the one with the fault");
+    // Draws of the same numbers at every rung: the models differ in the drop alone.
+    TiltShape const shape = tilt_shape_of(request);
     constexpr int step = 1;
     std::vector<std::vector<double>> ladder;
-    for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step)
-        ladder.push_back(model.run_at(degrees(deg), options).output(0));
+    for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step) {
+        CostRequest const rung = with_drop(request, degrees(deg));
+        ladder.push_back(CostModel(rung, shape).run(options).output(CostModel::whole));
+    }
     std::size_t const draws = ladder.front().size();
     std::vector<double> drop(draws, steepest_deg);
     std::size_t explained = 0;
@@ -676,8 +831,11 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
             drop[i] = step * (static_cast<double>(j - 1) + (difference - below) / (above - below));
             break;
         }
-    return {symmetric_interval(drop, options.level),
-            static_cast<double>(explained) / static_cast<double>(draws), cautions_of(model, with)};
+    double const share = static_cast<double>(explained) / static_cast<double>(draws);
+    std::optional<Estimate> implied;
+    if (share >= 0.5) implied = symmetric_interval(drop, options.level);
+    CostRequest const still = with_drop(request, radians(0.0));
+    return {implied, share, cautions_of(CostModel(still, shape), still)};
 }
 
 } // namespace libdrag

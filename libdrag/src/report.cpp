@@ -30,7 +30,7 @@ std::string about(Time t) {
 
 std::string drop_words(Cost const& c) {
     std::string const angle = number(in_degrees(c.hip_drop)) + " deg";
-    auto const* depth = std::get_if<Length>(&c.request.hip_drop.drop);
+    auto const* depth = c.request.hip_drop.drop ? std::get_if<Length>(&*c.request.hip_drop.drop) : nullptr;
     return depth ? number(100.0 * depth->value()) + " cm (" + angle + ")" : angle;
 }
 
@@ -107,7 +107,11 @@ Json json_of(Cost const& c) {
     json["time_includes_fault"] = c.request.time_includes_fault;
     json["when"] = to_string(c.when);
     json["hip_drop_deg"] = in_degrees(c.hip_drop);
+    json["head_priced"] = c.head_priced;
+    json["head_lift_deg"] = in_degrees(c.head_lift);
     json["cost_s"] = json_of(c.cost_s);
+    json["hips_s"] = json_of(c.hips_s);
+    json["head_s"] = json_of(c.head_s);
     json["per_degree_s"] = json_of(c.per_degree_s);
     json["drag_change"] = json_of(c.drag_change);
     json["mean_hip_drop_deg"] = c.mean_hip_drop_deg;
@@ -272,23 +276,24 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
                      {"course", to_string(request.event.course)},
                      {"time_s", request.time.value()},
                      {"time_without_s", without.value()},
-                     {"hip_drop_deg", json_of(result.hip_drop_deg)},
+                     {"hip_drop_deg", result.hip_drop_deg ? json_of(*result.hip_drop_deg) : Json(nullptr)},
                      {"explained", result.explained},
                      {"cautions", result.cautions}});
     if (form == Form::csv)
         return fmt::format(
             "event,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,explained\n{},{},{},{},{},{},{}\n",
             cell(to_string(request.event)), cell(request.time.value()), cell(without.value()),
-            cell(result.hip_drop_deg.median), cell(result.hip_drop_deg.low), cell(result.hip_drop_deg.high),
-            cell(result.explained));
+            result.hip_drop_deg ? cell(result.hip_drop_deg->median) : "",
+            result.hip_drop_deg ? cell(result.hip_drop_deg->low) : "",
+            result.hip_drop_deg ? cell(result.hip_drop_deg->high) : "", cell(result.explained));
     std::string const answer =
-        result.explained < 0.5
+        !result.hip_drop_deg
             ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as "
               "well"
             : fmt::format(
                 "a hip drop of about {} deg ({} range {} to {} deg), if drag alone makes the difference",
-                number(result.hip_drop_deg.median), level(result.hip_drop_deg),
-                number(result.hip_drop_deg.low), number(result.hip_drop_deg.high));
+                number(result.hip_drop_deg->median), level(*result.hip_drop_deg),
+                number(result.hip_drop_deg->low), number(result.hip_drop_deg->high));
     return fmt::format("{}, {}: {} with the fault, {} without\n\n", to_string(request.event),
                        in_words(request.event.course), format_time(request.time), format_time(without))
            + paragraph("Implies", answer)
@@ -407,7 +412,7 @@ std::string stroke(StrokeEstimate const& e, Form form) {
         if (e.full) {
             json["with_breath"] = motion(*e.with);
             json["breathing"] = to_string(r.breathing);
-            json["hip_drop_deg"] = in_degrees(r.hip_drop);
+            json["hip_drop_deg"] = in_degrees(e.peak);
             json["speed_change_full"] = json_of(*e.full);
             json["speed_change_quasi_steady"] = json_of(*e.quasi_steady);
             json["full_over_quasi_steady"] = json_of(*e.full_over_quasi_steady);
@@ -448,7 +453,7 @@ std::string stroke(StrokeEstimate const& e, Form form) {
             "Breath",
             fmt::format(
                 "{} deg lower hips, {}: speed lost {} by the full motion, {} by the quasi-steady shortcut",
-                number(in_degrees(r.hip_drop)), in_words(r.breathing, r.swim.stroke), between(loss(*e.full)),
+                number(in_degrees(e.peak)), in_words(r.breathing, r.swim.stroke), between(loss(*e.full)),
                 between(loss(*e.quasi_steady))));
         out += paragraph("", fmt::format("the full motion loses {} times the shortcut ({} range {} to {}), "
                                          "mostly by when in the cycle the hips sink, "

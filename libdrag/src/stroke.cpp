@@ -170,13 +170,15 @@ public:
             thrust_.push_back(raw::mean_thrust_between(setup.thrust, from, to));
         }
         for (int i = 0; i < profile.cycles * n; ++i) {
-            double const ratio = profile.ratio((i + 0.5) / n);
+            double const t = (i + 0.5) / n, ratio = profile.ratio(t);
             if (!(ratio > 0.0 && std::isfinite(ratio)))
                 throw InvalidInput("drag ratio", format_number(ratio, 4), "positive and finite");
-            k_.push_back(setup.k.value() * ratio);
+            mean_ratio_ += ratio / (profile.cycles * n);
+            k_.push_back(setup.k.value() * ratio * setup.own.at(t));
         }
     }
 
+    [[nodiscard]] double mean_ratio() const { return mean_ratio_; }
     [[nodiscard]] double mean_k() const {
         return std::accumulate(k_.begin(), k_.end(), 0.0) / static_cast<double>(k_.size());
     }
@@ -225,10 +227,13 @@ private:
             total += share;
         }
         require("shares of all thrust pulses", total, 0.0, 1.0 + 1e-9, "");
+        require("rise of the drag within the cycle", setup.own.rise, 0.0, 100.0, "");
+        require("centre of the highest drag", setup.own.centre, -2.0, 2.0, "");
+        require("width of the highest drag", setup.own.width, 1e-6, 1.0, "");
     }
 
     double mass_;
-    double step_ = 0.0;
+    double step_ = 0.0, mean_ratio_ = 0.0;
     std::vector<double> k_, thrust_;
 };
 
@@ -276,30 +281,56 @@ ThrustShape ThrustShape::usual(Stroke stroke, Coefficients const& c) {
     return {{{first, width, share}, {first + c.value("stroke.second_after." + name), width, 1.0 - share}}};
 }
 
+DragSwing DragSwing::usual(Stroke stroke, Coefficients const& c) {
+    if (stroke == Stroke::crawl || stroke == Stroke::back) return {};
+    std::string const name(to_string(stroke));
+    std::vector<ThrustPulse> const pulses = ThrustShape::usual(stroke, c).pulses;
+    // The arms enter with the first kick of butterfly; the legs are drawn up between pull and kick of breaststroke.
+    double const centre =
+        stroke == Stroke::fly ? pulses[0].centre : 0.5 * (pulses[0].centre + pulses[1].centre);
+    return of_mean_over_minimum(c.value("stroke.drag_mean_over_minimum." + name), centre,
+                                c.value("stroke.drag_width"));
+}
+
+DragSwing DragSwing::of_mean_over_minimum(double ratio, double centre, double width) {
+    return {2.0 * (ratio - 1.0) / width, centre, width}; // the mean of the raised cosine is half its width
+}
+
+double DragSwing::at(double t) const {
+    double const from_centre = t - centre;
+    return (1.0 + rise * raw::pulse((from_centre - std::round(from_centre)) / width))
+           / (1.0 + 0.5 * rise * width);
+}
+
 Time usual_cycle(Stroke stroke, Coefficients const& c) {
     return seconds(60.0 / c.value("stroke.rate." + std::string(to_string(stroke))));
+}
+
+DragProfile breath_profile(Stroke stroke, Breathing breathing, double lowest_at,
+                           std::function<double(double)> after_lowest) {
+    require("time of the lowest hips", lowest_at, -2.0, 2.0, "");
+    if (breathing.every == 0) return {};
+    double const spacing = 1.0 / breaths_per_cycle(stroke, breathing);
+    // A breath on every third arm comes back to the same arm after three cycles.
+    int const cycles = spacing == std::floor(spacing) ? static_cast<int>(spacing)
+                                                      : std::max(1, static_cast<int>(2.0 * spacing));
+    return {cycles,
+            [=, after_lowest = std::move(after_lowest)](double t) { return after_lowest(t - lowest_at); }};
 }
 
 DragProfile breath_profile(Stroke stroke, Breathing breathing, double width, double lowest_at,
                            std::function<double(double)> at_level) {
     require("width of a breath", width, 1e-6, 1.0, "");
-    require("time of the lowest hips", lowest_at, -2.0, 2.0, "");
-    if (breathing.every == 0) return {1, [at_level = std::move(at_level)](double) { return at_level(0.0); }};
-    double const spacing = 1.0 / breaths_per_cycle(stroke, breathing);
-    // A breath on every third arm comes back to the same arm after three cycles.
-    int const cycles = spacing == std::floor(spacing) ? static_cast<int>(spacing)
-                                                      : std::max(1, static_cast<int>(2.0 * spacing));
-    return {cycles, [=, at_level = std::move(at_level)](double t) {
-                return at_level(raw::hip_drop_level(t - lowest_at, spacing, width));
-            }};
+    double const spacing = breathing.every == 0 ? 1.0 : 1.0 / breaths_per_cycle(stroke, breathing);
+    return breath_profile(stroke, breathing, lowest_at, [=, at_level = std::move(at_level)](double t) {
+        return at_level(raw::hip_drop_level(t, spacing, width));
+    });
 }
 
-DragProfile breath_profile(Stroke stroke, Breathing breathing, double width,
-                           std::function<double(double)> at_level, Coefficients const& c) {
+double lowest_hips_at(Stroke stroke, double lag, Coefficients const& c) {
     // The pull a breath goes with: an arm of crawl, the second pulse of butterfly, the arms of breaststroke.
     std::vector<ThrustPulse> const pulses = ThrustShape::usual(stroke, c).pulses;
-    double const lowest_at = pulses[stroke == Stroke::fly ? 1 : 0].centre + c.value("stroke.breath_lag");
-    return breath_profile(stroke, breathing, width, lowest_at, std::move(at_level));
+    return pulses[stroke == Stroke::fly ? 1 : 0].centre + lag;
 }
 
 StrokeResult stroke_at_thrust(StrokeSetup const& setup, Force mean_thrust, DragProfile const& profile) {
@@ -333,7 +364,7 @@ double hip_cv(StrokeResult const& result, Coefficients const& c) {
 
 QuasiSteadyComparison compare_with_quasi_steady(StrokeSetup const& setup, Velocity mean_speed,
                                                 DragProfile const& profile, Effort effort) {
-    double const drag_ratio = Discretised(setup, profile).mean_k() / setup.k.value();
+    double const drag_ratio = Discretised(setup, profile).mean_ratio();
     QuasiSteadyComparison result{stroke_at_speed(setup, mean_speed), {}, drag_ratio, 0.0, 0.0};
     switch (effort) {
     case Effort::mean_power:

@@ -483,7 +483,8 @@ py::dict plain(HeadLiftResponse const& h) {
         drop.push_back(in_degrees(p.hip_drop));
     }
     return py::dict("share"_a = h.share, "moment_N_m"_a = h.moment.value(), "held_deg"_a = in_degrees(h.held),
-                    "peak_deg"_a = in_degrees(h.peak), "lag_s"_a = h.lag.value(), "overshoot"_a = h.overshoot,
+                    "held_log_sd"_a = h.held_log_sd, "peak_deg"_a = in_degrees(h.peak),
+                    "mean_deg"_a = in_degrees(h.mean), "lag_s"_a = h.lag.value(), "overshoot"_a = h.overshoot,
                     "breath_every_s"_a = h.breath_every.value(), "t_s"_a = handed_over(std::move(t)),
                     "hip_drop_deg"_a = handed_over(std::move(drop)));
 }
@@ -509,14 +510,10 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
         if (auto const load = load_of(aid, swim.body, swim.coefficients)) loads.push_back(*load);
     std::optional<Balance> run;
     std::optional<HeadLiftResponse> head;
-    Uncertain drop{0.0, 0.0};
     {
         py::gil_scoped_release const unlocked;
         run.emplace(balance(swim, composition, loads));
-        if (lift) {
-            head = head_lift_response(swim, *lift, breathing, composition);
-            drop = hip_drop_from_head_lift_deg(swim, *lift, breathing, composition);
-        }
+        if (lift) head = head_lift_response(swim, *lift, breathing, composition);
     }
     Balance const& b = *run;
     py::dict out = forms([&](report::Form form) { return report::balance(b, head, form); });
@@ -536,7 +533,6 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
     out["loads"] = effects;
     out["together"] = b.together ? py::object(plain(*b.together)) : py::none();
     out["head"] = head ? py::object(plain(*head)) : py::none();
-    out["head_drop_deg"] = plain(drop);
     out["notes"] = b.notes;
     std::vector<std::string> cautions = b.cautions;
     if (head) cautions.insert(cautions.end(), head->cautions.begin(), head->cautions.end());
@@ -553,9 +549,6 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
     auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop");
     auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
-    if (drop && lift)
-        throw InvalidInput("head-lift", "both a hip drop and a head lift",
-                           "one of them: one follows from the other");
     if (!breathe.is_none() && !drop && !lift)
         throw InvalidInput("hip-drop", "nothing", "an angle or a depth with a breathing pattern, as 4deg");
     std::string const held = text_of(effort, "effort", "power or thrust");
@@ -570,9 +563,8 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     std::optional<StrokeEstimate> run;
     {
         py::gil_scoped_release const unlocked;
-        if (lift)
-            request.hip_drop =
-                degrees(hip_drop_from_head_lift_deg(swim, *lift, request.breathing, composition).value);
+        request.head_lift = lift;
+        request.composition = composition;
         if (drop) request.hip_drop = hip_drop_angle(*drop, swim.body);
         run.emplace(stroke_estimate(request, options));
     }
@@ -580,7 +572,7 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     py::dict out = forms([&](report::Form form) { return report::stroke(e, form); });
     out["without"] = motion(e.without);
     out["with_breath"] = e.with ? py::object(motion(*e.with)) : py::none();
-    out["hip_drop_deg"] = in_degrees(e.request.hip_drop);
+    out["hip_drop_deg"] = in_degrees(e.peak);
     std::vector<double> swing;
     for (Angle const& sunk : e.hip_drop) swing.push_back(in_degrees(sunk));
     out["swing_deg"] = e.with ? py::object(handed_over(std::move(swing))) : py::none();
@@ -619,9 +611,6 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     Coefficients const& c = handle.swim.coefficients;
     auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop");
     auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
-    if (drop && lift)
-        throw InvalidInput("head-lift", "both a hip drop and a head lift",
-                           "one of them: one follows from the other");
     if (needs_drop && !drop && !lift)
         throw InvalidInput("hip-drop", "nothing", "an angle or a depth, as 4deg or 6cm");
     if (drop) r.hip_drop.drop = *drop;
@@ -634,9 +623,10 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     if (!breathe.is_none())
         r.breathing = parse_breathing_plan(
             "breathe", text_of(breathe, "breathe", "a breathing pattern, as every-2"), race);
-    std::string const when = text_of(given, "given", "with or without");
-    if (when != "with" && when != "without") throw InvalidInput("given", printable(when), "with or without");
-    r.time_includes_fault = when == "with";
+    std::string const fault = text_of(given, "given", "with or without");
+    if (fault != "with" && fault != "without")
+        throw InvalidInput("given", printable(fault), "with or without");
+    r.time_includes_fault = fault == "with";
     if (!splits.is_none()) {
         if (!is_sequence(splits)) wrong_type("splits", splits, "a list of four times");
         for (py::handle const split : splits) r.splits.push_back(quantity<Time>(split, "splits", unit::s));
@@ -659,7 +649,11 @@ py::dict plain(Cost& c) {
     out["time_s"] = c.request.time.value();
     out["when"] = to_string(c.when);
     out["hip_drop_deg"] = in_degrees(c.hip_drop);
+    out["head_priced"] = c.head_priced;
+    out["head_lift_deg"] = in_degrees(c.head_lift);
     out["cost_s"] = plain(c.cost_s);
+    out["hips_s"] = plain(c.hips_s);
+    out["head_s"] = plain(c.head_s);
     out["per_degree_s"] = plain(c.per_degree_s);
     out["drag_change"] = plain(c.drag_change);
     out["mean_hip_drop_deg"] = c.mean_hip_drop_deg;

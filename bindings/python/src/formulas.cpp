@@ -395,7 +395,10 @@ void define_formulas(py::module_& m) {
                                              : column(width, "width", unit::one);
             return as_tuple(each<2>(std::array{w}, [=](std::array<double, 1> const& x) {
                 require("width", x[0], 0.01, 1.0, "");
-                return std::array<double, 2>{low_share(s, b, x[0]), mean_level(s, b, x[0])};
+                double const breaths = breaths_per_cycle(s, b);
+                if (breaths == 0.0) return std::array<double, 2>{0.0, 0.0};
+                HipMotion const hips = HipMotion::pulses(1.0 / breaths, x[0]);
+                return std::array<double, 2>{hips.low_share(), hips.mean()};
             }));
         },
         "breathe"_a, "stroke"_a, "width"_a);

@@ -87,7 +87,9 @@ struct AidsRequest {
     Velocity speed; ///< without aids and without breathing
     std::vector<Aid> aids;
     Composition composition{};
-    std::optional<Angle> hip_drop{};      ///< of the breath to price; else that of a usual crawl breath
+    std::optional<Angle> hip_drop{}; ///< measured, of the breath to price; else that of a usual crawl breath
+    /// Prices the head's own drag as well, and without a measured drop the hips it sinks.
+    std::optional<std::variant<Angle, Length>> head_lift{};
     std::optional<Breathing> breathing{}; ///< else as usual; in backstroke the drop is steady
 };
 

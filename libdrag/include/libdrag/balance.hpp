@@ -226,6 +226,10 @@ PitchState pitch_step(PitchState from, double u, double zeta, double w, double d
 PitchState pitch_pulse(PitchState from, double t0, double dt, double width, double zeta, double w);
 } // namespace raw
 
+/// What the lifted head itself meets, in a swim at its own incline, with the spread of reading the lift.
+/// @throws InvalidInput as `head_lift_angle`
+HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd);
+
 struct PitchPoint {
     Time t;
     Angle hip_drop;
@@ -235,22 +239,23 @@ struct HeadLiftResponse {
     double share;                   ///< of the head out of the water
     Torque moment;                  ///< hips down
     Angle held;                     ///< if it stayed out
+    double held_log_sd;             ///< of the logarithm of `held`
     Angle peak;                     ///< of the swing
+    Angle mean;                     ///< over time: what damping does not change
     Time lag;                       ///< from the middle of the lift to the lowest hips
     double overshoot;               ///< of a head lifted at once and held: first peak over `held`, less 1
     Time breath_every;              ///< 0 for a head held out
     std::vector<PitchPoint> series; ///< one breath to the next, from the start of the lift
+    HipMotion hips; ///< the same over the stroke cycle, as everything else that prices it takes it
     std::vector<std::string> cautions;
 };
 /// Periodic motion under raised-cosine lifts that last as long as the stroke's breath pulse, one each breath.
 /// In backstroke and without breaths the head is held out.
+///
+/// The spread of `held` is that of the measured incline with the head out, of the incline it was a rise of, and
+/// of the reading of the lift. Moment and stiffness go together: their ratio is what was measured.
 /// @throws InvalidInput as `head_share_out`
 HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length> const& lift,
                                     Breathing breathing, Composition const& composition = {});
-
-/// Peak hip drop, degrees, for use where a hip drop is asked for. The SD holds the stiffness, the damping
-/// and how long the head stays up.
-Uncertain hip_drop_from_head_lift_deg(Swim const& swim, std::variant<Angle, Length> const& lift,
-                                      Breathing breathing, Composition const& composition = {});
 
 } // namespace libdrag

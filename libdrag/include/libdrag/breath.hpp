@@ -8,6 +8,7 @@
 #include <cmath>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <libdrag/resistance.hpp>
@@ -18,7 +19,7 @@ namespace libdrag {
 /// One breath in every `every` arm strokes (crawl) or stroke cycles (butterfly, breaststroke); 0 = none,
 /// as with a snorkel.
 struct Breathing {
-    int every;
+    int every; ///< 0 to 60
     friend constexpr bool operator==(Breathing a, Breathing b) { return a.every == b.every; }
 };
 
@@ -34,9 +35,12 @@ std::string in_words(Breathing breathing, Stroke stroke);
 /// Crawl every second arm stroke, butterfly and breaststroke every cycle, backstroke none (common practice).
 Breathing usual_breathing(Stroke stroke);
 
+/// @throws InvalidInput for a pattern that `parse_breathing` would not take.
+void require_possible(Breathing breathing, Stroke stroke);
+
 /// Breaths per stroke cycle; a crawl cycle is two arm strokes.
 constexpr double breaths_per_cycle(Stroke stroke, Breathing breathing) {
-    if (breathing.every == 0) return 0.0;
+    if (breathing.every <= 0) return 0.0;
     return (stroke == Stroke::crawl || stroke == Stroke::back ? 2.0 : 1.0) / breathing.every;
 }
 
@@ -86,13 +90,86 @@ template <class F> double mean_over_breaths(double spacing, double width, double
 
 } // namespace raw
 
-/// Share of the time the hips are below their rest position.
-double low_share(Stroke stroke, Breathing breathing, double width);
-/// Mean hip drop as a share of its peak.
-double mean_level(Stroke stroke, Breathing breathing, double width);
+/// How far down the hips are over one breath, from one breath to the next: the one description that the price,
+/// the stroke's motion and the balance share. Levels are shares of the peak.
+///
+/// A measured drop is a raised-cosine pulse, at rest between breaths. Under a head that is lifted the hips
+/// follow late and swing out over the whole cycle: the peak is lower than the pulse would have it, the mean is
+/// the same.
+class HipMotion {
+public:
+    /// Pulses of a width, `spacing` cycles apart; both in stroke cycles.
+    static HipMotion pulses(double spacing, double width) { return {spacing, width, {}}; }
+    /// By levels at equal times over the spacing, the first at its start; `width` is that of the lift.
+    static HipMotion swing(double spacing, double width, std::vector<double> levels) {
+        return {spacing, width, std::move(levels)};
+    }
+    /// They stay at the peak.
+    static HipMotion always() { return {1.0, 1.0, {1.0}}; }
 
-/// Moment that pitches the hips down when a share of the head is lifted out of the water, about the centre
-/// of buoyancy: M = h m_head g lever (static part of model eq. 10).
+    [[nodiscard]] bool pulsed() const { return levels_.empty(); }
+    [[nodiscard]] double spacing() const { return spacing_; }
+    [[nodiscard]] std::vector<double> const& levels() const { return levels_; }
+
+    /// `t` cycles after the hips were lowest.
+    [[nodiscard]] double at(double t) const;
+    /// Mean over time.
+    [[nodiscard]] double mean() const {
+        return mean_of(width_, 0.0, [](double level) { return level; });
+    }
+    /// Share of the time the hips are below their rest position.
+    [[nodiscard]] double low_share() const;
+    /// What a breath of another width makes of the levels: the mean of a swing goes with the width of the lift.
+    [[nodiscard]] double scale(double width) const {
+        return std::min(width, spacing_) / std::min(width_, spacing_);
+    }
+    /// Mean over time of f(level) for breaths of a width; f(0) is passed as `at_rest`.
+    template <class F> [[nodiscard]] double mean_of(double width, double at_rest, F const& f) const {
+        if (pulsed()) return raw::mean_over_breaths(spacing_, width, at_rest, f);
+        double const by = scale(width);
+        double sum = 0.0;
+        for (double level : levels_) sum += f(by * level);
+        return sum / static_cast<double>(levels_.size());
+    }
+
+private:
+    HipMotion(double spacing, double width, std::vector<double> levels)
+        : spacing_(spacing), width_(width), levels_(std::move(levels)) {}
+    double spacing_, width_;
+    std::vector<double> levels_;
+};
+
+/// What the lifted head itself meets, beside the hips that it sinks: drag added over the swimmer's drag.
+///
+/// Measured on towed men with the head up against down (Cortesi & Gatta 2015): 12 % with the arms in front, 5 %
+/// at the sides. A stroking swimmer has one arm at each, so the mean of the two, and half their difference as
+/// spread. How it grows with the lift is how the silhouette of the stroking body does.
+struct HeadDrag {
+    double share;  ///< at the lift, middle of all assumptions
+    double log_sd; ///< of its logarithm
+    std::vector<double>
+        level; ///< share at equal steps of the lift from 0 to all of it, over that at the lift
+
+    /// @param incline of the trunk
+    /// @throws InvalidInput for a lift outside 0 to 60 deg
+    static HeadDrag of(Body const& body, Posture const& posture, Angle incline, Angle lift,
+                       Coefficients const& coefficients = {});
+    /// Over `share`, at a part of the lift.
+    [[nodiscard]] double at(double part) const {
+        return uniform_lookup(level.data(), level.size(), 0.0, 1.0 / static_cast<double>(level.size() - 1),
+                              part);
+    }
+    /// Mean of `at` over time for breaths of a width, the lift a raised cosine; 1 where it stays up.
+    [[nodiscard]] double mean(double spacing, double width) const {
+        return raw::mean_over_breaths(spacing, width, 0.0, [this](double part) { return at(part); });
+    }
+};
+
+/// Moment of a share of the head's weight at its distance to the centre of buoyancy: h m_head g lever (static
+/// part of model eq. 10). Its size is what is used, scaled to the trunk incline that was measured with the head
+/// held out. It is not the cause: buoyancy lost at the head pitches the hips up (Yanai 2001, +22 N m legs up
+/// while stroking; Psycharakis & Yanai 2018, +9 to +14 N m). What sinks them is how the head is lifted: the arms
+/// press down, neck and trunk extend.
 constexpr Torque head_lift_moment(double lifted_share, Mass head, Length lever) {
     Energy const arm_times_weight = lifted_share * head * standard_gravity() * lever;
     return arm_times_weight / radians(1.0);

@@ -24,7 +24,7 @@ namespace libdrag {
 /// angle = asin(drop / shoulder-hip distance) (model eq. 1). Without an SD the default reading error of a
 /// side view applies.
 struct HipDrop {
-    std::variant<Angle, Length> drop = radians(0.0);
+    std::optional<std::variant<Angle, Length>> drop{};
     std::optional<std::variant<Angle, Length>> sd{};
 };
 /// @throws InvalidInput for a drop deeper than the shoulder-hip distance allows (45 deg).
@@ -50,20 +50,24 @@ struct CostRequest {
     Event event;
     Time time;
     std::vector<Time> splits{}; ///< of a medley: fly, back, breast, free
+    /// A fault is a posture over time. A measured drop alone prices the hips, and `Cost::head_s` says what the lifted
+    /// head adds beside them. Without either nothing is priced.
     HipDrop hip_drop{};
-    /// How far the head comes up to breathe, instead of a hip drop: the drop then follows by the pitch of the
-    /// body (model eq. 10), for events of one stroke.
+    /// How far the head comes up. Alone it prices the head's own drag and the hips it sinks, by the pitch of the
+    /// body (model eq. 10); beside a measured drop, that drop and the head's own drag.
     std::optional<std::variant<Angle, Length>> head_lift{};
-    std::optional<When> when{}; ///< breath, but steady in backstroke events, where no breath lifts the head
+    /// In backstroke no breath lifts the head: a backstroke event is priced with `always`; with `breath` the
+    /// backstroke of a medley adds nothing.
+    When when = When::breath;
     BreathingPlan breathing{};
     bool time_includes_fault = true;
     Underwater underwater = Underwater::usual();
     std::vector<Aid>
         aids{}; ///< worn while swimming: the same breath then costs more, or with a snorkel nothing
     Composition composition{};
-    /// Price breaths by the full motion within the stroke. The quasi-steady shortcut is the default: in crawl the
-    /// two agree on the whole, and what scatters the full motion, when in the cycle the hips are lowest, has not
-    /// been measured.
+    /// Price breaths by the full motion within the stroke, computed for this swimmer. Else the price is the
+    /// quasi-steady one times a factor drawn from the spread that the full motion has by stroke: when in the cycle
+    /// the hips are lowest, and in butterfly and breaststroke when drag is highest, has not been measured.
     bool within_stroke = false;
     bool time_guessed = false; ///< the time was estimated from another event
 };
@@ -82,7 +86,13 @@ struct Cost {
     CostRequest request;
     When when;
     Angle hip_drop; ///< peak
+    /// Of the whole fault; and of the hips alone, per degree of their peak.
     Estimate cost_s, per_degree_s;
+    bool head_priced; ///< a head lift was given
+    Angle head_lift;  ///< that, or one usual breath's
+    Estimate hips_s;  ///< what the hips cost
+    Estimate
+        head_s; ///< what the lifted head adds by its own drag: within `cost_s` if `head_priced`, else beside it
     Estimate drag_change; ///< mean extra drag while swimming on the surface, as a fraction
     double mean_hip_drop_deg;
     double low_share;
@@ -117,6 +127,7 @@ struct Inverse {
     Time wanted;
     bool reachable;             ///< by taking away all of the drop, at the median
     Estimate hip_drop_left_deg; ///< what may be left; 0 where all of it is not enough
+    Estimate share_left;        ///< of the fault, as a fraction: for a fault that was not given in degrees
     double chance;              ///< share of draws in which taking away all of it is enough
     Estimate most_s;            ///< what taking away all of it buys
 };
@@ -124,12 +135,14 @@ struct Inverse {
 Inverse wanted_gain(Cost const& cost, Time gain);
 
 /// Which hip drop explains the difference between two times, one with and one without the fault.
-/// @throws InvalidInput if the time with the fault is the shorter one.
 struct ImpliedDrop {
-    Estimate hip_drop_deg;
+    /// None where no drop of up to 45 deg explains it in half of the draws; an upper end of 45 deg stands for more.
+    std::optional<Estimate> hip_drop_deg;
     double explained; ///< share of draws in which a drop of up to 45 deg explains it
     std::vector<std::string> cautions;
 };
+/// @throws InvalidInput if the time with the fault is the shorter one, and for what the question is about or cannot
+/// take into account: a hip drop and its SD, a head lift, aids, the full motion within the stroke.
 ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options const& options = {});
 
 } // namespace libdrag

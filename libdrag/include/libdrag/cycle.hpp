@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include <libdrag/balance.hpp>
 #include <libdrag/breath.hpp>
 #include <libdrag/stroke.hpp>
 #include <libdrag/swim.hpp>
@@ -20,7 +21,10 @@ struct StrokeRequest {
     Velocity speed;              ///< mean over the cycle, without breathing
     std::optional<Time> cycle{}; ///< of one stroke cycle; else the stroke's usual at 100 m pace
     Breathing breathing{0};
-    Angle hip_drop = radians(0.0); ///< peak, at each breath
+    std::optional<Angle> hip_drop{}; ///< measured peak, at each breath
+    /// Adds the head's own drag, and without a measured drop the hips it sinks.
+    std::optional<std::variant<Angle, Length>> head_lift{};
+    Composition composition{}; ///< for what a lifted head does to the hips
     Effort effort = Effort::mean_power;
     Population population{};
 };
@@ -29,6 +33,7 @@ struct StrokeEstimate {
     StrokeRequest request;
     StrokeResult without;             ///< no breath, nominal values
     std::optional<StrokeResult> with; ///< with the breath
+    Angle peak;                       ///< of the hips
     std::vector<Angle> hip_drop;      ///< at the points of with->series; when in the cycle is an assumption
     Estimate centre_of_mass_cv, centre_of_mass_peak_fluctuation; ///< without breath
     Estimate hip_cv, hip_peak_fluctuation; ///< what a speed meter on the hips would show

@@ -85,11 +85,27 @@ struct ThrustShape {
 
     /// Default of a stroke. Crawl and back: two equal arms half a cycle apart on the constant thrust of a
     /// six-beat kick. Butterfly: first kick, then the pull with the second kick. Breaststroke: arms, then
-    /// legs, each dying away into a glide. All of these are assumptions, set once so that the order of the
-    /// four strokes and the size in crawl, back and breaststroke come out as in Craig & Pendergast 1979.
-    /// Butterfly then stays below: with thrust that never brakes and steady drag, no shape gives the centre
-    /// of mass a peak fluctuation above k d (1 + cv2)/(2 (m + m_a)), about 0.31.
+    /// legs, each dying away into a glide. All of these are assumptions, set once so that crawl and back come
+    /// out at the size of Craig & Pendergast 1979.
     static ThrustShape usual(Stroke stroke, Coefficients const& coefficients = {});
+};
+
+/// How the swimmer's own drag goes through the cycle, breath or no breath: k(t) = k (1 + b p(t)) / mean, p a
+/// raised cosine of unit height that repeats every cycle, and the mean over the cycle is k.
+struct DragSwing {
+    double rise = 0.0;   ///< b: the highest drag over the lowest, less 1
+    double centre = 0.0; ///< of the highest drag, cycles from the start of the cycle
+    double width = 0.5;  ///< cycles, at most 1
+
+    /// Default of a stroke: none in crawl and back, where one arm or the other is always in front. Butterfly,
+    /// about the entry of the arms, and breaststroke, about the recovery of the legs: as high as makes the
+    /// mean of the cycle over its minimum that of the projected areas (Gatta et al. 2015). When in the cycle
+    /// it is highest and for how long are assumptions.
+    static DragSwing usual(Stroke stroke, Coefficients const& coefficients = {});
+    /// @param ratio mean of the cycle over its minimum, at least 1
+    static DragSwing of_mean_over_minimum(double ratio, double centre, double width);
+    /// Over the mean, `t` cycles from the start of the cycle.
+    [[nodiscard]] double at(double t) const;
 };
 
 /// Stroke cycles take this long at 100 m pace (common practice); used where no stroke rate is given.
@@ -102,17 +118,20 @@ struct DragProfile {
     std::function<double(double)> ratio = [](double) { return 1.0; }; ///< of time in cycles
 };
 
-/// What a breath does to drag: `at_level` gives the drag ratio for a hip drop of `level` times its peak
-/// (0 to 1), for instance from a tilt model; the hips are lowest at `lowest_at` cycles from the start of the
-/// cycle.
-/// @throws InvalidInput for a width outside (0, 1] or lowest_at outside -2 to 2
+/// Drag through a breathing pattern: `after_lowest` gives the drag ratio some cycles after the hips were lowest, and
+/// repeats with every breath; the hips are lowest at `lowest_at` cycles from the start of the cycle.
+/// @throws InvalidInput for lowest_at outside -2 to 2
+DragProfile breath_profile(Stroke stroke, Breathing breathing, double lowest_at,
+                           std::function<double(double)> after_lowest);
+/// The same for a measured drop: `at_level` gives the drag ratio for a hip drop of `level` times its peak (0 to 1),
+/// for instance from a tilt model.
+/// @throws InvalidInput also for a width outside (0, 1]
 DragProfile breath_profile(Stroke stroke, Breathing breathing, double width, double lowest_at,
                            std::function<double(double)> at_level);
-/// The same with the hips lowest the default lag after the middle of the pull that a breath goes with.
-/// Whether that falls on the fast or the slow part of the cycle moves the cost by more than all else that
-/// the quasi-steady shortcut leaves out, and nobody has measured it.
-DragProfile breath_profile(Stroke stroke, Breathing breathing, double width,
-                           std::function<double(double)> at_level, Coefficients const& coefficients = {});
+/// When in the cycle the hips are lowest: a lag after the middle of the pull that a breath goes with. Whether that
+/// falls on the fast or the slow part of the cycle, or where the swimmer's own drag is high, moves the cost by more
+/// than all else that the quasi-steady shortcut leaves out, and nobody has measured it.
+double lowest_hips_at(Stroke stroke, double lag, Coefficients const& coefficients = {});
 
 struct StrokeSetup {
     /// With the default shapes, mean speed is then within 1e-5 of its limit and fluctuation within 1e-3.
@@ -121,8 +140,9 @@ struct StrokeSetup {
     Mass body;
     Mass added; ///< see swimmer_added_mass
     Time cycle;
-    SpeedSpecificDrag k; ///< of the swimming body without breath
+    SpeedSpecificDrag k; ///< of the swimming body without breath, mean over the cycle
     ThrustShape thrust;
+    DragSwing own{};
     int steps_per_cycle = usual_steps; ///< 4 to 100000
 };
 
@@ -147,7 +167,7 @@ enum class Effort { mean_power, mean_thrust };
 /// Speed with a drag profile over speed without, less 1, by the full equation and by the shortcut.
 struct QuasiSteadyComparison {
     StrokeResult without, with;
-    double drag_ratio; ///< mean over the pattern
+    double drag_ratio; ///< mean of the profile over the pattern
     double full;
     double quasi_steady; ///< drag_ratio^(-1/3) - 1 at mean power, drag_ratio^(-1/2) - 1 at mean thrust
     [[nodiscard]] constexpr double difference() const { return full - quasi_steady; }
