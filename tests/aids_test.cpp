@@ -118,6 +118,19 @@ TEST_CASE("drag behind the swimmer: handbook coefficient times area, and what po
                 two.effects[0].k_added_kg_m.median + two.effects[1].k_added_kg_m.median, 0.02);
 }
 
+TEST_CASE("worn for a race, an aid adds the drag it has") {
+    // A tether's pull at the given speed, whatever the water: k v2 = F. Shorts of a stated drag area: k = rho CdA/2,
+    // within what the changed incline does to the silhouette.
+    Swim const swim{woman_172_63()};
+    Velocity const v = metres_per_second(1.5);
+    Swim const tied = with_aids(swim, v, {Tether{Force::from_value(20.0)}}, {}, few);
+    CHECK_CLOSE((tied.added_k * square(v)).value(), 20.0, 1e-9);
+    double const area = 0.01, half_rho = 0.5 * swim.water.density.value();
+    Swim const shorts = with_aids(swim, v, {DragShorts{Area::from_value(area)}}, {}, few);
+    CHECK_CLOSE(shorts.added_k.value(), half_rho * area, 0.05);
+    CHECK_CLOSE(effect(DragShorts{Area::from_value(area)}).drag_area_m2.median, area, 0.05);
+}
+
 TEST_CASE("a tether's pull does not depend on speed") {
     AidsRequest request = with({Tether{Force::from_value(20.0)}});
     request.swim.coefficients.replace("race.drag_exponent", 2.0, 0.0);

@@ -356,6 +356,31 @@ TEST_CASE("stiffness: calibration, order, and agreement with the solver") {
     }
 }
 
+TEST_CASE("the head turns about the base of the neck") {
+    // Drillis & Contini 1966 (as the table of body ratios): chin at 0.870 of stature; the middle of the head lies
+    // half-way from there to the vertex. De Leva's head, which the library uses, agrees within 2 cm.
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        double const shoulder = body.dimension("shoulder_height").value.value();
+        double const radius = 0.5 * (1.0 + 0.870) * body.stature().value() - shoulder;
+        double const angle = head_lift_angle(metres(0.06), body).value();
+        CHECK_WITHIN(0.06 / std::sin(angle), radius, 0.02);
+    }
+}
+
+TEST_CASE("lungs that reach lower buoy the body up lower") {
+    // Archimedes: gas nearer the feet moves the centre of volume towards them and leaves that of mass.
+    Coefficients lower;
+    lower.replace("balance.lungs_below_xiphoid", published("balance.lungs_below_xiphoid") + 0.2, 0.0);
+    Composition full;
+    full.lungs = Lungs::full;
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        BuoyantBody const usual = BuoyantBody::of(body, {}, full),
+                          deep = BuoyantBody::of(body, {}, full, lower);
+        CHECK(deep.centre_of_volume().x < usual.centre_of_volume().x - 1e-3);
+        CHECK_CLOSE(deep.volume().value(), usual.volume().value(), 1e-9);
+    }
+}
+
 TEST_CASE("head lift: zero is zero, more is more, and what cannot be is refused") {
     Body const body = man_180_75();
     Swim const swim{body};

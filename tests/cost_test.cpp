@@ -129,7 +129,7 @@ TEST_CASE("orders of the trade over random bodies and events") {
     Options const few{200};
     std::uniform_real_distribution<double> drop(0.5, 9.0), pace(1.0, 1.9);
     std::uniform_int_distribution<int> course(0, 2), every(1, 6);
-    for (int i = 0; i < 250; ++i) {
+    for (int i = 0; i < 80; ++i) {
         Body const body = testing::random_body(random);
         auto const all = events(static_cast<Course>(course(random)));
         Event event = all[std::uniform_int_distribution<std::size_t>(0, all.size() - 1)(random)];

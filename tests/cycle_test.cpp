@@ -71,6 +71,17 @@ TEST_CASE("cost priced within the stroke is the shortcut's times the ratio") {
     CHECK_THROWS_AS(cost(request), InvalidInput);
 }
 
+TEST_CASE("the water that moves along smooths the speed") {
+    // Newton's second law: the same push moves more mass less. The man's share is Caspersen et al. 2010's.
+    StrokeRequest request = at(Stroke::crawl, 1.5);
+    StrokeEstimate const usual = stroke_estimate(request, {200});
+    request.swim.coefficients.replace("added_mass.men", 0.0, 0.0);
+    StrokeEstimate const dry = stroke_estimate(request, {200});
+    double const heavier = 1.0 + published("added_mass.men");
+    CHECK_CLOSE(dry.centre_of_mass_cv.median / usual.centre_of_mass_cv.median, heavier, 0.05);
+    CHECK_CLOSE(dry.without.centre_of_mass_cv / usual.without.centre_of_mass_cv, heavier, 0.05);
+}
+
 TEST_CASE("whom the stroke is about, and what cannot be") {
     StrokeRequest request = at(Stroke::crawl, 1.6);
     StrokeEstimate const one = stroke_estimate(request, {200});

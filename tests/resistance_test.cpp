@@ -135,6 +135,41 @@ TEST_CASE("passive drag properties") {
     }
 }
 
+TEST_CASE("waves are a share of the whole drag at the surface") {
+    // Mollendorf et al. 2004 give waves over total drag, not over the rest.
+    Hull const hull = Hull::of(testing::man_180_75(), {});
+    for (double v : {1.0, 1.5, 2.0, 2.2}) {
+        PassiveDrag const d =
+            passive_drag(hull, fresh_water(), metres_per_second(v), degrees(10.0), metres(0.0));
+        CHECK_CLOSE(d.wave / d.total(), wave_share(froude(metres_per_second(v), hull.length)), 1e-12);
+    }
+}
+
+TEST_CASE("the range of the towing experiments") {
+    // 0.8 to 2.3 m/s: the slowest and fastest rows of the sources of passive drag.
+    Hull const hull = Hull::of(testing::man_180_75(), {});
+    auto const valid = [&](double v) {
+        return passive_drag(hull, fresh_water(), metres_per_second(v), degrees(10.0), metres(0.0))
+            .within_validity;
+    };
+    CHECK_FALSE(valid(0.75));
+    CHECK(valid(0.85));
+    CHECK(valid(2.25));
+    CHECK_FALSE(valid(2.35));
+}
+
+TEST_CASE("two methods that disagree about a stroke make its factor less sure") {
+    // Gatta 2015 (breaststroke over crawl 37.5/30.0) and Kolmogorov 1997: half their difference is the SD.
+    auto const factor = [](Stroke s, Method m) { return active_factor(s, m, metres_per_second(1.5)); };
+    Method const pads = Method::push_off_pads, perturbation = Method::perturbation;
+    Uncertain const crawl = factor(Stroke::crawl, pads), breast = factor(Stroke::breast, pads);
+    double const one = 37.5 / 30.0, other = factor(Stroke::breast, perturbation).value
+                                            / factor(Stroke::crawl, perturbation).value;
+    double const gap = std::abs(one - other) / (one + other);
+    CHECK_CLOSE(breast.value / crawl.value, 0.5 * (one + other), 1e-9);
+    CHECK_CLOSE(breast.sd / breast.value, std::hypot(crawl.sd / crawl.value, gap), 1e-9);
+}
+
 TEST_CASE("active drag by method and stroke") {
     auto const factor = [](Stroke s, Method m, double v) {
         return active_factor(s, m, metres_per_second(v)).value;

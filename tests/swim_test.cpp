@@ -115,6 +115,32 @@ TEST_CASE("the draws of the components add up") {
         CHECK_CLOSE(d.friction[i] + d.pressure[i] + d.wave[i], d.passive[i], 1e-12);
 }
 
+TEST_CASE("what is worn adds its own newtons, to the point and to every draw") {
+    // D = k v2: 4 kg/m at 1.5 m/s are 9 N, whoever wears them.
+    Swim const plain{testing::man_180_75()};
+    Swim worn = plain;
+    worn.added_k = SpeedSpecificDrag::from_value(4.0);
+    CHECK_CLOSE((drag(worn, 1.5_mps).active - drag(plain, 1.5_mps).active).value(), 9.0, 1e-12);
+    DragDraws const with = drag_estimate(worn, 1.5_mps, {500}).draws,
+                    without = drag_estimate(plain, 1.5_mps, {500}).draws;
+    for (std::size_t i = 0; i < with.active.size(); ++i)
+        CHECK_CLOSE(with.active[i] - without.active[i], 9.0, 1e-9);
+    CHECK(with.passive == without.passive);
+}
+
+TEST_CASE("the draws of the waves spread as the source says") {
+    // Waves over the rest are a lognormal factor: its log SD is a row of the table.
+    DragDraws const d = drag_estimate(Swim{testing::man_180_75()}, 1.5_mps).draws;
+    double sum = 0.0, squares = 0.0;
+    for (std::size_t i = 0; i < d.passive.size(); ++i) {
+        double const x = std::log(d.wave[i] / (d.passive[i] - d.wave[i]));
+        sum += x;
+        squares += x * x;
+    }
+    double const n = static_cast<double>(d.passive.size()), mean = sum / n;
+    CHECK_CLOSE(std::sqrt(squares / n - mean * mean), published("resistance.wave.log_odds_sd"), 0.03);
+}
+
 TEST_CASE("waves from theory instead of the measured share") {
     Swim swim{testing::man_180_75()};
     swim.waves = WaveModel::havelock;

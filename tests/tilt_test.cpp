@@ -1,9 +1,13 @@
 #include <libdrag/tilt.hpp>
 
+#include <array>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "close.hpp"
 #include "swimmers.hpp"
+#include "tilt_draw.hpp"
 
 using namespace libdrag;
 using namespace libdrag::literals;
@@ -147,6 +151,65 @@ TEST_CASE("a closed body without cross-flow drag has no normal force but keeps i
         CHECK(c.normal == 0.0);
         CHECK_CLOSE(c.munk_moment, 0.87 * 0.12 * std::sin(2.0 * degrees(deg).value()) / (0.09 * 2.0), 1e-12);
     }
+}
+
+TEST_CASE("what is drawn of the tilt spreads as the sources say") {
+    Coefficients const c;
+    std::vector<Input> inputs;
+    TiltInputs const tilt = TiltInputs::append(inputs, TiltModel::blend, c);
+    auto const sd = [&](TiltInputs::Offset which) { return inputs[tilt.first + which].sd; };
+    CHECK_CLOSE(sd(TiltInputs::exponent), c.sd("tilt.damped.exponent"), 1e-12);
+    CHECK_CLOSE(sd(TiltInputs::slope), 0.01 * c.sd("tilt.slope") * 180.0 / pi, 1e-12); // %/deg in the table
+    CHECK_CLOSE(sd(TiltInputs::crossflow_cd), c.sd("tilt.crossflow.cd"), 1e-12);
+    CHECK_CLOSE(sd(TiltInputs::axial_cd), c.sd("tilt.crossflow.axial_cd"), 1e-12);
+    for (auto const mode : {TiltInputs::mode_0, TiltInputs::mode_1, TiltInputs::mode_2}) // standard normal
+        CHECK(sd(mode) == 1.0);
+}
+
+TEST_CASE("one draw in the middle of everything is the plain function") {
+    TiltShape const shape = TiltShape::of(man_180_75(), {});
+    TiltParameters const p = TiltParameters::from({});
+    TiltTable const table(shape);
+    double const from = degrees(8.0).value(), to = degrees(13.0).value();
+    for (TiltModel model :
+         {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow}) {
+        kernel::TiltDraw const draw{static_cast<double>(model),
+                                    p.damped_exponent,
+                                    p.slope,
+                                    p.crossflow_cd * table.crossflow_factor,
+                                    p.crossflow_axial_cd,
+                                    0.0,
+                                    0.0,
+                                    0.0};
+        double const drawn = kernel::tilt_ratio(draw, kernel::tilt_state(table, draw, from),
+                                                kernel::tilt_state(table, draw, to));
+        CHECK_CLOSE(drawn, tilt_ratio(model, shape, p, radians(from), radians(to)), 1e-12);
+    }
+    // Each mode has its own column: one SD of it, as the area curve says.
+    for (std::size_t k = 0; k < shape.area.modes.size(); ++k) {
+        std::array<double, 3> z{};
+        z[k] = 1.0;
+        kernel::TiltDraw const draw{0.0, 0.0, 0.0, 0.0, 0.0, z[0], z[1], z[2]};
+        CHECK_CLOSE(kernel::log_area(table, draw, to), shape.area.log_area(radians(to), z), 1e-12);
+    }
+}
+
+TEST_CASE("tilt coefficients that no body has are refused") {
+    // A drag that grows faster than the silhouette, or falls with it, was never measured (exponent 0 to 1).
+    for (auto const& [key, value] : {std::pair{"tilt.damped.exponent", 1.2},
+                                     {"tilt.damped.exponent", -0.1},
+                                     {"tilt.crossflow.cd", 2.6},
+                                     {"tilt.crossflow.axial_cd", 1.0}}) {
+        Coefficients c;
+        c.replace(key, value, 0.1);
+        CHECK_THROWS_AS(TiltParameters::from(c), InvalidInput);
+    }
+}
+
+TEST_CASE("measured up to 15 deg") {
+    // Passmore & Rickers 2002: 0 to 15 deg.
+    CHECK(tilt_within_validity(degrees(14.9)));
+    CHECK_FALSE(tilt_within_validity(degrees(15.1)));
 }
 
 TEST_CASE("names") {

@@ -709,7 +709,7 @@ def test_sources_list_value_uncertainty_validity_and_citation():
 
 def test_an_answer_that_cannot_be_written_is_no_success():
     with open("/dev/full", "wb") as full:
-        done = subprocess.run([DRAGCALC, *MAIN], stdout=full, stderr=subprocess.PIPE, timeout=60)
+        done = subprocess.run([DRAGCALC, *MAIN], stdout=full, stderr=subprocess.PIPE, timeout=1200)
     assert done.returncode == 1 and done.stderr.count(b"\n") == 1
 
 

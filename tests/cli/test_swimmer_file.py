@@ -404,7 +404,7 @@ def test_a_folder_that_may_not_be_written():
             done = subprocess.run(
                 [program, "body", *WHO, "--save", str(target), "--force"],
                 capture_output=True,
-                timeout=60,
+                timeout=1200,
                 cwd="/",
                 **somebody,
             )

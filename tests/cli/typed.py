@@ -21,7 +21,7 @@ SOURCE_CODE = re.compile(
 
 def run(*args, **kwargs):
     return subprocess.run(
-        [DRAGCALC, *args], stdin=subprocess.DEVNULL, capture_output=True, timeout=120, **kwargs
+        [DRAGCALC, *args], stdin=subprocess.DEVNULL, capture_output=True, timeout=1200, **kwargs
     )
 
 

@@ -555,17 +555,17 @@ def tried(junk, call, parameter):
     return None if may_be_taken(call, kwargs, parameter, junk) else "taken without a word"
 
 
-def walk_junk(first, seconds):
+def walk_junk(first):
     """In a process of its own: a line before and after each attempt, from attempt number `first` on."""
     import warnings
 
     warnings.simplefilter("ignore")
-    signal.signal(signal.SIGALRM, signal.SIG_DFL)  # a hang ends the process
+    signal.signal(signal.SIGALRM, signal.SIG_DFL)  # ends the process: none but a hang takes so long
     for number, attempt in enumerate(attempts()):
         if number < first:
             continue
         print(number, flush=True)
-        signal.alarm(seconds)
+        signal.alarm(1200)
         wrong = tried(*attempt)
         signal.alarm(0)
         if wrong:
@@ -588,7 +588,7 @@ def all_tried(tmp_path_factory):
     first = 0
     while first < len(listed):
         run = subprocess.run(
-            [sys.executable, "-c", f"import test_bad_input as t; t.walk_junk({first}, 10)"], **elsewhere(tmp)
+            [sys.executable, "-c", f"import test_bad_input as t; t.walk_junk({first})"], **elsewhere(tmp)
         )
         lines = [json.loads(line) for line in run.stdout.splitlines()]
         for line in lines:

@@ -24,7 +24,7 @@ def cpp():
 
 def dragcalc(*args):
     done = subprocess.run(
-        [os.environ["DRAGCALC"], *map(str, args)], capture_output=True, text=True, timeout=120
+        [os.environ["DRAGCALC"], *map(str, args)], capture_output=True, text=True, timeout=1200
     )
     assert done.returncode == 0, done.stderr
     return done.stdout

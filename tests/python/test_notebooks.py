@@ -51,7 +51,12 @@ def run(notebook, tmp_path, startup):
 
     resources = {"metadata": {"path": str(empty)}}
     client = Client(
-        notebook, timeout=60, kernel_name="python3", store_widget_state=False, resources=resources
+        notebook,
+        timeout=1200,
+        startup_timeout=1200,
+        kernel_name="python3",
+        store_widget_state=False,
+        resources=resources,
     )
     with pytest.MonkeyPatch.context() as patch:
         # The kernel written above comes before one of its name that somebody has installed.

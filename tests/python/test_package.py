@@ -23,7 +23,7 @@ CLASSES = [name for name in PUBLIC if inspect.isclass(getattr(libdrag, name))]
 
 
 def python(*args, **kwargs):
-    return subprocess.run([sys.executable, *args], capture_output=True, text=True, timeout=300, **kwargs)
+    return subprocess.run([sys.executable, *args], capture_output=True, text=True, timeout=1200, **kwargs)
 
 
 @pytest.fixture(scope="session")
