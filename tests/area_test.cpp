@@ -227,6 +227,7 @@ TEST_CASE("properties over random bodies and postures") {
     std::mt19937_64 generator(42);
     std::uniform_real_distribution<double> unit_random(0.0, 1.0);
     auto const between = [&](double low, double high) { return low + (high - low) * unit_random(generator); };
+    int coarse = 0;
     for (int i = 0; i < 250; ++i) {
         double const h = between(1.5, 2.0), m = between(18, 30) * h * h;
         Body const body = Body::estimate({i % 2 == 0 ? Sex::female : Sex::male, metres(h), kilograms(m)});
@@ -258,7 +259,10 @@ TEST_CASE("properties over random bodies and postures") {
             }
         CHECK(area < (high_y - low_y) * (high_z - low_z));
 
-        CHECK_CLOSE(projected_area(posed, 1000).value(), area, 3e-3);
+        // What `default_rows` promises: 1e-3 in 19 of 20 postures; the worst of 1500 tried was 5e-3.
+        double const fine = projected_area(posed, 1000).value();
+        CHECK_CLOSE(fine, area, 6e-3);
+        coarse += std::abs(area / fine - 1.0) > 1e-3 ? 1 : 0;
 
         Posture nearby = posture;
         nearby.incline = nearby.incline + degrees(0.01);
@@ -272,6 +276,7 @@ TEST_CASE("properties over random bodies and postures") {
         // Measuring the left half only, as is done for a symmetric body, changes nothing.
         CHECK_CLOSE(silhouette(posed.frusta(), {1, 0, 0}).value(), area, 1e-6);
     }
+    CHECK(coarse <= 250 / 20);
 }
 
 TEST_CASE("views that cannot be") {

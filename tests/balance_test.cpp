@@ -1,9 +1,12 @@
 #include <libdrag/balance.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
+#include <libdrag/added_mass.hpp>
 #include <libdrag/area.hpp>
+#include <libdrag/caution.hpp>
 #include <libdrag/stroke.hpp>
 
 #include "close.hpp"
@@ -37,6 +40,22 @@ std::vector<Frustum> shapes(BuoyantBody const& body) {
     std::vector<Frustum> out;
     for (Slice const& slice : body.slices()) out.push_back(slice.shape);
     return out;
+}
+
+double outline_volume(PosedBody const& body) {
+    double sum = 0.0;
+    for (Frustum const& f : body.frusta()) sum += volume(f);
+    return sum;
+}
+/// How far the centre of buoyancy of the level body under water lies ahead of its centre of mass, cm.
+double lever_cm(Body const& body, Composition const& composition) {
+    BuoyantBody const b = BuoyantBody::of(body, {}, composition);
+    return 100.0 * (b.centre_of_volume().x - b.centre_of_mass().x);
+}
+/// Lungs with which the body is as dense as water.
+Composition hovering(Body const& body) {
+    double const water = body.mass().value() / fresh_water().density.value();
+    return {Volume::from_value(water - (body_volume(body) - lung_gas(body)).value())};
 }
 
 double mean_of_de_leva(std::string_view sex, std::string_view segment, double tables::DeLevaRow::*member) {
@@ -270,10 +289,178 @@ TEST_CASE("a body denser than water: the stroke carries the rest, and the answer
     CHECK_FALSE(b.floats);
     CHECK_CLOSE(b.carried_by_stroke.value(), (75.0 - swim.water.density.value() * b.volume.value()) * g,
                 1e-9);
-    REQUIRE(b.notes.size() == 2);
+    REQUIRE(b.notes.size() == 4);
     CHECK(b.notes[0] == balance_changes_only);
-    CHECK(b.notes[1].find("does not float") != std::string::npos);
-    CHECK(balance(swim, {Lungs::full}).notes.size() == 1);
+    CHECK(b.notes[3].find("does not float") != std::string::npos);
+    CHECK(balance(swim, {Lungs::full}).notes.size() == 3);
+    // The still-water plane cuts nothing of it, and there is no depth below it.
+    CHECK(b.waterplane.value() == 0.0);
+    CHECK_FALSE(b.immersion.has_value());
+    Equilibrium const e = equilibrium(BuoyantBody::of(swim.body, {}, {Lungs::empty}), swim.water.density, {},
+                                      AngularStiffness::from_value(400.0));
+    CHECK(e.immersed.plane == 0.0);
+    CHECK(e.immersed.plane_x == 0.0);
+    CHECK(e.immersed.plane_xx == 0.0);
+    // Archimedes: a body that floats displaces its weight and cuts the plane.
+    Balance const light = balance(swim, {Lungs::full});
+    CHECK(light.floats);
+    CHECK(light.waterplane.value() > 0.01);
+    CHECK(light.immersion.has_value());
+}
+
+TEST_CASE("a load that sinks the swimmer is not said to float, and one that floats her is") {
+    Swim const swim{woman_172_63()};
+    Load const belt = lead(swim.body, 2.0, "hip_height"), buoy = foam(3.0, 0.7);
+    Balance const b = balance(swim, {}, {belt, buoy});
+    CHECK(b.floats);
+    // Archimedes: what body and belt displace, wholly under water, weighs less than both.
+    double const rho = swim.water.density.value();
+    double const short_of = (63.0 + 2.0 - rho * (body_volume(swim.body).value() + belt.volume.value())) * g;
+    CHECK(short_of > 0.0);
+    CHECK_FALSE(b.loads[0].floats);
+    CHECK_CLOSE(b.loads[0].carried_by_stroke.value(), short_of, 1e-9);
+    CHECK_FALSE(b.loads[0].immersion.has_value());
+    CHECK(b.loads[1].floats);
+    CHECK(b.loads[1].carried_by_stroke.value() == 0.0);
+    CHECK(b.loads[1].immersion->value() < 0.0);
+    REQUIRE(b.together);
+    CHECK(b.together->floats);
+    Balance const heavy = balance(swim, {}, {belt, belt});
+    CHECK_FALSE(heavy.together->floats);
+    CHECK_CLOSE(heavy.together->carried_by_stroke.value(), short_of + (2.0 - rho * belt.volume.value()) * g,
+                1e-9);
+    Balance const dense = balance(swim, {Lungs::empty}, {belt, buoy});
+    CHECK_FALSE(dense.floats);
+    CHECK(dense.loads[1].floats);
+    CHECK_FALSE(dense.loads[1].immersion.has_value()); // without it she has no depth to compare with
+}
+
+TEST_CASE("one volume for a swimmer, whoever asks") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        double const volume = body_volume(body).value();
+        // Girths are taken in quiet breathing, near functional residual capacity: the outline drawn from them
+        // holds the body at that to 1.5 %.
+        Composition const quiet{lung_volumes(body, 25.0).functional};
+        CHECK_CLOSE(outline_volume(pose(body, {})), body_volume(body, quiet).value(), 0.015);
+        CHECK_CLOSE((body_volume(body, {Lungs::full}) - body_volume(body, {Lungs::empty})).value(),
+                    (lung_volumes(body, 25.0).total - lung_volumes(body, 25.0).residual).value(), 1e-12);
+        for (Arms arms : {Arms::overhead, Arms::at_sides, Arms::mid_stroke}) {
+            BuoyantBody const b = BuoyantBody::of(body, {arms, degrees(10)});
+            CHECK(b.volume().value() == volume);
+            double slices = 0.0;
+            for (Slice const& slice : b.slices()) slices += libdrag::volume(slice.shape);
+            CHECK_CLOSE(slices, volume, 1e-12);
+        }
+        CHECK(balance(Swim{body}).volume.value() == volume);
+        CHECK(balance(Swim{body}).lung_gas.value() == lung_gas(body).value());
+    }
+    CHECK(in_words(Composition{}, Volume::from_value(4.49e-3)) == "lungs half full (4.5 L)");
+    CHECK(in_words(Composition{Lungs::full}, Volume::from_value(7.3e-3)) == "lungs full (7.3 L)");
+    CHECK(in_words(Composition{Lungs::empty}, Volume::from_value(1.68e-3)) == "lungs empty (1.7 L)");
+    CHECK(in_words(Composition{Volume::from_value(2e-3)}, Volume::from_value(2e-3)) == "2.0 L in the lungs");
+}
+
+TEST_CASE("centre of mass with the arms overhead") {
+    // McLean & Hinrichs 1998: 61.2 % of stature in men, 59.8 % in women.
+    BuoyantBody const man = BuoyantBody::of(man_180_75(), {}), woman = BuoyantBody::of(woman_172_63(), {});
+    CHECK_WITHIN(man.from_soles(man.centre_of_mass()).value() / 1.80, 0.612, 0.015);
+    CHECK_WITHIN(woman.from_soles(woman.centre_of_mass()).value() / 1.72, 0.598, 0.015);
+}
+
+TEST_CASE("centre of buoyancy ahead of the centre of mass: two studies, and the spread between them") {
+    // Watanabe et al. 2014, under water, arms overhead, hovering and full lungs: mean and SD, cm.
+    struct Row {
+        Body body;
+        double hovering, hovering_sd, full, full_sd, other;
+    };
+    for (Row const& row : {Row{man_180_75(), 1.93, 0.21, 2.28, 0.44, 0.79},
+                           Row{woman_172_63(), 1.36, 0.17, 2.01, 0.35, 0.16}}) {
+        CAPTURE(row.hovering);
+        CHECK_WITHIN(lever_cm(row.body, hovering(row.body)), row.hovering, 1.5 * row.hovering_sd);
+        CHECK_WITHIN(lever_cm(row.body, {Lungs::full}), row.full, 1.5 * row.full_sd);
+        // McLean & Hinrichs 1998 found far less: two SD of the still moment reach that too.
+        Balance const b = balance(Swim{row.body});
+        double const weight = row.body.mass().value() * g;
+        double const by_other = 0.01 * row.other * weight;
+        CHECK_WITHIN(b.still_moment_N_m.value, by_other, 2.0 * b.still_moment_N_m.sd);
+        double const half_gap = 0.005 * (row.hovering - row.other) * weight;
+        CHECK(b.still_moment_N_m.sd > half_gap);
+        CHECK(b.still_moment_N_m.sd < 1.5 * half_gap);
+        CHECK(b.notes[1].find("McLean & Hinrichs 1998") != std::string::npos);
+        CHECK(b.notes[1].find("Watanabe et al. 2014") != std::string::npos);
+    }
+}
+
+TEST_CASE("the lungs lie in the rib cage") {
+    for (Body const& body : {man_180_75(), woman_172_63()})
+        for (Arms arms : {Arms::overhead, Arms::at_sides}) {
+            // Where a little more gas goes: d(V x)/dV.
+            auto const moment = [&](double litres) {
+                BuoyantBody const b = BuoyantBody::of(body, {arms}, {Volume::from_value(1e-3 * litres)});
+                return b.volume().value() * b.from_soles(b.centre_of_volume()).value();
+            };
+            double const gas = (moment(3.5) - moment(2.5)) / 1e-3 / body.stature().value();
+            // ANSUR II: tenth rib at 0.638 (men) and 0.648 (women) of stature, shoulder tips at 0.820. Lungs reach
+            // from the one to just above the other (anatomy) and are wider below.
+            CHECK(gas > 0.5 * (0.643 + 0.820) - 0.02);
+            CHECK(gas < 0.5 * (0.643 + 0.820) + 0.03);
+            // The base lowered by the whole height of the middle trunk's upper half lowers the gas by half of it.
+            Coefficients high, low;
+            high.replace("balance.lungs_below_xiphoid", 0.0, 0.0);
+            low.replace("balance.lungs_below_xiphoid", 0.5, 0.0);
+            auto const centre = [&](Coefficients const& c) {
+                BuoyantBody const b = BuoyantBody::of(body, {arms}, {}, c);
+                return b.centre_of_volume().x;
+            };
+            CHECK(centre(low) < centre(high));
+        }
+}
+
+TEST_CASE("what cannot be is refused by the body in water, too") {
+    Composition old{Volume::from_value(3e-3)};
+    for (double age : {-1.0, 200.0}) {
+        old.age_years = age;
+        CHECK_THROWS_AS(BuoyantBody::of(man_180_75(), {}, old), InvalidInput);
+        CHECK_THROWS_AS(static_cast<void>(body_volume(man_180_75(), old)), InvalidInput);
+        CHECK_THROWS_AS(static_cast<void>(pitch_stiffness(Swim{man_180_75()}, old)), InvalidInput);
+    }
+    Swim const swim{man_180_75()};
+    for (Load const& load : {Load{"belt", kilograms(-1.0), Volume::from_value(0.0), metres(1.0)},
+                             Load{"belt", kilograms(60.0), Volume::from_value(0.0), metres(1.0)},
+                             Load{"belt", kilograms(std::nan("")), Volume::from_value(0.0), metres(1.0)},
+                             Load{"buoy", kilograms(0.1), Volume::from_value(-1e-3), metres(1.0)},
+                             Load{"buoy", kilograms(0.1), Volume::from_value(0.06), metres(1.0)}})
+        CHECK_THROWS_AS(static_cast<void>(balance(swim, {}, {load})), InvalidInput);
+}
+
+TEST_CASE("lungs emptier than after a quiet breath out carry a caution") {
+    auto const warned = [](LungFill const& lungs) {
+        auto const cautions = balance(Swim{man_180_75()}, {lungs}).cautions;
+        return std::count(cautions.begin(), cautions.end(), caution::empty_lungs);
+    };
+    CHECK(warned(Lungs::empty) == 1);
+    CHECK(warned(Volume::from_value(3.0e-3))
+          == 1); // functional residual capacity 3.35 L: ECSC, man of 1.80 m
+    CHECK(warned(Volume::from_value(3.6e-3)) == 0);
+    CHECK(warned(Lungs::mid) == 0);
+    CHECK(warned(Lungs::full) == 0);
+}
+
+TEST_CASE("stiffness is what body, kick and arms do together: the hull alone turns across the flow") {
+    Swim const swim{man_180_75()};
+    Length const length = pose(swim.body, swim.posture).length();
+    Spheroid const hull{length,
+                        metres(std::sqrt(6.0 * body_volume(swim.body).value() / (pi * length.value())))};
+    double const munk =
+        munk_moment(swim.water.density, hull, metres_per_second(1.6)).value() * pi / 180.0; // per degree
+    // Lamb, Hydrodynamics, art. 115: fineness 9.97 has k1 = 0.021, k2 = 0.960; this hull has 10.2.
+    CHECK_WITHIN(length.value() / hull.diameter.value(), 10.0, 0.5);
+    CHECK_CLOSE(munk, (0.960 - 0.021) * 0.0746 * 997.0 * 1.6 * 1.6 * pi / 180.0, 0.01);
+    CHECK_WITHIN(munk, 3.0, 0.3);
+    Balance const b = balance(swim);
+    CHECK(b.stiffness_N_m_per_deg.value > munk + b.stiffness.hydrostatic.value() * pi / 180.0);
+    CHECK(b.notes[2].find("body, kick and arms") != std::string::npos);
+    CHECK(b.notes[2].find("pitches the hips up") != std::string::npos);
 }
 
 TEST_CASE("a neutrally buoyant belt changes nothing") {
@@ -284,7 +471,9 @@ TEST_CASE("a neutrally buoyant belt changes nothing") {
             balance(swim, {lungs}, {{"belt", kilograms(2.0), Volume::from_value(volume), metres(0.9)}});
         CHECK_WITHIN(b.loads[0].lift.value(), 0.0, 1e-9);
         CHECK_WITHIN(b.loads[0].incline_deg.value, 0.0, 1e-9);
-        CHECK_WITHIN(b.loads[0].immersion.value(), 0.0, 1e-9);
+        CHECK(b.loads[0].floats == b.floats);
+        CHECK(b.loads[0].immersion.has_value() == b.floats);
+        if (b.floats) CHECK_WITHIN(b.loads[0].immersion->value(), 0.0, 1e-9);
     }
 }
 
@@ -300,7 +489,7 @@ TEST_CASE("weight at the hips lowers the hips, foam at the thighs raises the leg
                             {lead(body, 1.0, "hip_height"), lead(body, 2.0, "hip_height"), foam(3.0, thigh)});
                 CHECK(b.loads[0].incline_deg.value > 0.1);
                 CHECK(b.loads[1].incline_deg.value > b.loads[0].incline_deg.value);
-                CHECK(b.loads[1].immersion.value() > 0.0);
+                if (b.loads[1].immersion) CHECK(b.loads[1].immersion->value() > 0.0);
                 CHECK(b.loads[2].incline_deg.value < -0.5);
                 REQUIRE(b.together);
                 CHECK_CLOSE(b.together->lift.value(),
@@ -511,9 +700,10 @@ TEST_CASE("any body in any posture gives finite, continuous results") {
         Composition const composition{Volume::from_value(1e-3 * litres)};
         Balance const b = balance(swim, composition, {lead(swim.body, 1.0, "hip_height")});
         for (double x : {b.still_moment_N_m.value, b.still_moment_N_m.sd, b.stiffness_N_m_per_deg.value,
-                         b.immersion.value(), b.centre_of_buoyancy.value(), b.centre_of_mass.value(),
-                         b.loads[0].incline_deg.value, b.loads[0].incline_deg.sd, b.waterplane.value()})
+                         b.centre_of_buoyancy.value(), b.centre_of_mass.value(), b.loads[0].incline_deg.value,
+                         b.loads[0].incline_deg.sd, b.waterplane.value()})
             CHECK(std::isfinite(x));
+        CHECK(b.immersion.has_value() == b.floats);
         CHECK(b.volume.value() > 0.0);
         CHECK(b.waterplane.value() >= 0.0);
         // A hair more air moves the answer by a hair.

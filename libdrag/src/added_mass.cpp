@@ -102,6 +102,12 @@ MomentOfInertia added_inertia(Density rho, Spheroid const& body) {
                                        * (square(body.length) + square(body.diameter)).value() / 20.0);
 }
 
+AngularStiffness munk_moment(Density rho, Spheroid const& body, Velocity v) {
+    SpheroidAddedMass const k = added_mass_coefficients(body);
+    Mass const displaced = rho * body.volume();
+    return AngularStiffness::from_value((k.across - k.along) * displaced.value() * square(v.value()));
+}
+
 SwimmerAddedMass swimmer_added_mass(Sex sex, AgeGroup age, Mass body, Coefficients const& c) {
     require("body mass", body, kilograms(std::numeric_limits<double>::min()),
             kilograms(std::numeric_limits<double>::max()), "kg");

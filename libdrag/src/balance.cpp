@@ -44,7 +44,7 @@ double fat_percent(Body const& body, Composition const& composition, Coefficient
 }
 
 double age_years(Composition const& composition, Coefficients const& c) {
-    return composition.age_years.value_or(c.value("balance.age"));
+    return require("age", composition.age_years.value_or(c.value("balance.age")), 5.0, 100.0, "");
 }
 
 /// Gas in the lungs, and the SD of it.
@@ -150,7 +150,7 @@ std::vector<Frustum> turned(std::vector<Slice> const& slices, double angle) {
     return out;
 }
 
-/// Highest point of a body, and the lowest.
+/// Lowest point of a body, and the highest.
 std::pair<double, double> vertical_extent(std::vector<Frustum> const& frusta) {
     double low = std::numeric_limits<double>::infinity(), high = -low;
     for (Frustum const& f : frusta)
@@ -333,6 +333,16 @@ LungFill parse_lungs(std::string_view field, std::string_view text) {
                    Volume::from_value(12.0 * litre), "L");
 }
 
+std::string in_words(Composition const& composition, Volume lung_gas) {
+    std::string const litres = format(lung_gas, "L", 2);
+    if (auto const* state = std::get_if<Lungs>(&composition.lungs)) switch (*state) {
+        case Lungs::full: return "lungs full (" + litres + ")";
+        case Lungs::mid: return "lungs half full (" + litres + ")";
+        case Lungs::empty: return "lungs empty (" + litres + ")";
+        }
+    return litres + " in the lungs";
+}
+
 // --- the body in water ------------------------------------------------------------------------------
 
 namespace {
@@ -341,7 +351,13 @@ namespace {
 struct Filling {
     double fat_percent, lung_gas, lungs_below_xiphoid, leg_density_excess;
 };
+/// Tissue, lungs' gas and gut gas, m3.
+double volume_of(Body const& body, Filling const& filling, Coefficients const& c) {
+    return body.mass().value() / siri_density(filling.fat_percent, c).value() + filling.lung_gas
+           + c.value("balance.gut_gas") * litre;
+}
 Filling filling_of(Body const& body, Composition const& composition, Coefficients const& c) {
+    static_cast<void>(age_years(composition, c)); // an impossible age is refused where lungs are stated, too
     return {fat_percent(body, composition, c), lung_gas_m3(body, composition, c).value,
             c.value("balance.lungs_below_xiphoid"), c.value("balance.leg_density_excess")};
 }
@@ -370,6 +386,10 @@ public:
         ankle_ = value("crotch_height") - value("ankle_height");
         double const upper_arm = value("upper_arm_length"), forearm = value("forearm_length"),
                      arm = upper_arm + forearm + value("hand_length");
+        double const from_joint = body.stature().value() * by_sex(body.sex(), [](Sex s) {
+                                      return length_over_stature(s, "Upper arm");
+                                  });
+        shoulder_ = std::max(upper_arm - from_joint, 0.0) / arm;
         elbow_ = upper_arm / arm;
         wrist_ = (upper_arm + forearm) / arm;
     }
@@ -385,7 +405,7 @@ public:
             for (; i < end; ++i) {
                 double const piece = norm(frusta[i].front.centre - frusta[i].rear.centre);
                 if (frusta[i].part == Part::trunk) trunk(out, frusta[i], trunk_axis);
-                else add(out, frusta[i], limb(frusta[i].part, at + 0.5 * piece, length));
+                else limb(out, frusta[i], at, piece, length);
                 at += piece;
             }
         }
@@ -416,7 +436,18 @@ private:
         for (double const height : {waist_, lung_base_, xiphoid_, to}) until(height);
     }
 
-    [[nodiscard]] Segment limb(Part part, double at, double length) const {
+    /// A piece of a limb or the head that begins `at` along it. The source's upper arm begins at the shoulder
+    /// joint, the solid's at the shoulder tip: what lies between them is upper trunk.
+    void limb(std::vector<Piece>& out, Frustum const& f, double at, double piece, double length) const {
+        bool const arm = f.part == Part::left_arm || f.part == Part::right_arm;
+        double const shoulder = arm ? std::clamp((shoulder_ * length - at) / piece, 0.0, 1.0) : 0.0;
+        if (shoulder > 0.0) add(out, {f.rear, between(f, shoulder), f.part}, Segment::upper_trunk);
+        if (shoulder < 1.0)
+            add(out, {between(f, shoulder), f.front, f.part},
+                segment(f.part, at + 0.5 * (1.0 + shoulder) * piece, length));
+    }
+
+    [[nodiscard]] Segment segment(Part part, double at, double length) const {
         switch (part) {
         case Part::left_leg:
         case Part::right_leg:
@@ -433,8 +464,8 @@ private:
     }
 
     double waist_, xiphoid_, lung_base_;
-    double knee_, ankle_;  ///< from the crotch along the leg
-    double elbow_, wrist_; ///< of the arm's length
+    double knee_, ankle_;             ///< from the crotch along the leg
+    double shoulder_, elbow_, wrist_; ///< of the arm's length; the shoulder's joint
 };
 
 std::vector<Slice> fill(std::vector<Piece> const& pieces, Body const& body, Filling const& filling,
@@ -492,13 +523,13 @@ struct BuoyantBodyMaker {
         out.trunk_axis_ = about_y({1, 0, 0}, posture.incline.value());
         out.slices_ = fill(Anatomy(body, filling.lungs_below_xiphoid).pieces(posed.frusta(), out.trunk_axis_),
                            body, filling, c);
-        double mass = 0.0, volume_sum = 0.0, head = 0.0;
+        double mass = 0.0, head = 0.0;
+        double const displaced = volume_of(body, filling, c);
         Vector3 by_mass{0, 0, 0}, by_volume{0, 0, 0}, of_head{0, 0, 0};
         for (Slice const& slice : out.slices_) {
             Vector3 const centre = centroid(slice.shape);
             mass += slice.mass;
             by_mass = by_mass + slice.mass * centre;
-            volume_sum += volume(slice.shape);
             by_volume = by_volume + first_moment(slice.shape);
             if (slice.shape.part != Part::head) continue;
             head += slice.mass;
@@ -506,10 +537,10 @@ struct BuoyantBodyMaker {
         }
         out.mass_ = kilograms(mass);
         out.head_mass_ = kilograms(head);
-        out.volume_ = Volume::from_value(volume_sum);
+        out.volume_ = Volume::from_value(displaced);
         out.lung_gas_ = Volume::from_value(filling.lung_gas);
         out.centre_of_mass_ = (1.0 / mass) * by_mass;
-        out.centre_of_volume_ = (1.0 / volume_sum) * by_volume;
+        out.centre_of_volume_ = (1.0 / displaced) * by_volume;
         out.head_centre_ = (1.0 / head) * of_head;
         for (Slice const& slice : out.slices_) {
             Vector3 const r = centroid(slice.shape) - out.centre_of_mass_;
@@ -547,6 +578,13 @@ struct BuoyantBodyMaker {
 BuoyantBody BuoyantBody::of(Body const& body, Posture const& posture, Composition const& composition,
                             Coefficients const& c) {
     return BuoyantBodyMaker::make(body, posture, filling_of(body, composition, c), c);
+}
+
+Volume lung_gas(Body const& body, Composition const& composition, Coefficients const& c) {
+    return Volume::from_value(filling_of(body, composition, c).lung_gas);
+}
+Volume body_volume(Body const& body, Composition const& composition, Coefficients const& c) {
+    return Volume::from_value(volume_of(body, filling_of(body, composition, c), c));
 }
 
 Length BuoyantBody::from_soles(Vector3 point) const { return metres(hip_height_ + dot(point, trunk_axis_)); }
@@ -607,7 +645,8 @@ public:
         if (!floats_) state.carried = weight - lift_ - rho_ * g * body_.volume().value();
         else if (wanted <= 0.0) state.plane_z = low;
         else state.plane_z = level(frusta, wanted, low, high);
-        state.water = immersed(frusta, state.plane_z);
+        // A plane that only touches a body under water must not cut its rim by a rounding error.
+        state.water = immersed(frusta, floats_ ? state.plane_z : high + 1.0);
 
         Vector3 const mass_centre = about_y(body_.centre_of_mass(), trim);
         Vector3 const support = about_y(support_, trim);
@@ -657,8 +696,11 @@ Vector3 support_of(BuoyantBody const& body, double ahead) {
 
 std::vector<PointForce> forces_of(BuoyantBody const& body, Density rho, std::vector<Load> const& loads) {
     std::vector<PointForce> forces;
-    for (Load const& load : loads)
+    for (Load const& load : loads) {
+        require(load.name, load.mass, kilograms(0.0), kilograms(50.0), "kg");
+        require(load.name, load.volume, Volume::from_value(0.0), Volume::from_value(50.0 * litre), "L");
         forces.push_back({body.at_height(load.name, load.from_soles), net_lift(load, rho).value()});
+    }
     return forces;
 }
 
@@ -705,7 +747,9 @@ double hydrostatic_stiffness(BuoyantBody const& body, double rho, double support
     return Floating(body, rho, {}, support_of(body, support_ahead)).at(0.0).stiffness;
 }
 
-/// The head's weight at its distance from the centre of buoyancy.
+/// The head's weight at its distance from the centre of buoyancy: the size of the moment, not its cause. The
+/// buoyancy that a lifted head loses pitches the hips up (Yanai 2001; Psycharakis & Yanai 2018, 9 to 14 N m);
+/// what pushes them down is how the head is lifted: the arms press, neck and trunk extend.
 Torque whole_head_moment(BuoyantBody const& body, Density rho, double support_ahead) {
     Floating::State const state = Floating(body, rho.value(), {}, support_of(body, support_ahead)).at(0.0);
     double const lever = body.head_centre().x - state.water.moment.x / state.water.volume;
@@ -751,6 +795,19 @@ double still_moment(Body const& body, Posture const& posture, Filling const& fil
     return rho.value() * g * (state.water.moment.x - state.water.volume * level.centre_of_mass().x);
 }
 
+/// How far the centre of buoyancy lies ahead of the centre of mass, measured by two studies, m.
+struct MeasuredLever {
+    double first, second;
+    [[nodiscard]] double sd() const { return 0.5 * std::abs(first - second); }
+};
+MeasuredLever measured_lever(Sex sex, Coefficients const& c) {
+    auto const centimetres = [&](char const* men, char const* women) {
+        return 0.01 * by_sex(sex, [&](Sex s) { return c.value(s == Sex::male ? men : women); });
+    };
+    return {centimetres("balance.buoyancy_ahead.men.2014", "balance.buoyancy_ahead.women.2014"),
+            centimetres("balance.buoyancy_ahead.men.1998", "balance.buoyancy_ahead.women.1998")};
+}
+
 Uncertain still_moment_of(Swim const& swim, Composition const& composition) {
     Coefficients const& c = swim.coefficients;
     Filling const middle = filling_of(swim.body, composition, c);
@@ -758,7 +815,7 @@ Uncertain still_moment_of(Swim const& swim, Composition const& composition) {
         return still_moment(swim.body, swim.posture, filling, swim.water.density, c);
     };
     double const value = moment(middle);
-    double variance = 0.0;
+    double variance = square(swim.body.mass().value() * g * measured_lever(swim.body.sex(), c).sd());
     auto const vary = [&](double Filling::*member, double sd, double low, double high) {
         Filling less = middle, more = middle;
         less.*member = std::max(middle.*member - sd, low);
@@ -797,6 +854,40 @@ double pitch_stiffness_log_sd(Coefficients const& c) {
     return std::hypot(rise_log_sd(c), relative_sd(c, "balance.head_lift.moment"));
 }
 
+namespace {
+
+/// What the still moment is worth: the lever behind it, here and measured.
+std::string still_moment_note(Swim const& swim, Composition const& composition) {
+    Coefficients const& c = swim.coefficients;
+    BuoyantBody const level =
+        BuoyantBody::of(swim.body, with_incline(swim.posture, radians(0.0)), composition, c);
+    MeasuredLever const measured = measured_lever(swim.body.sex(), c);
+    auto const cm = [](double metres) { return format_number(100.0 * metres, 2) + " cm"; };
+    return "Still moment: wholly under water the centre of buoyancy lies "
+           + cm(level.centre_of_volume().x - level.centre_of_mass().x)
+           + " ahead of the centre of mass here. One study measured " + cm(measured.first)
+           + " (Watanabe et al. 2014, arms overhead, neutral lungs), another " + cm(measured.second)
+           + " (McLean & Hinrichs 1998): by the second the moment is much smaller, and its SD holds that.";
+}
+
+std::string stiffness_note(Swim const& swim, Volume volume, PitchStiffness const& stiffness) {
+    Length const length = pose(swim.body, swim.posture).length();
+    Spheroid const spheroid{length, metres(std::sqrt(6.0 * volume.value() / (pi * length.value())))};
+    Velocity const v = metres_per_second(1.6);
+    double const munk = munk_moment(swim.water.density, spheroid, v).value();
+    return "Stiffness: what body, kick and arms do together, from swimmers who held the head out of the "
+           "water "
+           "(Zamparo & Falco 2010). Weight and still water alone give "
+           + format_number(stiffness.hydrostatic.value() * per_degree, 1) + " N m per degree, and at "
+           + format(v, "m/s", 2) + " the water turns a rigid body further by "
+           + format_number(munk * per_degree, 2)
+           + " N m per degree (Munk). A lifted head loses buoyancy, which pitches the hips up; pressing arms "
+             "and "
+             "an extended neck and trunk push them down.";
+}
+
+} // namespace
+
 Balance balance(Swim const& given, Composition const& composition, std::vector<Load> const& loads) {
     Swim const swim = head_down(given);
     Coefficients const& c = swim.coefficients;
@@ -822,11 +913,12 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
                 still_moment_of(swim, composition),
                 {stiffness.total().value() * per_degree, stiffness.total().value() * per_degree * log_sd},
                 stiffness,
-                metres(rest.plane_z),
+                rest.floats ? std::optional(metres(rest.plane_z)) : std::nullopt,
                 Area::from_value(rest.immersed.plane),
                 {},
                 std::nullopt,
-                {std::string(balance_changes_only)},
+                {std::string(balance_changes_only), still_moment_note(swim, composition),
+                 stiffness_note(swim, body.volume(), stiffness)},
                 swim.body.flags()};
 
     bool all_converged = true;
@@ -848,7 +940,10 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
                           Force::from_value(lift),
                           place,
                           {change, sd},
-                          metres(loaded.plane_z - rest.plane_z)};
+                          loaded.floats,
+                          loaded.carried,
+                          rest.floats && loaded.floats ? std::optional(metres(loaded.plane_z - rest.plane_z))
+                                                       : std::nullopt};
     };
     for (Load const& load : loads) out.loads.push_back(effect({load}, load.name));
     if (loads.size() > 1) out.together = effect(loads, "together");
@@ -863,7 +958,9 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
         out.cautions.emplace_back(caution::added_weight);
     if (!all_converged)
         out.cautions.push_back("A load tips the body by more than 30 deg: the figure given is that limit.");
-    if (!lung_volumes(swim.body, age_years(composition, c), c).within_validity)
+    LungVolumes const lungs = lung_volumes(swim.body, age_years(composition, c), c);
+    if (body.lung_gas() < lungs.functional) out.cautions.emplace_back(caution::empty_lungs);
+    if (!lungs.within_validity)
         out.cautions.push_back("The lung volumes are those of adults of 18 to 70 years: extrapolated.");
     return out;
 }

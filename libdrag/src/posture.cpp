@@ -25,6 +25,7 @@ constexpr double slice_length = 0.05;
 // Shape of what no dimension gives: assumptions of this library, good for a hand or a foot to some 10 %
 // and so for the whole body's volume or area to some 0.2 %.
 constexpr double hip_above_crotch = 0.02; ///< least distance of the hips' girth above the crotch, of stature
+constexpr double armpit_height = 0.759;   ///< of stature: mean of ANSUR II's men and women, 0.757 and 0.761
 constexpr double lower_thigh_at = 0.88;   ///< of the way from crotch to knee
 constexpr double calf_at = 0.30;          ///< of the way from knee to ankle bone
 constexpr double ankle_girth_at = 0.88;   ///< of the way from knee to ankle bone
@@ -143,6 +144,8 @@ struct Shape {
         waist = value("waist_height") - hip_height;
         chest = value("chest_height") - hip_height;
         shoulder = value("shoulder_height") - hip_height;
+        armpit = std::clamp(armpit_height * stature - hip_height, chest + 0.1 * (shoulder - chest),
+                            chest + 0.9 * (shoulder - chest));
         chin = body_ratio("chin height") * stature - hip_height;
         vertex = stature - hip_height;
         hip = std::min(std::max(0.0, crotch + hip_above_crotch * stature), 0.5 * (crotch + waist));
@@ -174,7 +177,7 @@ struct Shape {
         wrist = radius("wrist_girth");
     }
 
-    double crotch, hip, waist, chest, shoulder, chin, vertex;
+    double crotch, hip, waist, chest, armpit, shoulder, chin, vertex;
     HalfAxes chest_half, waist_half, hip_half, head_half;
     double neck, shoulder_breadth, deltoid_breadth;
     double thigh_length, shank_length, foot_length, foot_breadth;
@@ -210,6 +213,12 @@ private:
         }
         return 0.5 * shape_.shoulder_breadth;
     }
+    /// Where neck and arms leave the trunk: as broad as it is there, with the area of the stadium round them.
+    [[nodiscard]] HalfAxes shoulder_half() const {
+        double const breadth = shoulder_half_breadth(), round = std::max(shape_.neck, shape_.upper_arm);
+        double const straight = std::max(breadth - round, 0.0);
+        return {breadth, round * (4.0 * straight + pi * round) / (pi * breadth)};
+    }
     /// Distance of the arm's axis from the trunk's at the shoulder.
     [[nodiscard]] double shoulder_joint() const {
         switch (posture_.arms) {
@@ -225,11 +234,10 @@ private:
         double const start = b.crotch;
         // The lower end is the ellipse with the area of the two thighs that it meets.
         std::vector<Station> const stations{
-            {0.0, {2.0 * b.thigh, b.thigh}},
-            {b.hip - start, b.hip_half},
-            {b.waist - start, b.waist_half},
-            {b.chest - start, b.chest_half},
-            {b.shoulder - start, {shoulder_half_breadth(), std::max(b.neck, b.upper_arm)}}};
+            {0.0, {2.0 * b.thigh, b.thigh}},      {b.hip - start, b.hip_half},
+            {b.waist - start, b.waist_half},      {b.chest - start, b.chest_half},
+            {b.armpit - start, b.chest_half}, // the chest keeps its section up to the armpits
+            {b.shoulder - start, shoulder_half()}};
         add_chain(frusta_, Part::trunk, stations,
                   {{0.0, {b.crotch, 0, 0}}, {b.shoulder - start, {b.shoulder, 0, 0}}}, left);
     }
@@ -482,8 +490,7 @@ Length half_breadth(Length girth, Length half_depth) {
 PosedBody pose(Body const& body, Posture const& posture) {
     require_posture(posture);
     Shape const shape(body);
-    PosedBody posed;
-    posed.posture_ = posture;
+    PosedBody posed(body, posture);
     posed.frusta_ = Builder(shape, posture).frusta();
     double const roll = posture.roll.value(), incline = posture.incline.value();
     auto const turn = [&](Vector3 p) { return about_y(about_x(p, roll), incline); };
@@ -506,19 +513,6 @@ Length PosedBody::length() const {
             high = std::max(high, dot(s.centre, axis) + reach);
         }
     return metres(high - low);
-}
-
-Volume PosedBody::volume() const {
-    double sum = 0.0;
-    for (Frustum const& f : frusta_) sum += libdrag::volume(f);
-    return Volume::from_value(sum);
-}
-
-Position PosedBody::centre_of_volume() const {
-    Vector3 moment{0, 0, 0};
-    for (Frustum const& f : frusta_) moment = moment + first_moment(f);
-    Vector3 const centre = (1.0 / volume().value()) * moment;
-    return {metres(centre.x), metres(centre.y), metres(centre.z)};
 }
 
 WettedArea PosedBody::wetted_area() const {

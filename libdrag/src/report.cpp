@@ -542,6 +542,7 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
                                 {"arms_at_sides", "arms at the sides", pose(body, sides)},
                                 {"mid_stroke", "mid-stroke", pose(body, mid)}};
     PosedBody const& level = rows.front().posed;
+    Volume const volume = body_volume(body);
     if (form == Form::json) {
         Json json;
         if (!swimmer.name.empty()) json["name"] = swimmer.name;
@@ -549,8 +550,9 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
         json["mass_kg"] = body.mass().value();
         json["sex"] = to_string(body.sex());
         json["length_m"] = level.length().value();
-        json["volume_m3"] = level.volume().value();
-        json["density_kg_m3"] = body.mass().value() / level.volume().value();
+        json["volume_m3"] = volume.value();
+        json["density_kg_m3"] = body.mass().value() / volume.value();
+        json["lung_gas_m3"] = lung_gas(body).value();
         json["wetted_area_m2"] = level.wetted_area().value();
         json["planform_area_m2"] = level.planform_area().value();
         for (Row const& row : rows)
@@ -584,9 +586,9 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
     out += paragraph("Length",
                      fmt::format("{} m fingertip to toe, {} m shoulder to hip",
                                  number(level.length().value(), 3), number(body.shoulder_hip().value(), 3)));
-    out +=
-        paragraph("Volume", fmt::format("{} L, so {} kg/L", number(1000.0 * level.volume().value(), 3),
-                                        number(body.mass().value() / (1000.0 * level.volume().value()), 3)));
+    out += paragraph("Volume", fmt::format("{} L, {} kg/L, {}", number(1000.0 * volume.value(), 3),
+                                           number(body.mass().value() / (1000.0 * volume.value()), 4),
+                                           in_words(Composition{}, lung_gas(body))));
     out += paragraph("Skin", fmt::format("{} m2 wetted", number(level.wetted_area().value(), 3)));
     out += paragraph("From above", fmt::format("{} m2 planform", number(level.planform_area().value(), 3)));
     std::string fronts;

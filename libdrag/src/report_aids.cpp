@@ -15,6 +15,8 @@ namespace {
 
 using report::json_of; // beside the overload below
 
+Json json_of(std::optional<Length> const& x) { return x ? Json(x->value()) : Json(nullptr); }
+
 std::string with_sd(Uncertain const& x) { return number(x.value) + " ± " + number(x.sd); }
 /// Rounding noise is not written as a change of 1e-17.
 std::string change(double x, std::string_view unit, int decimals) {
@@ -34,28 +36,40 @@ Json json_of(LoadEffect const& effect) {
             {"from_soles_m", effect.from_soles.value()},
             {"incline_change_deg", effect.incline_deg.value},
             {"incline_change_sd_deg", effect.incline_deg.sd},
-            {"immersion_change_m", effect.immersion.value()}};
+            {"floats", effect.floats},
+            {"carried_by_stroke_N", effect.carried_by_stroke.value()},
+            {"immersion_change_m", json_of(effect.immersion)}};
 }
 
-std::string lungs_words(Balance const& b) {
-    std::string const litres = number(1000.0 * b.lung_gas.value()) + " L";
-    if (auto const* state = std::get_if<Lungs>(&b.composition.lungs))
-        return fmt::format("{} ({})",
-                           *state == Lungs::full    ? "full"
-                           : *state == Lungs::empty ? "empty"
-                                                    : "half full",
-                           litres);
-    return litres;
+std::string floats_or_sinks(bool floats, Force carried) {
+    return floats ? "floats" : "sinks unless the stroke carries " + number(carried.value()) + " N";
+}
+/// Of the swimmer; nobody whom a load sinks is said to float.
+std::string floating_words(Balance const& b) {
+    std::string words = floats_or_sinks(b.floats, b.carried_by_stroke);
+    if (!b.floats) return words;
+    std::string_view with = ", but not with ";
+    auto const sunk_by = [&](LoadEffect const& e, std::string_view name) {
+        if (e.floats) return;
+        words.append(with).append(name);
+        with = " or ";
+    };
+    for (LoadEffect const& e : b.loads) sunk_by(e, e.name);
+    if (b.together) sunk_by(*b.together, "all together");
+    return words;
 }
 
+std::string depth_words(LoadEffect const& e) {
+    if (!e.immersion) return floats_or_sinks(e.floats, e.carried_by_stroke);
+    double const deeper = e.immersion->value();
+    if (std::abs(deeper) < 5e-4) return "hips as deep as before";
+    return "hips " + number(100.0 * std::abs(deeper)) + " cm " + (deeper > 0.0 ? "deeper" : "higher");
+}
 std::string load_words(LoadEffect const& e) {
-    return fmt::format(
-        "{}: {} N {} at {} m from the soles, incline {} ± {} deg (legs down +), hips {}", e.name,
-        number(std::abs(e.lift.value())), e.lift.value() < 0.0 ? "down" : "up",
-        number(e.from_soles.value(), 3), change(e.incline_deg.value, "", 2), number(e.incline_deg.sd),
-        std::abs(e.immersion.value()) < 5e-4 ? std::string("as deep as before")
-                                             : number(100.0 * std::abs(e.immersion.value())) + " cm "
-                                                   + (e.immersion.value() > 0.0 ? "deeper" : "higher"));
+    return fmt::format("{}: {} N {} at {} m from the soles, incline {} ± {} deg (legs down +), {}", e.name,
+                       number(std::abs(e.lift.value())), e.lift.value() < 0.0 ? "down" : "up",
+                       number(e.from_soles.value(), 3), change(e.incline_deg.value, "", 2),
+                       number(e.incline_deg.sd), depth_words(e));
 }
 
 std::string head_words(HeadLiftResponse const& head) {
@@ -89,7 +103,7 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
         json["still_moment_sd_N_m"] = b.still_moment_N_m.sd;
         json["stiffness_N_m_per_deg"] = b.stiffness_N_m_per_deg.value;
         json["stiffness_sd_N_m_per_deg"] = b.stiffness_N_m_per_deg.sd;
-        json["immersion_m"] = b.immersion.value();
+        json["immersion_m"] = json_of(b.immersion);
         json["waterplane_m2"] = b.waterplane.value();
         json["aids"] = Json::array();
         for (LoadEffect const& e : b.loads) json["aids"].push_back(json_of(e));
@@ -113,21 +127,21 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
     }
     if (form == Form::csv) {
         std::string out =
-            "aid,lift_N,from_soles_m,incline_change_deg,incline_change_sd_deg,immersion_change_m\n";
+            "aid,lift_N,from_soles_m,incline_change_deg,incline_change_sd_deg,floats,carried_by_stroke_N,"
+            "immersion_change_m\n";
         auto const row = [](LoadEffect const& e) {
-            return fmt::format("{},{},{},{},{},{}\n", cell(e.name), e.lift.value(), e.from_soles.value(),
-                               e.incline_deg.value, e.incline_deg.sd, e.immersion.value());
+            return fmt::format("{},{},{},{},{},{},{},{}\n", cell(e.name), e.lift.value(),
+                               e.from_soles.value(), e.incline_deg.value, e.incline_deg.sd, e.floats,
+                               e.carried_by_stroke.value(),
+                               e.immersion ? fmt::format("{}", e.immersion->value()) : "");
         };
         for (LoadEffect const& e : b.loads) out += row(e);
         return b.together ? out + row(*b.together) : out;
     }
-    std::string out =
-        fmt::format("lungs {}, trunk incline {} deg\n\n", lungs_words(b), number(incline_deg(b.swim).value));
+    std::string out = fmt::format("{}, trunk incline {} deg\n\n", in_words(b.composition, b.lung_gas),
+                                  number(incline_deg(b.swim).value));
     out += paragraph("Body", fmt::format("{} L, {} kg/L: {}", number(1000.0 * b.volume.value(), 3),
-                                         number(b.density.value() / 1000.0, 3),
-                                         b.floats ? "floats"
-                                                  : "sinks unless the stroke carries "
-                                                        + number(b.carried_by_stroke.value()) + " N"));
+                                         number(b.density.value() / 1000.0, 4), floating_words(b)));
     out += paragraph("Centres", fmt::format("of buoyancy {} m, of mass {} m from the soles along the body",
                                             number(b.centre_of_buoyancy.value(), 3),
                                             number(b.centre_of_mass.value(), 3)));
@@ -136,8 +150,11 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
                                        with_sd({std::abs(b.still_moment_N_m.value), b.still_moment_N_m.sd}),
                                        b.still_moment_N_m.value >= 0.0 ? "down" : "up"));
     out += paragraph("Stiffness", with_sd(b.stiffness_N_m_per_deg) + " N m for each degree of incline");
-    out += paragraph("Immersion", fmt::format("trunk axis at the hips {} m under the still-water level",
-                                              number(b.immersion.value())));
+    out +=
+        paragraph("Immersion", b.immersion ? fmt::format("trunk axis at the hips {} m under the still-water "
+                                                         "level",
+                                                         number(b.immersion->value()))
+                                           : "wholly under water when still");
     for (std::size_t i = 0; i < b.loads.size(); ++i)
         out += paragraph(i == 0 ? "Aids" : "", load_words(b.loads[i]));
     if (b.together) out += paragraph("", load_words(*b.together));

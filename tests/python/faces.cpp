@@ -51,7 +51,7 @@ Json body_case(Body const& b) {
     Posture sides;
     sides.arms = Arms::at_sides;
     Json out{{"length_m", level.length().value()},
-             {"volume_m3", level.volume().value()},
+             {"volume_m3", body_volume(b).value()},
              {"wetted_area_m2", level.wetted_area().value()},
              {"planform_area_m2", level.planform_area().value()},
              {"shoulder_hip_m", b.shoulder_hip().value()},
@@ -112,7 +112,7 @@ Json balance_case(Swim const& s) {
     return {{"centre_of_buoyancy_m", b.centre_of_buoyancy.value()},
             {"still_moment_N_m", b.still_moment_N_m.value},
             {"stiffness_N_m_per_deg", b.stiffness_N_m_per_deg.value},
-            {"immersion_m", b.immersion.value()}};
+            {"immersion_m", b.immersion ? Json(b.immersion->value()) : Json(nullptr)}};
 }
 
 Json aids_case(Swim const& s, Json const& given) {

@@ -101,7 +101,7 @@ class Body(Reported):
     length_m : float
         Fingertips to toes, arms overhead.
     volume_m3 : float
-        At mid-breath.
+        Displaced wholly under water with half-full lungs, as in `balance`.
     wetted_area_m2 : float
         Skin of the wholly submerged body, arms overhead.
     planform_area_m2 : float
@@ -334,7 +334,9 @@ class PosedBody(Frozen):
         Of the trunk.
     length_m : float
         Along the trunk's axis.
-    volume_m3, wetted_area_m2, planform_area_m2, projected_area_m2 : float
+    volume_m3 : float
+        Displaced wholly under water with half-full lungs, as in `balance`.
+    wetted_area_m2, planform_area_m2, projected_area_m2 : float
     centre_of_volume_m : tuple of float
         x forward, y to the left, z up, from the trunk's axis at the hip points.
     """

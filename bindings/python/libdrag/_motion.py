@@ -192,15 +192,20 @@ class LoadEffect(NamedTuple):
     from_soles_m : float
     incline_change_deg : tuple of float
         Value and standard deviation, legs down positive.
-    immersion_m : float
-        Change of depth of the hips, deeper positive.
+    floats : bool
+        The body with it.
+    carried_by_stroke_N : float
+    immersion_m : float or None
+        Change of depth of the hips, deeper positive; none if the body sinks with it or without.
     """
 
     name: str
     lift_N: float
     from_soles_m: float
     incline_change_deg: Tuple[float, float]
-    immersion_m: float
+    floats: bool
+    carried_by_stroke_N: float
+    immersion_m: Optional[float]
 
 
 class HeadLift(Result):
@@ -250,12 +255,16 @@ class Balance(Reported):
     ----------
     volume_m3, lung_gas_m3, density_kg_m3 : float
     floats : bool
+        Without the aids.
     carried_by_stroke_N : float
     centre_of_buoyancy_m, centre_of_mass_m : float
         From the soles along the body.
     still_moment_N_m, stiffness_N_m_per_deg : tuple of float
         Value and standard deviation; legs down positive.
-    immersion_m, waterplane_m2 : float
+    immersion_m : float or None
+        Depth of the hips under the still water; none if the body sinks.
+    waterplane_m2 : float
+        0 if the body sinks.
     loads : tuple of LoadEffect
     together : LoadEffect or None
         Of more than one.
@@ -277,7 +286,7 @@ class Balance(Reported):
     centre_of_mass_m: float
     still_moment_N_m: Tuple[float, float]
     stiffness_N_m_per_deg: Tuple[float, float]
-    immersion_m: float
+    immersion_m: Optional[float]
     waterplane_m2: float
     loads: Tuple[LoadEffect, ...]
     together: Optional[LoadEffect]

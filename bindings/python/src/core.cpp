@@ -489,9 +489,14 @@ py::dict plain(HeadLiftResponse const& h) {
                     "hip_drop_deg"_a = handed_over(std::move(drop)));
 }
 
+py::object or_none(std::optional<Length> const& x) {
+    return x ? py::object(py::float_(x->value())) : py::object(py::none());
+}
 py::dict plain(LoadEffect const& e) {
     return py::dict("name"_a = e.name, "lift_N"_a = e.lift.value(), "from_soles_m"_a = e.from_soles.value(),
-                    "incline_change_deg"_a = plain(e.incline_deg), "immersion_m"_a = e.immersion.value());
+                    "incline_change_deg"_a = plain(e.incline_deg), "floats"_a = e.floats,
+                    "carried_by_stroke_N"_a = e.carried_by_stroke.value(),
+                    "immersion_m"_a = or_none(e.immersion));
 }
 
 Breathing pattern(py::handle breathe, Stroke stroke) {
@@ -526,7 +531,7 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
     out["centre_of_mass_m"] = b.centre_of_mass.value();
     out["still_moment_N_m"] = plain(b.still_moment_N_m);
     out["stiffness_N_m_per_deg"] = plain(b.stiffness_N_m_per_deg);
-    out["immersion_m"] = b.immersion.value();
+    out["immersion_m"] = or_none(b.immersion);
     out["waterplane_m2"] = b.waterplane.value();
     py::list effects;
     for (LoadEffect const& e : b.loads) effects.append(plain(e));
@@ -898,14 +903,14 @@ PYBIND11_MODULE(_core, m) {
                  [](Body const& body, py::tuple const& posture) { return pose(body, posture_of(posture)); }),
              "body"_a, "posture"_a)
         .def_property_readonly("length_m", [](PosedBody const& p) { return p.length().value(); })
-        .def_property_readonly("volume_m3", [](PosedBody const& p) { return p.volume().value(); })
+        .def_property_readonly("volume_m3", [](PosedBody const& p) { return body_volume(p.body()).value(); })
         .def_property_readonly("wetted_area_m2", [](PosedBody const& p) { return p.wetted_area().value(); })
         .def_property_readonly("planform_area_m2",
                                [](PosedBody const& p) { return p.planform_area().value(); })
         .def("centre_of_volume",
              [](PosedBody const& p) {
-                 Position const c = p.centre_of_volume();
-                 return py::make_tuple(c.x.value(), c.y.value(), c.z.value());
+                 Vector3 const c = BuoyantBody::of(p.body(), p.posture()).centre_of_volume();
+                 return py::make_tuple(c.x, c.y, c.z);
              })
         .def("frusta", &frusta_of);
     m.def("projected_area", &projected, "body"_a, "posture"_a, "incline"_a);

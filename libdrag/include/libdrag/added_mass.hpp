@@ -75,6 +75,12 @@ constexpr Mass added_mass(double coefficient, Density rho, Volume displaced) {
 /// @throws InvalidInput as added_mass_coefficients
 MomentOfInertia added_inertia(Density rho, Spheroid const& body);
 
+/// Munk moment of a spheroid that moves along its axis, per radian of incidence: (k2 - k1) rho V v2. It turns
+/// the body across the flow, so it takes from the stiffness that holds a swimmer's incline.
+/// Source: Munk 1924, NACA TR-184.
+/// @throws InvalidInput as added_mass_coefficients
+AngularStiffness munk_moment(Density rho, Spheroid const& body, Velocity v);
+
 /// Added mass of a swimmer gliding along the body axis.
 struct SwimmerAddedMass {
     Mass mass;

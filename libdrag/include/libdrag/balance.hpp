@@ -30,7 +30,9 @@ namespace libdrag {
 /// The sentence that goes with every balance.
 inline constexpr std::string_view balance_changes_only =
     "Physics estimate, for changes about the swimmer's own incline: buoyancy alone says that most men's legs "
-    "sink, yet in a stroking swimmer it lifts the legs (Yanai 2001), so it does not give the incline itself.";
+    "sink, yet in a stroking swimmer it lifts the legs (Yanai 2001; Psycharakis & Yanai 2018), so it does "
+    "not "
+    "give the incline itself.";
 
 // --- what the body is made of -----------------------------------------------------------------------
 
@@ -61,12 +63,23 @@ LungFill parse_lungs(std::string_view field, std::string_view text);
 struct Composition {
     LungFill lungs = Lungs::mid;
     std::optional<double> fat_percent{}; ///< 3 to 60; else 12 men, 20 women
-    std::optional<double> age_years{};   ///< else 25
+    std::optional<double> age_years{};   ///< 5 to 100; else 25
 };
+/// "lungs half full (4.5 L)".
+std::string in_words(Composition const& composition, Volume lung_gas);
+/// Gas in the lungs.
+/// @throws InvalidInput: fat outside 3 to 60 %, age outside 5 to 100 years, lungs above 12 L
+Volume lung_gas(Body const& body, Composition const& composition = {}, Coefficients const& coefficients = {});
+/// What the body displaces wholly under water: its mass over the density of its tissue, the gas of the lungs
+/// and a little in the gut. The one volume of a swimmer, whatever the posture.
+/// @throws InvalidInput as `lung_gas`
+Volume body_volume(Body const& body, Composition const& composition = {},
+                   Coefficients const& coefficients = {});
 
 // --- hydrostatics of any solid ----------------------------------------------------------------------
 
-/// What lies below a still-water plane. Raw SI numbers in the body's axes.
+/// What lies below a still-water plane. Raw SI numbers in the body's axes. Of a body wholly under water the
+/// plane cuts nothing: its area and moments are 0.
 struct Immersed {
     double volume;   ///< m3
     Vector3 moment;  ///< integral of position over the volume, m4
@@ -88,7 +101,7 @@ struct Slice {
 /// The posed body with the mass and the volume that it has in water.
 class BuoyantBody {
 public:
-    /// @throws InvalidInput as `pose` and `lung_volumes`; fat outside 3 to 60 %, lungs above 12 L
+    /// @throws InvalidInput as `pose` and `body_volume`
     static BuoyantBody of(Body const& body, Posture const& posture, Composition const& composition = {},
                           Coefficients const& coefficients = {});
 
@@ -130,9 +143,9 @@ private:
 /// Something fixed to the body: its weight and the water it displaces act at one place.
 struct Load {
     std::string name;
-    Mass mass;
-    Volume volume;     ///< of the thing itself, under water
-    Length from_soles; ///< standing
+    Mass mass;         ///< 0 to 50 kg
+    Volume volume;     ///< of the thing itself, under water; 0 to 50 L
+    Length from_soles; ///< standing; 0 to the stature
 };
 /// Upward positive: rho g volume - mass g.
 Force net_lift(Load const& load, Density rho);
@@ -142,22 +155,24 @@ struct Equilibrium {
     double plane_z;    ///< height of the water plane in the body's axes; under water it touches the top
     Angle trim;        ///< change of incline, legs down positive
     Immersed immersed; ///< in axes turned by the trim
-    Force carried;     ///< by the stroke, at the shoulders; 0 for a body that floats
+    Force carried;     ///< by the stroke, at the shoulders; 0 for a body that floats with its loads
     bool converged;    ///< false: no trim within 30 degrees; `trim` is then that limit
 };
 /// Heave and trim under extra loads. The pitch moment of the unloaded body at trim 0 is held constant (the
 /// stroke supplies it); a turn is resisted by the displaced water and by `hydrodynamic`.
+/// @throws InvalidInput for a load outside the ranges given with it
 Equilibrium equilibrium(BuoyantBody const& body, Density rho, std::vector<Load> const& loads,
                         AngularStiffness hydrodynamic);
 
 /// How hard the water turns the body back, about the swimmer's own incline.
 struct PitchStiffness {
     AngularStiffness hydrostatic;  ///< waterplane and distance of the centres of buoyancy and mass
-    AngularStiffness hydrodynamic; ///< the rest, calibrated; goes with the square of the speed
+    AngularStiffness hydrodynamic; ///< the rest: one calibrated figure at swimming speed, whatever the speed
     [[nodiscard]] AngularStiffness total() const { return hydrostatic + hydrodynamic; }
 };
-/// Calibrated: the moment of the whole head out of the water, held, raises the default crawl incline by the
-/// published 32 % (Zamparo & Falco 2010), with lungs half full.
+/// Calibrated: the moment that lifts the whole head out of the water, held, raises the default crawl incline
+/// by the published 32 % (Zamparo & Falco 2010), with lungs half full. So it is what body, kick and arms of a
+/// swimmer do together: a rigid body under way would be turned across the flow (`munk_moment`).
 PitchStiffness pitch_stiffness(Swim const& swim, Composition const& composition = {});
 /// SD of its logarithm: the published rise, the incline it was a rise of, and the moment that made it.
 double pitch_stiffness_log_sd(Coefficients const& coefficients = {});
@@ -168,7 +183,9 @@ struct LoadEffect {
     Force lift;            ///< upward positive
     Length from_soles;     ///< of several: the mean, weighted by their lift up or down
     Uncertain incline_deg; ///< change, legs down positive
-    Length immersion;      ///< change of depth of the hips, deeper positive
+    bool floats;           ///< the body with it
+    Force carried_by_stroke;
+    std::optional<Length> immersion; ///< change of depth of the hips, deeper positive; none under water
 };
 
 struct Balance {
@@ -176,15 +193,16 @@ struct Balance {
     Composition composition;
     Volume volume, lung_gas;
     Density density;
-    bool floats;
+    bool floats; ///< without the loads
     Force carried_by_stroke;
     Length centre_of_buoyancy, centre_of_mass; ///< from the soles along the trunk's axis, at the own incline
-    /// Still and level, about the centre of mass, legs down positive.
+    /// Still and level, about the centre of mass, legs down positive. The SD holds half the gap between the two
+    /// studies that measured the lever.
     Uncertain still_moment_N_m;
     Uncertain stiffness_N_m_per_deg;
     PitchStiffness stiffness;
-    Length immersion; ///< depth of the trunk's axis at the hips below the still-water plane
-    Area waterplane;
+    std::optional<Length> immersion;    ///< of the trunk's axis at the hips, still; none if the body sinks
+    Area waterplane;                    ///< 0 if the body sinks
     std::vector<LoadEffect> loads;      ///< each alone
     std::optional<LoadEffect> together; ///< of more than one
     std::vector<std::string> notes, cautions;

@@ -47,7 +47,7 @@ inline constexpr std::array dimension_list{
     BodyDimensionInfo{"ankle_height", "floor to the outer ankle bone", "lateralmalleolusheight"},
     BodyDimensionInfo{"foot_length", "heel to longest toe", "footlength"},
     BodyDimensionInfo{"foot_breadth", "across the ball of the foot", "footbreadthhorizontal"},
-    BodyDimensionInfo{"upper_arm_length", "shoulder tip to elbow, elbow bent", "shoulderelbowlength"},
+    BodyDimensionInfo{"upper_arm_length", "shoulder tip to the elbow joint", "acromionradialelength"},
     BodyDimensionInfo{"forearm_length", "elbow joint to wrist", "radialestylionlength"},
     BodyDimensionInfo{"hand_length", "wrist crease to longest fingertip", "handlength"},
     BodyDimensionInfo{"hand_breadth", "across the knuckles without the thumb", "handbreadth"},

@@ -27,4 +27,8 @@ inline constexpr std::string_view child =
     "Smaller than the adults the body tables were measured on: the dimensions are extrapolated. No breath-"
     "restricted swims for children.";
 
+inline constexpr std::string_view empty_lungs = "Little air in the lungs: most bodies sink. Only in standing "
+                                                "depth, someone watching, and up at the first "
+                                                "urge to breathe.";
+
 } // namespace libdrag::caution

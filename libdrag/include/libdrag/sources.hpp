@@ -77,6 +77,7 @@ inline constexpr std::array references{
               "Matsuda et al. 2014, J Hum Kinet 44 (centre of mass); Schnitzler et al. 2010, Int J Sports "
               "Med, Hip velocity and arm coordination in front crawl swimming (hip)"},
     Reference{"mccabe2015", "McCabe, Sanders, Psycharakis 2015, J Biomech (breathing and front crawl sprint, n = 10)"},
+    Reference{"mclean1998", "McLean & Hinrichs 1998, J Sports Sci 16:373-383"},
     Reference{"mollendorf2004", "Mollendorf et al. 2004, Med Sci Sports Exerc 36:1029-1035, doi "
                                 "10.1249/01.MSS.0000128179.02306.57, as quoted by Gatta et al. 2013"},
     Reference{"morais2011", "Morais et al. 2011, J Hum Kinet 28:5-13"},
@@ -110,6 +111,7 @@ inline constexpr std::array references{
     Reference{"unesco1981", "UNESCO 1981, EOS-80, technical paper 36/44"},
     Reference{"vennell2006", "Vennell, Pease, Wilson 2006, J Biomech 39:664-671"},
     Reference{"vilasboas2010", "Vilas-Boas et al. 2010, J Appl Biomech 26(3):324"},
+    Reference{"watanabe2014", "Watanabe et al. 2014, Sport Mont XII(40-42):98-104"},
     Reference{"white_fluid", "White, Fluid Mechanics, table 7.3"},
     Reference{"zamparo2009", "Zamparo, Gatta, Pendergast, Capelli 2009, Eur J Appl Physiol 106:195-205, doi "
                              "10.1007/s00421-009-1007-8"},
@@ -140,6 +142,10 @@ inline constexpr std::array sources{
     // --- balance -----------------------------------------------------------------------------------
     Source{"balance.age", 25, 0, "year", "lung volumes", "libdrag", Verified::assumption, "default where no age is given"},
     Source{"balance.breath_lift", 0.06, 0.02, "m", "rise of the head in one breath", "libdrag", Verified::assumption, "so far from the rest position to the mouth clear of the water"},
+    Source{"balance.buoyancy_ahead.men.1998", 0.79, 0.43, "cm", "collegiate men, n = 15", "mclean1998", Verified::read, "centre of buoyancy ahead of the centre of mass; the gap to 2014 is the spread of the still moment"},
+    Source{"balance.buoyancy_ahead.men.2014", 1.93, 0.21, "cm", "junior elite men under water, arms overhead, neutral lungs, n = 14", "watanabe2014", Verified::read, "with full lungs 2.28 +- 0.44"},
+    Source{"balance.buoyancy_ahead.women.1998", 0.16, 0.34, "cm", "collegiate women, n = 16", "mclean1998", Verified::read, ""},
+    Source{"balance.buoyancy_ahead.women.2014", 1.36, 0.17, "cm", "junior elite women under water, arms overhead, neutral lungs, n = 22", "watanabe2014", Verified::read, "with full lungs 2.01 +- 0.35"},
     Source{"balance.damping_ratio", 0.5, 0.2, "1", "pitch of a swimming body", "libdrag", Verified::assumption, "no published decay of a swimmer's pitch was found"},
     Source{"balance.fat.men", 12, 4, "%", "swimmers", "libdrag", Verified::assumption, "competitive men 8 to 14, recreational more"},
     Source{"balance.fat.women", 20, 5, "%", "swimmers", "libdrag", Verified::assumption, "competitive women 16 to 22, recreational more"},
