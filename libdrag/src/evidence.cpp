@@ -139,11 +139,12 @@ Draws floating(Case const& c, std::function<double(Swim const&, Composition cons
         double const sd = share * c.coefficients.sd(key);
         inputs.push_back(Input::normal(key, 0.0, std::abs(with(key, sd) - middle)));
     };
-    // Fat and lungs differ between swimmers; the rest nobody knows of any.
+    double const common = c.coefficients.value("posture.incline.common_share");
+    // Fat and lungs differ between swimmers, inclines in part; the rest nobody knows of any.
     vary(fat, between);
     vary("balance.lungs." + sex + ".tlc.offset", between);
     vary("balance.lungs." + sex + ".rv.offset", between);
-    vary("posture.incline.crawl", 1.0);
+    vary("posture.incline.crawl", std::hypot(common, between * std::sqrt(1.0 - common * common)));
     vary("balance.lungs_below_xiphoid", 1.0);
     vary("balance.leg_density_excess", 1.0);
     return propagate(inputs, 1, per_draw([middle, n = inputs.size()](double const* in, double* out) {

@@ -230,7 +230,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
     std::vector<std::string> cautions = swim.body.flags();
     cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
-    if (!point.passive.within_validity)
+    if (!point.passive.within_validity || !tilt_within_validity(point.incline))
         cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
                            + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
     if (!swim.water.within_validity)
