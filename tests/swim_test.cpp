@@ -12,8 +12,14 @@ TEST_CASE("one function gives all of a swim's drag") {
     Swim const swim{testing::man_180_75()};
     Drag const d = drag(swim, 1.5_mps);
     CHECK_CLOSE(in_degrees(d.incline), 10.0, 1e-12);
-    CHECK_CLOSE(d.active / d.passive.total(),
+    CHECK_CLOSE(in_degrees(d.towed_incline), 7.0, 1e-12); // 8 deg at 1.3 m/s, 5 less for each m/s more
+    Hull const hull = Hull::of(swim.body, {});
+    auto const held_at = [&](Angle incline) {
+        return passive_drag(hull, swim.water, 1.5_mps, incline, 0.0_m).total();
+    };
+    CHECK_CLOSE(d.active / held_at(degrees(10.0)),
                 active_factor(Stroke::crawl, Method::planimetric, 1.5_mps).value, 1e-12);
+    CHECK_CLOSE(d.passive.total() / held_at(degrees(7.0)), 1.0, 1e-12);
     CHECK(d.tilt_ratio > 1.0);
     CHECK_CLOSE(d.projected.value(), std::exp(AreaCurve::of(swim.body).log_area(d.incline)), 1e-12);
 }
@@ -36,7 +42,7 @@ TEST_CASE("the interval holds the point and grows with ignorance") {
     }
     CHECK_CLOSE(e.passive_N.median, e.point.passive.total().value(), 0.05);
     CHECK_CLOSE(e.passive_N.low / e.passive_k.low, 1.5 * 1.5, 1e-12);
-    swim.incline = degrees(10.0); // known now
+    swim.incline = e.point.towed_incline; // known now
     DragEstimate const known = drag_estimate(swim, 1.5_mps);
     CHECK(known.passive_N.high - known.passive_N.low < e.passive_N.high - e.passive_N.low);
 }
@@ -47,18 +53,21 @@ TEST_CASE("the point of the Monte Carlo is the plain function: same physics both
          {TiltModel::projected, TiltModel::damped, TiltModel::slope, TiltModel::crossflow}) {
         Swim swim{testing::man_180_75()};
         swim.tilt_model = model;
-        swim.incline = degrees(12.3);
         for (char const* key :
              {"tilt.damped.exponent", "tilt.slope", "tilt.crossflow.cd", "tilt.crossflow.axial_cd",
-              "posture.incline.measured", "resistance.passive.cd", "resistance.active.scatter"})
+              "posture.incline.measured", "posture.incline.crawl", "posture.incline.towed",
+              "posture.incline.towed_slope", "resistance.passive.cd", "resistance.active.scatter"})
             swim.coefficients.replace(key, published(key), 0.0);
         swim.coefficients.replace("resistance.wave.log_odds_sd", 0.0, 0.0);
         swim.coefficients.replace("resistance.active.scatter", 0.0, 0.0);
-        DragEstimate const e = drag_estimate(swim, 1.6_mps);
         CAPTURE(to_string(model));
-        // The body's dimensions still vary; the median is the point to that order.
-        CHECK_CLOSE(e.passive_N.median, e.point.passive.total().value(), 0.01);
-        CHECK_CLOSE(e.active_N.median, e.point.active.value(), 0.01);
+        for (std::optional<Angle> stated : {std::optional<Angle>(degrees(12.3)), std::optional<Angle>()}) {
+            swim.incline = stated;
+            DragEstimate const e = drag_estimate(swim, 1.6_mps);
+            // The body's dimensions still vary; the median is the point to that order.
+            CHECK_CLOSE(e.passive_N.median, e.point.passive.total().value(), 0.01);
+            CHECK_CLOSE(e.active_N.median, e.point.active.value(), 0.01);
+        }
     }
 }
 
@@ -71,6 +80,72 @@ TEST_CASE("defaults of the incline") {
     CHECK(incline_deg(swim).value == 0.0);
     swim.incline = degrees(7.0);
     CHECK_CLOSE(incline_deg(swim).value, 7.0, 1e-12);
+}
+
+TEST_CASE("a towed body lies flatter the faster it goes, a swimmer does not") {
+    Swim swim{testing::man_180_75()};
+    auto const towed = [&](double v) { return towed_incline_deg(swim, metres_per_second(v)); };
+    // Zamparo et al. 2009: trunk incline and effective area fall from 0.6 to 1.4 m/s, and less of the body meets
+    // the water towed than while stroking.
+    for (double v = 0.6; v < 1.4; v += 0.1) CHECK(towed(v + 0.1).value < towed(v).value);
+    CHECK(towed(1.3).value < incline_deg(swim).value);
+    CHECK_CLOSE(towed(1.3).value, 8.0, 1e-12);
+    CHECK_CLOSE(towed(0.8).value - towed(1.8).value, 5.0, 1e-12);
+    CHECK(towed(3.5).value == 0.0); // not head down
+    CHECK_CLOSE(towed(1.3).sd, 3.5, 1e-12);
+    CHECK_CLOSE(towed(2.3).sd, std::hypot(3.5, 2.0), 1e-12);
+    swim.incline_change = degrees(2.0);
+    CHECK_CLOSE(towed(1.3).value, 10.0, 1e-12);
+    // Narita et al. 2017: drag of towed men goes with v^2.0 from 0.9 to 1.5 m/s (calibration). At one incline at
+    // all speeds the waves alone make it more than that.
+    swim.incline_change = degrees(0.0);
+    auto const exponent = [&] {
+        auto const at = [&](Velocity v) { return drag(swim, v).passive.total(); };
+        return std::log(at(1.5_mps) / at(0.9_mps)) / std::log(1.5 / 0.9);
+    };
+    CHECK_WITHIN(exponent(), 2.0, 0.05);
+    Swim const by_speed = swim;
+    swim.coefficients.replace("posture.incline.towed_slope", 0.0, 0.0);
+    CHECK(exponent() > 2.1);
+    // What is stated, and what glides, lies so at any speed.
+    swim = by_speed;
+    swim.incline = degrees(9.0);
+    CHECK_CLOSE(towed(0.9).value, 9.0, 1e-12);
+    CHECK(towed(2.0).sd == source("posture.incline.measured").sd);
+    swim.incline.reset();
+    swim.depth = 1.0_m;
+    CHECK(towed(0.9).value == 0.0);
+}
+
+TEST_CASE("how a towed body lies changes nothing while swimming") {
+    // Washino et al. 2022: trunk incline is not associated with swimming speed.
+    Swim const usual{testing::man_180_75()};
+    Swim steep = usual;
+    steep.coefficients.replace("posture.incline.towed", 14.0, 0.0);
+    CHECK(drag(steep, 1.5_mps).active == drag(usual, 1.5_mps).active);
+    CHECK(drag(steep, 1.5_mps).passive.total() > 1.1 * drag(usual, 1.5_mps).passive.total());
+    DragEstimate const e = drag_estimate(usual, 1.5_mps, {500}), s = drag_estimate(steep, 1.5_mps, {500});
+    CHECK(e.active_N.median == s.active_N.median);
+    CHECK(s.passive_N.median > 1.1 * e.passive_N.median);
+    for (double v : {1.0, 2.0})
+        CHECK_CLOSE(in_degrees(drag(usual, metres_per_second(v)).incline), 10.0, 1e-12);
+    // Swimming beyond the measured incline is flagged, however flat the body is towed.
+    steep.coefficients.replace("posture.incline.crawl", 18.0, 0.0);
+    steep.coefficients.replace("posture.incline.towed", 4.0, 0.0);
+    CHECK(drag_estimate(steep, 1.5_mps, {500}).cautions.size() == 1);
+}
+
+TEST_CASE("studies of arms at the sides disagree, and the interval says so") {
+    Swim swim{testing::man_180_75()};
+    auto const relative_width = [&] {
+        Estimate const e = drag_estimate(swim, 1.7_mps).passive_N;
+        return (e.high - e.low) / e.median;
+    };
+    double const ahead = relative_width();
+    swim.posture.arms = Arms::at_sides;
+    CHECK(relative_width() > 1.15 * ahead);
+    swim.coefficients.replace("resistance.passive.arms_at_sides", 1.5, 0.0);
+    CHECK_CLOSE(relative_width(), ahead, 0.03);
 }
 
 TEST_CASE("flags and refusals") {

@@ -45,6 +45,24 @@ TEST_CASE("from 8 deg, three more degrees by the four models") {
                 1e-12);
 }
 
+TEST_CASE("cross-flow is no lower bound: it adds least about 8 deg and more than damped and slope from 12") {
+    // An audit that computed the four models on its own: from 12 to 15 deg slope +7.0 %, damped +6.8 %, cross-flow
+    // more than either.
+    for (Body const& body : {man_180_75(), testing::woman_172_63()}) {
+        TiltShape const shape = TiltShape::of(body, {});
+        auto const crossflow_least = [&](double from, double to) {
+            return percent(TiltModel::crossflow, shape, from, to)
+                   < std::min(percent(TiltModel::damped, shape, from, to),
+                              percent(TiltModel::slope, shape, from, to));
+        };
+        CHECK(crossflow_least(6, 9));
+        CHECK_FALSE(crossflow_least(12, 15));
+        CHECK_WITHIN(percent(TiltModel::slope, shape, 12, 15), 7.0, 0.05);
+        CHECK_WITHIN(percent(TiltModel::damped, shape, 12, 15), 6.8, 0.5);
+        CHECK(percent(TiltModel::crossflow, shape, 12, 15) > 8.0);
+    }
+}
+
 TEST_CASE("the models agree from level to 5 deg, where the evidence does") {
     // About +18 % projected against +16 % measured.
     TiltShape const shape = TiltShape::of(man_180_75(), {});

@@ -105,6 +105,20 @@ double parse_magnification(std::string_view field, std::string_view text) {
     return require(field, parse<double>(field, marked ? text.substr(1) : text), 0.1, 10.0, "");
 }
 
+Area towed_alone(Drogue const& drogue, Coefficients const& c) {
+    double cd = 0.0;
+    switch (drogue.shape) {
+    case Drogue::Shape::drogue: cd = c.value("aids.drogue.cd"); break;
+    case Drogue::Shape::bowl: cd = c.value("aids.bowl.cd"); break;
+    case Drogue::Shape::parachute:
+        cd = c.value("aids.parachute.cd")
+             * std::pow(drogue.opening.value() / c.value("aids.parachute.reference"),
+                        c.value("aids.parachute.cd_growth"));
+        break;
+    }
+    return cd * drogue.opening;
+}
+
 std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const& c) {
     require_possible(aid);
     auto const place = [&](std::string_view field, std::optional<Length> const& at, Length usual) {
@@ -148,14 +162,6 @@ struct Change {
     double lift = 0.0;            ///< N, upward
 };
 
-double towed_cd(Drogue::Shape shape, Coefficients const& c) {
-    switch (shape) {
-    case Drogue::Shape::drogue: return c.value("aids.drogue.cd");
-    case Drogue::Shape::bowl: return c.value("aids.bowl.cd");
-    case Drogue::Shape::parachute: return c.value("aids.parachute.cd");
-    }
-    return 0.0;
-}
 double towed_relative_sd(Drogue::Shape shape, Coefficients const& c) {
     switch (shape) {
     case Drogue::Shape::drogue: return c.sd("aids.drogue.cd") / c.value("aids.drogue.cd");
@@ -177,8 +183,7 @@ void add_drag(Change& change, Aid const& aid, Coefficients const& c) {
                            shorts.drag_area ? shorts.drag_area->value() : c.value("aids.shorts.drag_area");
                    },
                    [&](Drogue const& drogue) {
-                       change.towed_area +=
-                           towed_cd(drogue.shape, c) * c.value("aids.drogue.wake") * drogue.opening.value();
+                       change.towed_area += c.value("aids.drogue.wake") * towed_alone(drogue, c).value();
                    },
                    [&](Tether const& tether) { change.pull += tether.pull.value(); }, [](auto const&) {}},
         aid);

@@ -4,7 +4,10 @@
 #include <cmath>
 #include <functional>
 #include <map>
+#include <numeric>
 
+#include <libdrag/aids.hpp>
+#include <libdrag/balance.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/quantity.hpp>
@@ -111,6 +114,69 @@ Draws skin(Case const& c) {
         .output(0);
 }
 
+/// A figure of a floating body, as uncertain as what it is made of is. Lungs by the row's parameter, from 0,
+/// empty, to 1, full; without one so full that the body under water neither rises nor sinks.
+Draws floating(Case const& c, std::function<double(Swim const&, Composition const&)> const& figure) {
+    std::string const sex = parse_sex(c.row.sex) == Sex::male ? "men" : "women", fat = "balance.fat." + sex;
+    auto const full = number_in(c.row.parameter);
+    auto const with = [&](std::string const& key, double more) {
+        Swim swim = c.swim();
+        Coefficients& k = swim.coefficients;
+        if (!key.empty()) k.replace(key, k.value(key) + more, k.sd(key));
+        Composition composition{Volume::from_value(0.0), k.value(fat), std::nullopt};
+        if (full) {
+            LungVolumes const lungs = lung_volumes(swim.body, k.value("balance.age"), k);
+            composition.lungs = Volume(lungs.residual + *full * (lungs.total - lungs.residual));
+        } else {
+            BuoyantBody const empty = BuoyantBody::of(swim.body, {}, composition, k);
+            composition.lungs = Volume(empty.mass() / swim.water.density - empty.volume());
+        }
+        return figure(swim, composition);
+    };
+    double const middle = with("", 0.0), between = c.population().between();
+    std::vector<Input> inputs;
+    auto const vary = [&](std::string const& key, double share) {
+        double const sd = share * c.coefficients.sd(key);
+        inputs.push_back(Input::normal(key, 0.0, std::abs(with(key, sd) - middle)));
+    };
+    double const common = c.coefficients.value("posture.incline.common_share");
+    // Fat and lungs differ between swimmers, inclines in part; the rest nobody knows of any.
+    vary(fat, between);
+    vary("balance.lungs." + sex + ".tlc.offset", between);
+    vary("balance.lungs." + sex + ".rv.offset", between);
+    vary("posture.incline.crawl", std::hypot(common, between * std::sqrt(1.0 - common * common)));
+    vary("balance.lungs_below_xiphoid", 1.0);
+    vary("balance.leg_density_excess", 1.0);
+    return propagate(inputs, 1, per_draw([middle, n = inputs.size()](double const* in, double* out) {
+                         out[0] = std::accumulate(in, in + n, middle);
+                     }),
+                     c.options)
+        .output(0);
+}
+
+/// Drag with the head raised by the row's parameter, in degrees, over that with the head in line. How far
+/// heads were raised was not published: 10 deg of SD, ours.
+Draws head_up(Case const& c, Arms arms) {
+    Swim swim = c.swim();
+    swim.posture.arms = arms;
+    auto const drag_with = [&](double head_deg) {
+        swim.posture.head_lift = degrees(head_deg);
+        return drag(swim, c.speed()).passive.total().value();
+    };
+    constexpr double step = 10.0;
+    double const in_line = drag_with(0.0);
+    std::vector<double> ratio;
+    for (double head = 0.0; head <= 60.0; head += step) ratio.push_back(drag_with(head) / in_line);
+    return propagate({Input::normal("head", c.parameter(), 10.0, 0.0, 59.0)}, 1,
+                     per_draw([&](double const* in, double* out) {
+                         auto const i = static_cast<std::size_t>(in[0] / step);
+                         double const share = in[0] / step - static_cast<double>(i);
+                         out[0] = (1.0 - share) * ratio[i] + share * ratio[i + 1];
+                     }),
+                     c.options)
+        .output(0);
+}
+
 /// Share of the surface speed that a drop of the hips costs in a 25 m sprint.
 Draws speed_loss(Case const& c, Angle drop, double relative_sd, When when) {
     Event const sprint = parse_event("25 free", Course::scm);
@@ -195,8 +261,50 @@ std::map<std::string_view, Predictor> const& predictors() {
         {"surface_over_deep",
          [](Case const& c) {
              Swim deep = c.swim();
-             deep.depth = metres(4.0);
+             deep.depth = metres(number_in(c.row.parameter).value_or(4.0));
              return ratio(c.drag_at(c.speed()).passive, c.drag_of(deep, c.speed()).passive);
+         }},
+        {"head_up_ratio", [](Case const& c) { return head_up(c, Arms::overhead); }},
+        {"head_up_ratio_arms_at_sides", [](Case const& c) { return head_up(c, Arms::at_sides); }},
+        {"parachute_k",
+         [](Case const& c) {
+             Coefficients const& k = c.coefficients;
+             Drogue const parachute{Drogue::Shape::parachute, Area::from_value(c.parameter())};
+             double const per_v2 = 0.5 * fresh_water().density.value() * towed_alone(parachute, k).value();
+             double const relative = k.sd("aids.parachute.cd") / k.value("aids.parachute.cd");
+             return propagate({Input::normal("parachute", per_v2, per_v2 * relative)}, 1,
+                              per_draw([](double const* in, double* out) { out[0] = in[0]; }), c.options)
+                 .output(0);
+         }},
+        {"buoyancy_ahead",
+         [](Case const& c) {
+             return floating(c, [](Swim const& swim, Composition const& composition) {
+                 BuoyantBody const b = BuoyantBody::of(swim.body, {}, composition, swim.coefficients);
+                 return 100.0
+                        * (b.from_soles(b.centre_of_volume()) - b.from_soles(b.centre_of_mass())).value();
+             });
+         }},
+        {"mass_centre_depth",
+         [](Case const& c) {
+             return floating(c, [](Swim const& swim, Composition const& composition) {
+                 Posture posture;
+                 posture.incline = degrees(incline_deg(swim).value);
+                 BuoyantBody const b = BuoyantBody::of(swim.body, posture, composition, swim.coefficients);
+                 AngularStiffness const held = pitch_stiffness(swim, composition).hydrodynamic;
+                 return equilibrium(b, swim.water.density, {}, held).plane_z - b.centre_of_mass().z;
+             });
+         }},
+        {"head_turn_s",
+         [](Case const& c) {
+             Swim const swim = c.swim();
+             Uncertain const width = pulse_width(swim.stroke, c.coefficients);
+             double const cycle = usual_cycle(swim.stroke, c.coefficients).value();
+             return propagate({Input::normal("pulse", width.value, width.sd, 0.1, 0.95),
+                               Input::normal("cycle", cycle,
+                                             cycle * c.coefficients.value("stroke.cycle_spread"), 0.3)},
+                              1, per_draw([](double const* in, double* out) { out[0] = in[0] * in[1]; }),
+                              c.options)
+                 .output(0);
          }},
         {"arms_ratio",
          [](Case const& c) {

@@ -312,6 +312,7 @@ std::string drag(DragEstimate const& e, Form form) {
         Json json;
         json["speed_m_s"] = p.speed.value();
         json["incline_deg"] = in_degrees(p.incline);
+        json["towed_incline_deg"] = in_degrees(p.towed_incline);
         json["depth_m"] = e.swim.depth.value();
         json["water"] = {{"temperature_c", e.swim.water.temperature.value()},
                          {"density_kg_m3", e.swim.water.density.value()},
@@ -345,16 +346,16 @@ std::string drag(DragEstimate const& e, Form form) {
         return dump(json);
     }
     if (form == Form::csv)
-        return fmt::format("speed_m_s,incline_deg,passive_N,passive_low_N,passive_high_N,friction_N,pressure_"
-                           "N,wave_N,active_N,"
-                           "active_low_N,active_high_N,stroke,method,tilt_model,tilt_ratio,cautions\n{},{},{}"
-                           ",{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
-                           cell(p.speed.value()), cell(in_degrees(p.incline)), cell(e.passive_N.median),
-                           cell(e.passive_N.low), cell(e.passive_N.high), cell(p.passive.friction.value()),
-                           cell(p.passive.pressure.value()), cell(p.passive.wave.value()),
-                           cell(e.active_N.median), cell(e.active_N.low), cell(e.active_N.high), stroke,
-                           method, to_string(e.swim.tilt_model), cell(p.tilt_ratio),
-                           cell(joined(e.cautions)));
+        return fmt::format(
+            "speed_m_s,incline_deg,towed_incline_deg,passive_N,passive_low_N,passive_high_N,"
+            "friction_N,pressure_N,wave_N,active_N,"
+            "active_low_N,active_high_N,stroke,method,tilt_model,tilt_ratio,cautions\n{},{},{}"
+            ",{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
+            cell(p.speed.value()), cell(in_degrees(p.incline)), cell(in_degrees(p.towed_incline)),
+            cell(e.passive_N.median), cell(e.passive_N.low), cell(e.passive_N.high),
+            cell(p.passive.friction.value()), cell(p.passive.pressure.value()), cell(p.passive.wave.value()),
+            cell(e.active_N.median), cell(e.active_N.low), cell(e.active_N.high), stroke, method,
+            to_string(e.swim.tilt_model), cell(p.tilt_ratio), cell(joined(e.cautions)));
     auto const newtons = [](Force f) { return number(f.value(), 3) + " N"; };
     auto const interval = [&](Estimate const& n, Estimate const& k) {
         return fmt::format("{} N ({} range {} to {} N), k = {} kg/m", number(n.median), level(n),
@@ -364,8 +365,10 @@ std::string drag(DragEstimate const& e, Form form) {
         e.swim.depth.value() > 0.0 ? number(e.swim.depth.value()) + " m deep" : "at the surface";
     Force const total = p.passive.total();
     auto const share = [&](Force part) { return percent(part / total); };
-    std::string out = fmt::format("{} m/s {}, trunk incline {} deg\n\n", number(p.speed.value(), 3), where,
-                                  number(in_degrees(p.incline)));
+    std::string const incline = number(in_degrees(p.incline)), towed = number(in_degrees(p.towed_incline));
+    std::string out =
+        fmt::format("{} m/s {}, trunk incline {} deg{}\n\n", number(p.speed.value(), 3), where, incline,
+                    towed == incline ? "" : fmt::format(" swimming, {} deg towed (passive)", towed));
     out += paragraph("Passive", interval(e.passive_N, e.passive_k));
     out += paragraph("", fmt::format("made of friction {} ({}), pressure {} ({}), waves {} ({})",
                                      newtons(p.passive.friction), share(p.passive.friction),
@@ -377,10 +380,11 @@ std::string drag(DragEstimate const& e, Form form) {
                                        e.swim.measured_k ? "from the swimmer's own k"
                                                          : "as measured by " + method
                                                                + " (methods differ by a factor of two)"));
-    out += paragraph("Area", fmt::format("projected {} m2 at this incline, wetted {} m2",
-                                         number(p.projected.value(), 3), number(p.wetted.value(), 3)));
-    out += paragraph("Tilt", fmt::format("{} model: {} times the drag of the level body",
-                                         to_string(e.swim.tilt_model), number(p.tilt_ratio, 3)));
+    out +=
+        paragraph("Area", fmt::format("projected {} m2 at {} deg, wetted {} m2",
+                                      number(p.projected.value(), 3), incline, number(p.wetted.value(), 3)));
+    out += paragraph("Tilt", fmt::format("{} model: {} times the drag of the level body at {} deg",
+                                         to_string(e.swim.tilt_model), number(p.tilt_ratio, 3), incline));
     out += paragraph("Water", fmt::format("{} C, {} kg/m3", number(e.swim.water.temperature.value(), 3),
                                           number(e.swim.water.density.value(), 4)));
     return out + doubts(e.because_passive) + remarks({}, e.cautions);

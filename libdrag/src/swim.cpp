@@ -22,21 +22,19 @@ constexpr std::array<Named<Arms>, 3> arms_words{
 Drag drag(Hull const& hull, Swim const& swim, Velocity v) {
     require_possible(swim);
     require_swimmable(v);
-    Angle const theta = degrees(incline_deg(swim).value);
-    PassiveDrag const passive =
-        passive_drag(hull, swim.water, v, theta, swim.depth, swim.tilt_model, swim.waves);
+    Angle const theta = degrees(incline_deg(swim).value), towed = degrees(towed_incline_deg(swim, v).value);
+    auto const held_at = [&](Angle incline) {
+        return passive_drag(hull, swim.water, v, incline, swim.depth, swim.tilt_model, swim.waves);
+    };
     Force const worn = swim.added_k * square(v);
     Force const own =
         swim.measured_k
             ? Force(*swim.measured_k * square(v))
-            : passive.total() * active_factor(swim.stroke, swim.method, v, swim.coefficients).value;
-    return {v,
-            theta,
-            hull.tilt.area.area(theta),
-            hull.wetted,
-            passive,
-            own + worn,
-            tilt_ratio(swim.tilt_model, hull.tilt, hull.tilt_parameters, 0.0_rad, theta)};
+            : held_at(theta).total() * active_factor(swim.stroke, swim.method, v, swim.coefficients).value;
+    return {v,           theta,
+            towed,       hull.tilt.area.area(theta),
+            hull.wetted, held_at(towed),
+            own + worn,  tilt_ratio(swim.tilt_model, hull.tilt, hull.tilt_parameters, 0.0_rad, theta)};
 }
 
 void require_swimmable(Velocity v) { require("speed", v, 0.1_mps, 4.0_mps, "m/s"); }
@@ -51,16 +49,32 @@ void require_possible(Swim const& swim) {
 
 Arms parse_arms(std::string_view text) { return parse_name("posture", arms_words, text); }
 
+namespace {
+
+/// With what is worn; the legs do not rise above level.
+Uncertain changed(Swim const& swim, double degrees, double sd) {
+    return {std::max(0.0, degrees + in_degrees(swim.incline_change)), sd};
+}
+
+bool towed_as_stroking(Swim const& swim) { return swim.incline || swim.depth.value() > 0.0; }
+
+} // namespace
+
 Uncertain incline_deg(Swim const& swim) {
     Coefficients const& c = swim.coefficients;
-    auto const of = [&](std::string_view key, double own) {
-        return Uncertain{std::max(0.0, own + in_degrees(swim.incline_change)), c.sd(key)};
-    };
-    if (swim.incline) return of("posture.incline.measured", in_degrees(*swim.incline));
+    if (swim.incline) return changed(swim, in_degrees(*swim.incline), c.sd("posture.incline.measured"));
     std::string const key = swim.depth.value() > 0.0
                                 ? std::string("posture.incline.glide")
                                 : "posture.incline." + std::string(to_string(swim.stroke));
-    return of(key, c.value(key));
+    return changed(swim, c.value(key), c.sd(key));
+}
+
+Uncertain towed_incline_deg(Swim const& swim, Velocity v) {
+    if (towed_as_stroking(swim)) return incline_deg(swim);
+    Coefficients const& c = swim.coefficients;
+    double const faster = v.value() - c.value("posture.incline.towed_speed");
+    return changed(swim, c.value("posture.incline.towed") + c.value("posture.incline.towed_slope") * faster,
+                   std::hypot(c.sd("posture.incline.towed"), c.sd("posture.incline.towed_slope") * faster));
 }
 
 Hull hull_of(Swim const& swim) { return Hull::of(swim.body, swim.posture, swim.coefficients); }
@@ -118,7 +132,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
     std::vector<Input> inputs;
     TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);
     // All the way from level to a swimming incline, the outer two models are refuted by the CdA published on
-    // areas from 0.074 to 0.24 m2; they bound only what a few more degrees do.
+    // areas from 0.074 to 0.24 m2; they count only in what a few more degrees do.
     if (swim.tilt_model == TiltModel::blend) {
         std::vector<double>& weights = inputs[tilt.first + TiltInputs::model].weights;
         weights.front() = weights.back() = 0.0;
@@ -130,9 +144,11 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
         inputs[tilt.first + TiltInputs::mode_0 + k].sd *= between;
     // Part of the spread of a default incline is common to all swimmers: nobody knows its mean.
     double const common = swim.incline ? 0.0 : c.value("posture.incline.common_share");
-    double const theta_sd = theta.sd * std::hypot(common, between * std::sqrt(1.0 - common * common));
+    auto const spread = [&](double sd) {
+        return degrees(sd * std::hypot(common, between * std::sqrt(1.0 - common * common))).value();
+    };
     inputs.push_back(Input::normal("the swimmer's own incline", degrees(theta.value).value(),
-                                   degrees(theta_sd).value(), 0.0, degrees(60.0).value()));
+                                   spread(theta.sd), 0.0, degrees(60.0).value()));
     std::size_t const coefficient = inputs.size();
     double const relative_cd = c.sd("resistance.passive.cd") / c.value("resistance.passive.cd");
     inputs.push_back(Input::normal("how slippery this swimmer is (spread between swimmers)", 1.0,
@@ -160,6 +176,22 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
                          : Input::normal("the method active drag was measured by", own_k.value, own_k.sd,
                                          0.5 * own_k.value));
 
+    std::size_t towed = incline;
+    if (!towed_as_stroking(swim)) {
+        towed = inputs.size();
+        Uncertain const of_towed = towed_incline_deg(swim, v);
+        inputs.push_back(Input::normal("the incline of the towed body", degrees(of_towed.value).value(),
+                                       spread(of_towed.sd), 0.0, degrees(60.0).value()));
+    }
+
+    std::size_t const arms = inputs.size();
+    bool const at_sides = swim.posture.arms == Arms::at_sides;
+    if (at_sides)
+        inputs.push_back(Input::normal("how much more arms at the sides drag (studies disagree)", 1.0,
+                                       c.sd("resistance.passive.arms_at_sides")
+                                           / c.value("resistance.passive.arms_at_sides"),
+                                       0.3, 1.7));
+
     double const q = dynamic_pressure(swim.water.density, v).value();
     double const friction = point.passive.friction.value();
     double const level_pressure_per_area = q * hull.pressure_coefficient.value();
@@ -175,13 +207,19 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
             kernel::TiltDraw const draw =
                 kernel::tilt_draw(table, tilt, [in](std::size_t j) { return in[j]; });
             kernel::TiltState const level = kernel::tilt_state(table, draw, 0.0);
-            double const r = kernel::tilt_ratio(draw, level, kernel::tilt_state(table, draw, in[incline]));
+            auto const tilted = [&](std::size_t at) {
+                return kernel::tilt_ratio(draw, level, kernel::tilt_state(table, draw, in[at]));
+            };
             double const pressure = level_pressure_per_area * kernel::exp(level.log_area);
-            double const immersed =
-                (friction + pressure) * in[coefficient] * in[method] * r * std::exp(in[exponent] * log_speed);
-            double const wave = immersed * wave_over_rest * std::exp(in[waves]);
+            double const untilted = (friction + pressure) * in[coefficient] * in[method]
+                                    * (at_sides ? in[arms] : 1.0) * std::exp(in[exponent] * log_speed);
+            double const waves_over_rest = wave_over_rest * std::exp(in[waves]);
+            double const immersed = untilted * tilted(towed);
+            double const wave = immersed * waves_over_rest;
             out[0] = immersed + wave;
-            out[1] = (swim.measured_k ? in[factor] * v2 : out[0] * in[factor]) + worn;
+            out[1] = (swim.measured_k ? in[factor] * v2
+                                      : untilted * tilted(incline) * (1.0 + waves_over_rest) * in[factor])
+                     + worn;
             out[2] = std::min(friction * in[friction_line], immersed);
             out[3] = immersed - out[2];
             out[4] = wave;
@@ -192,7 +230,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
     std::vector<std::string> cautions = swim.body.flags();
     cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
-    if (!point.passive.within_validity)
+    if (!point.passive.within_validity || !tilt_within_validity(point.incline))
         cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
                            + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
     if (!swim.water.within_validity)

@@ -212,7 +212,8 @@ def passive_drag(
     speed_m_s : number or array_like
         0.1 to 4 m/s.
     incline_deg : number or array_like, optional
-        Trunk incline, 0 to 60 degrees; the swim's own unless given.
+        Trunk incline, 0 to 60 degrees; unless given the swim's own if it has one, else that of a towed body:
+        at the surface it falls with speed, under water it is level.
     depth_m : number or array_like, optional
         Of the body's axis, 0 to 5 m; the swim's own (0, the surface) unless given.
     draws, seed, level
@@ -284,7 +285,9 @@ def active_drag(
     body : Body or Swim
     speed_m_s : number or array_like
         0.1 to 4 m/s.
-    incline_deg, depth_m : number or array_like, optional
+    incline_deg : number or array_like, optional
+        Trunk incline while stroking, 0 to 60 degrees; the swim's own or the stroke's default unless given.
+    depth_m : number or array_like, optional
         As of `passive_drag`.
     stroke : {"crawl", "back", "breast", "fly"}, optional
         Else the swim's.
@@ -310,7 +313,9 @@ class Drag(Reported):
 
     Attributes
     ----------
-    speed_m_s, incline_deg, projected_area_m2, wetted_area_m2, tilt_ratio : float
+    speed_m_s, projected_area_m2, wetted_area_m2, tilt_ratio : float
+    incline_deg, towed_incline_deg : float
+        Of the trunk, swimming (active drag, area and tilt ratio) and towed (passive drag).
     passive_N, active_N, passive_k_kg_m, active_k_kg_m : Estimate
         Median and interval.
     passive_point_N, friction_N, pressure_N, wave_N, active_point_N : float
@@ -324,12 +329,13 @@ class Drag(Reported):
     """
 
     __slots__ = (
-        "speed_m_s", "incline_deg", "projected_area_m2", "wetted_area_m2", "tilt_ratio", "passive_N", "active_N",
-        "passive_k_kg_m", "active_k_kg_m", "passive_point_N", "friction_N", "pressure_N", "wave_N", "active_point_N",
+        "speed_m_s", "incline_deg", "towed_incline_deg", "projected_area_m2", "wetted_area_m2", "tilt_ratio",
+        "passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m", "passive_point_N", "friction_N", "pressure_N", "wave_N", "active_point_N",
         "within_validity", "because_passive", "because_active", "draws", "cautions", "_report",
     )  # fmt: skip
     speed_m_s: float
     incline_deg: float
+    towed_incline_deg: float
     projected_area_m2: float
     wetted_area_m2: float
     tilt_ratio: float

@@ -297,7 +297,8 @@ def drag_against_speed(
     if speeds_m_s is None:
         speeds_m_s = np.linspace(0.8, 2.3, 49)
     speed = _increasing(speeds_m_s, "speed", "m/s")
-    incline, depth = _incline_and_depth(body, incline_deg, depth_m)
+    _, depth = _incline_and_depth(body, incline_deg, depth_m)
+    incline = body.incline_deg if incline_deg is None and isinstance(body, Swim) else incline_deg
     points = passive_drag(body, speed, incline, depth)
     some = speed[np.unique(np.linspace(0, len(speed) - 1, _SPEEDS_WITH_INTERVAL).round().astype(int))]
     sure = passive_drag(body, some, incline, depth, draws=_DRAWS, level=_LEVEL)
@@ -326,7 +327,8 @@ def drag_against_speed(
     ax.set_xlabel("Speed (m/s)")
     ax.set_ylabel("Passive drag (N)")
     where = "at the surface" if depth == 0.0 else f"{depth:.3g} m deep"
-    _title(ax, f"Passive drag: trunk incline {incline:.3g}°, {where}")
+    held = "as towed" if incline is None else f"{_core.read(incline, 'incline', 'deg'):.3g}°"
+    _title(ax, f"Passive drag: trunk incline {held}, {where}")
     _grid(ax)
     _legend(ax, some, sure.high_N, order)
     return ax
@@ -354,7 +356,7 @@ _MODEL_LINES = {
     "projected": (_VERMILLION, (0, (6, 2)), "in proportion to the area (upper bound)"),
     "slope": (_BLUE, (0, (7, 2, 1, 2)), "slope measured on a rigid diver"),
     "damped": (_GREEN, (0, (1, 1.2)), "damped: less than the area, from three studies"),
-    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body (lower bound)"),
+    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body (steepens)"),
     "blend": (_BLACK, "-", "blend of slope and damped (the default)"),
 }
 

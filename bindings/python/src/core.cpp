@@ -233,28 +233,27 @@ SwimHandle swim_of(Body const& body, py::tuple const& posture, py::handle stroke
 
 // --- drag -------------------------------------------------------------------------------------------
 
-/// Speeds, inclines and depths of a drag call; an incline of None is the swim's own at that depth.
+/// Speeds, inclines and depths of a drag call; an incline of None is the swim's own.
 struct DragColumns {
     std::array<Column, 3> in;
     bool own_incline;
-    double own_at_surface, own_deep; ///< rad
+    Swim at_surface, deep;
 
     DragColumns(Swim const& swim, py::handle speed, py::handle incline, py::handle depth)
         : in{column(speed, "speed", unit::m_s),
              incline.is_none() ? Column{"incline", &unit::deg, 0.0} : column(incline, "incline", unit::deg),
              depth.is_none() ? Column{"depth", &unit::m, swim.depth.value()}
                              : column(depth, "depth", unit::m)},
-          own_incline(incline.is_none()) {
-        auto const own = [&](double deep) {
-            Swim there = swim;
-            there.depth = metres(deep);
-            return degrees(incline_deg(there).value).value();
-        };
-        own_at_surface = own_incline ? own(0.0) : 0.0;
-        own_deep = own_incline ? own(1.0) : 0.0;
+          own_incline(incline.is_none()),
+          at_surface(swim),
+          deep(swim) {
+        at_surface.depth = metres(0.0);
+        deep.depth = metres(1.0); // any: what counts is that it is under water
     }
-    [[nodiscard]] double incline(std::array<double, 3> const& x) const {
-        return own_incline ? (x[2] > 0.0 ? own_deep : own_at_surface) : x[1];
+    [[nodiscard]] double towed_incline(std::array<double, 3> const& x) const {
+        if (!own_incline) return x[1];
+        Swim const& there = x[2] > 0.0 ? deep : at_surface;
+        return degrees(towed_incline_deg(there, metres_per_second(x[0])).value).value();
     }
     /// The swim of one element.
     [[nodiscard]] Swim at(Swim swim, std::array<double, 3> const& x) const {
@@ -272,8 +271,8 @@ py::tuple passive_of(SwimHandle const& handle, py::handle speed, py::handle incl
     Hull const& hull = handle.of_hull();
     auto out = each<5>(columns.in, [&](std::array<double, 3> const& x) {
         Velocity const v = metres_per_second(x[0]);
-        double const theta = columns.incline(x);
         require_swimmable(v);
+        double const theta = columns.towed_incline(x);
         require_incline(theta);
         require("depth", metres(x[2]), metres(0.0), metres(5.0), "m");
         PassiveDrag const d =
@@ -330,6 +329,7 @@ py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& opti
     Drag const& p = e.point;
     out["speed_m_s"] = p.speed.value();
     out["incline_deg"] = in_degrees(p.incline);
+    out["towed_incline_deg"] = in_degrees(p.towed_incline);
     out["projected_area_m2"] = p.projected.value();
     out["wetted_area_m2"] = p.wetted.value();
     out["passive_point_N"] = py::make_tuple(p.passive.total().value(), p.passive.friction.value(),

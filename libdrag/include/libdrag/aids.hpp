@@ -39,15 +39,18 @@ struct Belt {
 struct DragShorts {
     std::optional<Area> drag_area{}; ///< CdA on the level swimmer, 0 to 0.1 m2; else the default
 };
-/// Towed behind.
+/// Towed behind a swimmer who strokes.
 struct Drogue {
     enum class Shape {
-        drogue,   ///< bottomless, open to the flow
-        bowl,     ///< closed half sphere, open to the flow
-        parachute ///< cloth
+        drogue,   ///< bottomless cloth cone, open to the flow
+        bowl,     ///< closed rigid half sphere, open to the flow
+        parachute ///< flat cloth
     } shape = Shape::drogue;
-    Area opening; ///< frontal, 0 to 1 m2
+    Area opening; ///< frontal, of a parachute its cloth, 0 to 1 m2
 };
+/// Drag area of what is towed, without a swimmer in front.
+/// Source: parachutes Coloretti et al. 2025; cone Cortesi et al. 2019; bowl from a handbook.
+Area towed_alone(Drogue const& drogue, Coefficients const& coefficients = {});
 /// A pull against the swimmer that does not depend on speed.
 struct Tether {
     Force pull; ///< 0 to 300 N

@@ -27,7 +27,7 @@ struct Swim {
     Method method = Method::planimetric;
     TiltModel tilt_model = TiltModel::blend;
     WaveModel waves = WaveModel::share;
-    std::optional<Angle> incline{};      ///< the swimmer's own, without the fault; else the stroke's default
+    std::optional<Angle> incline{};      ///< the swimmer's own, without the fault; else the defaults below
     Angle incline_change = radians(0.0); ///< by what is worn, hips down positive
     SpeedSpecificDrag added_k{};         ///< drag of what is worn or towed, over speed squared
     std::vector<std::string> worn_cautions{}; ///< go with every answer about this swim
@@ -42,16 +42,25 @@ void require_possible(Swim const& swim);
 /// @throws InvalidInput for a speed outside 0.1 to 4 m/s.
 void require_swimmable(Velocity v);
 
-/// Trunk incline in degrees and its SD: the swimmer's own if measured; level under water in a streamlined
-/// glide; else the stroke's default.
+/// Trunk incline in degrees and its SD of the swimmer who strokes: the swimmer's own if measured; level under
+/// water in a streamlined glide; else the stroke's default at every speed (Washino et al. 2022: trunk incline
+/// is not associated with swimming speed).
 Uncertain incline_deg(Swim const& swim);
+/// The same of the body that is towed, which passive drag is about. It differs only at the surface and where
+/// no incline was measured: nothing but the flow then holds the legs up, so that it falls with speed (Zamparo
+/// et al. 2009), down to level.
+Uncertain towed_incline_deg(Swim const& swim, Velocity v);
 
 struct Drag {
     Velocity speed;
-    Angle incline;
-    ProjectedArea projected; ///< at that incline
+    Angle incline;           ///< while stroking
+    Angle towed_incline;     ///< of the passive drag
+    ProjectedArea projected; ///< at the incline while stroking
     WettedArea wetted;
-    PassiveDrag passive;
+    PassiveDrag passive; ///< towed or gliding
+    /// The factor of stroke and method times the drag of the same body held still at the incline while
+    /// stroking. The published ratios behind it are to drag towed, at some 8 deg where stroking has 10: 5 %
+    /// less at their speeds, within the factors' SD of 12 to 20 %.
     Force active;
     double tilt_ratio; ///< r(0 -> incline)
 };

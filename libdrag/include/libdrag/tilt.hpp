@@ -2,7 +2,7 @@
 /// @file
 /// What a few degrees of trunk incline do to drag at constant speed: the ratio r(from -> to), model
 /// eq. (8). The published evidence disagrees, so four models are named and the default answer blends
-/// the two best supported; the interval draws among all four.
+/// the two best supported; the interval of what a few more degrees cost draws among all four.
 
 #include <array>
 #include <string_view>
@@ -17,7 +17,8 @@ enum class TiltModel {
     projected, ///< A(to)/A(from), constant coefficient: upper bound beyond 5 deg
     damped,    ///< (A(to)/A(from))^m, m = 0.35: CdA grows less than area across three studies
     slope,     ///< (1 + s to)/(1 + s from), s = 3.25 %/deg: a rigid diver in a wind tunnel
-    crossflow, ///< Allen-Perkins/Jorgensen closed body: lower bound
+    crossflow, ///< Allen-Perkins/Jorgensen closed body: adds least up to some 10 deg, more than damped and
+               ///< slope beyond: no bound
     blend      ///< mean of damped and slope: the default
 };
 std::string_view to_string(TiltModel model);
