@@ -414,8 +414,9 @@ Propagation CostModel::run_at(Angle drop, Options const& options) const {
 
 std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
 
-std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c) {
-    std::vector<std::string> notes;
+std::vector<std::string> notes_of(CostModel const& model, Swim const& swim) {
+    Coefficients const& c = swim.coefficients;
+    std::vector<std::string> notes = swim.notes;
     auto const has = [&](Stroke stroke) {
         return std::any_of(model.legs.begin(), model.legs.end(), [&](LegModel const& leg) {
             return leg.leg.stroke == stroke && leg.faulted && model.when == When::breath;
@@ -596,7 +597,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
             run.estimate(3).median,
             std::move(legs),
             run.because(0),
-            notes_of(model, request.swim.coefficients),
+            notes_of(model, request.swim),
             cautions_of(model, request),
             run.options(),
             full_over_quasi_steady,
