@@ -1,7 +1,4 @@
-#include "aid_options.hpp"
-
-#include <cstdio>
-#include <memory>
+#include "command.hpp"
 
 #include <libdrag/report_aids.hpp>
 
@@ -9,114 +6,39 @@ namespace dragcalc {
 
 using namespace libdrag;
 
-void AidOptions::add(CLI::App& app) {
-    app.add_flag("--snorkel", snorkel, "no breath lifts the head");
-    app.add_option("--belt", belt, "worn weight: 2kg");
-    app.add_option("--belt-at", belt_at, "where, from the soles: 0.95m (default: the waist)");
-    app.add_flag("--shorts", shorts, "drag shorts");
-    app.add_option("--shorts-area", shorts_area, "their drag area on the level swimmer, if known: 60cm2");
-    app.add_option("--drogue", drogue, "bottomless drogue, opening or diameter: 900cm2, 34cm");
-    app.add_option("--bowl", bowl, "bowl open to the flow, opening or diameter");
-    app.add_option("--parachute", parachute, "parachute, opening or diameter");
-    app.add_option("--tether", tether, "a pull that does not depend on speed: 20N");
-    app.add_option("--buoy", buoy, "pull buoy: 3L");
-    app.add_option("--buoy-at", buoy_at, "where, from the soles (default: between the thighs)");
-    app.add_option("--sleeve", sleeve, "buoyant shorts or wetsuit-like sleeve, volume of the foam: 2L");
-    app.add_option("--sleeve-at", sleeve_at, "where, from the soles (default: round the thighs)");
-}
-
-std::vector<Aid> AidOptions::aids() const {
-    auto const needs = [](Text const& place, Text const& amount, char const* field, char const* what) {
-        if (place && !amount)
-            throw InvalidInput(field, printable(*place), std::string("together with --") + what);
-    };
-    needs(belt_at, belt, "belt-at", "belt");
-    needs(buoy_at, buoy, "buoy-at", "buoy");
-    needs(sleeve_at, sleeve, "sleeve-at", "sleeve");
-    std::vector<Aid> aids;
-    if (snorkel) aids.emplace_back(Snorkel{});
-    if (auto const mass = parsed<Mass>("belt", belt))
-        aids.emplace_back(Belt{*mass, parsed<Length>("belt-at", belt_at)});
-    if (shorts || shorts_area) aids.emplace_back(DragShorts{parsed<Area>("shorts-area", shorts_area)});
-    if (drogue) aids.emplace_back(Drogue{Drogue::Shape::drogue, parse_opening("drogue", *drogue)});
-    if (bowl) aids.emplace_back(Drogue{Drogue::Shape::bowl, parse_opening("bowl", *bowl)});
-    if (parachute)
-        aids.emplace_back(Drogue{Drogue::Shape::parachute, parse_opening("parachute", *parachute)});
-    if (auto const pull = parsed<Force>("tether", tether)) aids.emplace_back(Tether{*pull});
-    if (auto const volume = parsed<Volume>("buoy", buoy))
-        aids.emplace_back(Buoy{*volume, parsed<Length>("buoy-at", buoy_at)});
-    if (auto const volume = parsed<Volume>("sleeve", sleeve))
-        aids.emplace_back(Sleeve{*volume, parsed<Length>("sleeve-at", sleeve_at)});
-    return aids;
-}
-
-void CompositionOptions::add(CLI::App& app) {
-    app.add_option("--lungs", lungs, "full, mid, empty or a volume: 2.5L (default mid)");
-    app.add_option("--fat", fat, "body fat: 15% (default 12% men, 20% women)");
-    app.add_option("--age", age, "years, for the lungs (default 25)");
-}
-
-Composition CompositionOptions::composition() const {
-    Composition composition;
-    if (lungs) composition.lungs = parse_lungs("lungs", *lungs);
-    if (auto const share = parsed<double>("fat", fat))
-        composition.fat_percent = 100.0 * require("fat", *share, 0.03, 0.6, "%");
-    if (auto const years = parsed<double>("age", age)) composition.age_years = *years;
-    return composition;
-}
-
-namespace {
-
-struct AidsCommand {
-    SwimOptions who;
-    FormOptions form;
-    MonteCarloOptions monte_carlo;
-    AidOptions aids;
-    CompositionOptions composition;
-    std::string speed;
-    Text hip_drop, breathe, want;
-
-    void add(CLI::App& app);
-    void run() const;
-};
-
-void AidsCommand::add(CLI::App& app) {
-    app.add_option("--speed", speed, "without aids, with unit: 1.5mps, 5.4km/h")->required();
-    who.add(app);
-    aids.add(app);
-    app.add_option("--want", want,
-                   "how much dearer the same breath should be: x1.5 (says which load does it)");
-    app.add_option("--hip-drop", hip_drop, "of the breath to price: 3deg, 5cm");
-    app.add_option("--breathe", breathe, "every-2, every-3, ... (default: the stroke's usual)");
-    composition.add(app);
-    monte_carlo.add(app);
-    form.add(app);
-}
-
-void AidsCommand::run() const {
-    AidsRequest request{who.swim(), parse<Velocity>("speed", speed), aids.aids()};
-    bool const named = !request.aids.empty();
-    if (!named) request.aids = usual_aids();
-    Swim const& swim = request.swim;
-    request.composition = composition.composition();
-    if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
-    if (breathe) request.breathing = parse_breathing("breathe", *breathe, swim.stroke);
-    Options const options = monte_carlo.options();
-    std::vector<WantedLoad> wanted;
-    if (want) wanted = wanted_loads(request, parse_magnification("want", *want), options);
-    AidsEstimate estimate = aids_estimate(request, options);
-    if (!named) estimate.effects.resize(request.aids.size()); // nobody wears them all
-    std::fputs(report::aids(estimate, wanted, form.form()).c_str(), stdout);
-}
-
-} // namespace
-
 void add_aids(CLI::App& app) {
-    auto* const sub =
-        app.add_subcommand("aids", "what training aids do to drag, speed, incline and the price of a breath");
-    auto const command = std::make_shared<AidsCommand>();
-    command->add(*sub);
-    sub->callback([command] { command->run(); });
+    constexpr auto value = Option::Takes::value;
+    add(app, {"aids",
+              "what training aids do to drag, speed, incline and the price of a breath",
+              {"aids --speed 1.5m/s --sex f --height 172cm --mass 63kg --belt 2kg --drogue 300cm2",
+               "aids --speed 1.5m/s --sex f --height 172cm --mass 63kg --want x1.5"},
+              {{"Breath",
+                {{"speed", "without aids: 1.5m/s, 5.4km/h", value, true},
+                 {"hip_drop", "of the breath to price: 3deg, 5cm", value, true},
+                 {"breathe", "every-2, every-3, ... (default: the stroke's usual)", value, true}}},
+               {"Question",
+                {{"want", "how much dearer the same breath should be: x1.5 (says which load does it)", value,
+                  true}}},
+               worn_group(),
+               swimmer_group(),
+               floating_group(),
+               posture_group(),
+               {"Model", model_options()},
+               water_group(),
+               study_group(),
+               output_group()},
+              "Cautions about worn weight, snorkel and towed loads stand below the answer, and in its JSON "
+              "and CSV.",
+              [](Fields const& fields) {
+                  report::Form const form = form_of(fields);
+                  Options const options = request::options(fields);
+                  auto const [request, usual, want] = request::aids(fields);
+                  std::vector<WantedLoad> wanted;
+                  if (want) wanted = wanted_loads(request, *want, options);
+                  AidsEstimate estimate = aids_estimate(request, options);
+                  if (usual) estimate.effects.resize(request.aids.size()); // nobody wears them all
+                  return report::aids(estimate, wanted, form);
+              }});
 }
 
 } // namespace dragcalc

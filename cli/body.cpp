@@ -1,32 +1,27 @@
 #include "command.hpp"
 
-#include <cstdio>
-#include <memory>
-
 namespace dragcalc {
 
 using namespace libdrag;
 
 void add_body(CLI::App& app) {
-    struct BodyCommand {
-        SwimmerOptions swimmer;
-        FormOptions form;
-        Text save;
-        bool force = false;
-    };
-    auto* const sub =
-        app.add_subcommand("body", "dimensions, areas and volume of a swimmer, measured or estimated");
-    auto const command = std::make_shared<BodyCommand>();
-    command->swimmer.add(*sub);
-    sub->add_option("--save", command->save, "write the swimmer to a JSON file");
-    sub->add_flag("--force", command->force, "let --save replace an existing file");
-    command->form.add(*sub);
-    sub->callback([command] {
-        Swimmer const swimmer = command->swimmer.swimmer();
-        std::string const text = report::body(swimmer, swimmer.body(), command->form.form());
-        if (command->save) write_swimmer(swimmer, *command->save, command->force);
-        std::fputs(text.c_str(), stdout);
-    });
+    Group output = output_group();
+    output.options.push_back({"save", "write the swimmer to a JSON file", Option::Takes::value, true});
+    output.options.push_back({"force", "let --save replace an existing file", nothing, true});
+    add(app,
+        {"body",
+         "dimensions, areas and volume of a swimmer, measured or estimated",
+         {"body --sex f --height 172cm --mass 63kg --dim chest_girth=90cm --save swimmer.json"},
+         {swimmer_group(), output},
+         "Cautions about a body outside the measured ones stand below the answer, and in its JSON and CSV.",
+         [](Fields const& fields) {
+             report::Form const form = form_of(fields);
+             auto const save = request::save(fields);
+             auto const [swimmer, body] = request::body(fields);
+             std::string const text = report::body(swimmer, body, form);
+             if (save) write_swimmer(swimmer, save->path, save->overwrite);
+             return text;
+         }});
 }
 
 } // namespace dragcalc

@@ -1,6 +1,9 @@
 #include "command.hpp"
 
-#include <charconv>
+#include <algorithm>
+#include <cstdio>
+#include <memory>
+#include <set>
 
 namespace dragcalc {
 
@@ -8,148 +11,169 @@ using namespace libdrag;
 
 namespace {
 
-template <class T> T whole_number(char const* field, std::string const& text, char const* example) {
-    T value{};
-    char const* const end = text.data() + text.size();
-    auto const [stop, error] = std::from_chars(text.data(), end, value);
-    if (text.empty() || error != std::errc{} || stop != end)
-        throw InvalidInput(field, text.empty() ? "nothing" : printable(text),
-                           std::string("a whole number in digits, as ") + example);
-    return value;
+std::string spelled(std::string name) {
+    std::replace(name.begin(), name.end(), '_', '-');
+    return name;
+}
+
+/// --help shows what most calls need, --help-all everything.
+class Help : public CLI::Formatter {
+public:
+    explicit Help(Command const& command) : command_(command) {}
+
+    std::string make_help(CLI::App const*, std::string, CLI::AppFormatMode mode) const override {
+        bool const all = mode == CLI::AppFormatMode::All;
+        std::string out = "dragcalc " + command_.name + ": " + command_.description + "\n\n";
+        for (std::string const& example : command_.examples) out += "  dragcalc " + example + "\n";
+        for (Group const& group : command_.groups) {
+            std::string lines;
+            for (Option const& option : group.options)
+                if (all || option.brief) lines += line(option);
+            if (!lines.empty()) out += "\n" + group.heading + "\n" + lines;
+        }
+        out += "\n";
+        if (!all) out += "Every option: dragcalc " + command_.name + " --help-all\n";
+        return out + command_.closing + "\n";
+    }
+
+private:
+    /// The option, and what it is for in a column of its own, within 80 characters.
+    static std::string line(Option const& option) {
+        constexpr std::size_t column = 22, width = 80;
+        std::string out = "  " + (option.takes == Option::Takes::place ? "" : std::string("--"))
+                          + spelled(option.name) + " ";
+        out.resize(std::max(out.size(), column), ' ');
+        std::size_t at = out.size();
+        for (std::size_t start = 0; start < option.help.size();) {
+            std::size_t const space = std::min(option.help.find(' ', start), option.help.size());
+            if (at > column && at + space - start > width) {
+                out.back() = '\n';
+                out += std::string(column, ' ');
+                at = column;
+            }
+            out += option.help.substr(start, space - start) + " ";
+            at += space - start + 1;
+            start = space + 1;
+        }
+        out.back() = '\n';
+        return out;
+    }
+
+    Command command_;
+};
+
+void add_option(CLI::App& app, Option const& option, std::shared_ptr<Fields> const& fields) {
+    std::string const name = option.name;
+    auto const one = [fields, name](std::string const& text) { fields->add(name, text); };
+    auto const each = [fields, name](std::vector<std::string> const& texts) {
+        for (std::string const& text : texts) fields->add(name, text);
+    };
+    switch (option.takes) {
+    case Option::Takes::value: app.add_option_function<std::string>("--" + spelled(name), one); return;
+    case Option::Takes::place: app.add_option_function<std::string>(name, one); return;
+    case Option::Takes::values:
+        app.add_option_function<std::vector<std::string>>("--" + spelled(name), each)
+            ->allow_extra_args(false);
+        return;
+    case Option::Takes::nothing:
+        app.add_flag_callback("--" + spelled(name), [fields, name] { fields->flag(name); });
+        return;
+    }
 }
 
 } // namespace
 
-void SwimmerOptions::add(CLI::App& app) {
-    app.add_option("--swimmer", file, "swimmer file (JSON; see 'body --save'); options below win over it");
-    app.add_option("--sex", sex, "f, m or average");
-    app.add_option("--height", height, "stature with unit: 172cm, 5ft8in");
-    app.add_option("--mass", mass, "body mass with unit: 63kg, 139lb");
-    app.add_option("--dim", dimensions,
-                   "a measured dimension, repeatable: chest_girth=90cm ('body' lists the names)");
-    app.add_option("--incline", incline,
-                   "the swimmer's own trunk incline at race speed without the fault: 9deg");
-    app.add_option("--k", k, "the swimmer's own measured active drag over speed squared: 28kg/m");
+void add(CLI::App& app, Command const& command) {
+    auto* const sub = app.add_subcommand(command.name, command.description);
+    auto const fields = std::make_shared<Fields>();
+    for (Group const& group : command.groups)
+        for (Option const& option : group.options) add_option(*sub, option, fields);
+    sub->formatter(std::make_shared<Help>(command));
+    sub->set_help_all_flag("--help-all");
+    sub->callback([fields, answer = command.answer] { std::fputs(answer(*fields).c_str(), stdout); });
 }
 
-Swimmer SwimmerOptions::swimmer() const {
-    Swimmer swimmer = file ? read_swimmer(*file) : Swimmer{};
-    if (sex) swimmer.sex = parse_sex(*sex);
-    if (height) swimmer.stature = parse<Length>("height", *height);
-    if (mass) swimmer.mass = parse<Mass>("mass", *mass);
-    if (incline) swimmer.incline = parse<Angle>("incline", *incline);
-    if (k) swimmer.k = parse<SpeedSpecificDrag>("k", *k);
-    for (std::string const& item : dimensions) {
-        std::size_t const equals = item.find('=');
-        if (equals == std::string::npos)
-            throw InvalidInput("dim", printable(item), "name=length, as chest_girth=90cm");
-        std::string const name = item.substr(0, equals);
-        swimmer.dimensions[name] = parse<Length>(printable(name), item.substr(equals + 1));
-    }
-    return swimmer;
-}
-
-void FormOptions::add(CLI::App& app) {
-    app.add_flag("--json", json, "everything, full precision, as JSON");
-    app.add_flag("--csv", csv, "the table as CSV");
-}
-
-report::Form FormOptions::form() const {
+report::Form form_of(Fields const& fields) {
+    bool const json = fields.has("json"), csv = fields.has("csv");
     if (json && csv) throw InvalidInput("json, csv", "both", "one of them");
     return json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
 }
 
-void MonteCarloOptions::add(CLI::App& app) {
-    app.add_option("--draws", draws, "Monte Carlo draws")->capture_default_str();
-    app.add_option("--seed", seed, "same seed, same answer")->capture_default_str();
-    app.add_option("--level", level, "coverage of the intervals, 0.5 to 0.999")->capture_default_str();
-    app.add_option("--threads", threads, "0 = all cores; the answer does not depend on it")
-        ->capture_default_str();
+Group swimmer_group() {
+    return {"Swimmer",
+            {{"swimmer", "a file, see 'dragcalc body --save'; the options below win over it"},
+             {"sex", "f, m or average", Option::Takes::value, true},
+             {"height", "172cm, 5ft8in, 5'8 1/2\"", Option::Takes::value, true},
+             {"mass", "63kg, 139lb", Option::Takes::value, true},
+             {"dim", "a measured dimension: chest_girth=90cm ('dragcalc body' lists the names); repeatable",
+              values},
+             {"incline", "the swimmer's own trunk incline at race speed without the fault: 9deg"},
+             {"k", "the swimmer's own measured active drag over speed squared: 28kg/m"}}};
 }
 
-Options MonteCarloOptions::options() const {
-    return {whole_number<std::uint64_t>("draws", draws, "20000"),
-            whole_number<std::uint64_t>("seed", seed, "1"), parse<double>("level", level),
-            whole_number<unsigned>("threads", threads, "2")};
+Group water_group() {
+    return {"Water", {{"water", "fresh (default) or sea"}, {"temperature", "27C (default), 80F"}}};
 }
 
-void CoefficientOptions::add(CLI::App& app) {
-    app.add_option("--set", replaced,
-                   "another value for a published number, repeatable: tilt.slope=2.0 or "
-                   "tilt.slope=2.0+-0.5 ('sources' lists the keys)");
+std::vector<Option> model_options() {
+    return {{"stroke", "crawl (default), back, breast or fly", Option::Takes::value, true},
+            {"method", "active drag as measured by push-off-pads, perturbation, planimetric (default), "
+                       "residual-thrust or assisted-tow"},
+            {"tilt_model", "blend (default: all four drawn), projected, damped, slope or crossflow"}};
 }
 
-Coefficients CoefficientOptions::coefficients() const {
-    Coefficients out;
-    for (std::string const& item : replaced) {
-        std::size_t const equals = item.find('=');
-        if (equals == std::string::npos)
-            throw InvalidInput("set", printable(item), "key=value or key=value+-sd");
-        std::string const key = item.substr(0, equals), rest = item.substr(equals + 1);
-        std::size_t const plus_minus = rest.find("+-");
-        std::string const field = printable(key);
-        double const value = parse<double>(field, rest.substr(0, plus_minus));
-        double const sd = plus_minus == std::string::npos
-                              ? find_source(key).sd
-                              : parse<double>(field + " sd", rest.substr(plus_minus + 2));
-        out.replace(key, value, sd);
-    }
-    return out;
+Group posture_group() {
+    return {"Posture",
+            {{"posture", "streamlined (default), arms-at-sides or mid-stroke", Option::Takes::value, true},
+             {"leg_angle", "legs below the trunk line: 5deg"},
+             {"knee_bend", "heels towards the buttocks: 40deg"},
+             {"leg_spread", "each leg outwards: 20deg"},
+             {"arm_angle", "arms below the trunk line: 10deg"},
+             {"arm_spread", "each arm outwards: 10deg"},
+             {"roll", "about the trunk's axis: 30deg"}}};
 }
 
-void WaterOptions::add(CLI::App& app) {
-    app.add_option("--water", kind, "fresh or sea")->capture_default_str();
-    app.add_option("--temperature", temperature, "with unit: 27C, 80F (default 27C)");
+Group worn_group() {
+    return {"Worn or towed",
+            {{"snorkel", "no breath lifts the head", nothing, true},
+             {"belt", "worn weight: 2kg", Option::Takes::value, true},
+             {"belt_at", "where, from the soles: 0.95m (default: the waist)"},
+             {"shorts", "drag shorts", nothing},
+             {"shorts_area", "their drag area on the level swimmer, if known: 60cm2"},
+             {"drogue", "bottomless drogue, opening or diameter: 900cm2, 34cm", Option::Takes::value, true},
+             {"bowl", "bowl open to the flow, opening or diameter"},
+             {"parachute", "parachute, opening or diameter"},
+             {"tether", "a pull that does not depend on speed: 20N"},
+             {"buoy", "pull buoy: 3L"},
+             {"buoy_at", "where, from the soles (default: between the thighs)"},
+             {"sleeve", "buoyant shorts or a sleeve round the thighs, volume of the foam: 2L"},
+             {"sleeve_at", "where, from the soles (default: round the thighs)"}}};
 }
 
-Water WaterOptions::water() const {
-    if (kind != "fresh" && kind != "sea") throw InvalidInput("water", printable(kind), "fresh or sea");
-    auto const t = parsed<Celsius>("temperature", temperature);
-    if (kind == "sea") return t ? sea_water(*t) : sea_water();
-    return t ? fresh_water(*t) : fresh_water();
+Group floating_group() {
+    return {"Floating",
+            {{"lungs", "full, mid (default), empty or a volume: 2.5L"},
+             {"fat", "body fat: 15% (default 12% men, 20% women)"},
+             {"age", "25y, for the lungs (default 25 years)"}}};
 }
 
-void SwimOptions::add(CLI::App& app) {
-    swimmer.add(app);
-    app.add_option("--stroke", stroke, "crawl, back, breast or fly")->capture_default_str();
-    app.add_option("--method", method,
-                   "active drag as measured by push-off-pads, perturbation, planimetric, residual-thrust or "
-                   "assisted-tow")
-        ->capture_default_str();
-    app.add_option("--tilt-model", tilt_model, "blend (drawn), projected, damped, slope or crossflow")
-        ->capture_default_str();
-    app.add_option("--posture", posture, "streamlined, arms-at-sides or mid-stroke")->capture_default_str();
-    app.add_option("--leg-angle", leg_angle, "legs below the trunk line: 5deg");
-    app.add_option("--knee-bend", knee_bend, "heels towards the buttocks: 40deg");
-    app.add_option("--leg-spread", leg_spread, "each leg outwards: 20deg");
-    app.add_option("--arm-angle", arm_angle, "arms below the trunk line: 10deg");
-    app.add_option("--arm-spread", arm_spread, "each arm outwards: 10deg");
-    app.add_option("--roll", roll, "about the trunk's axis: 30deg");
-    water.add(app);
-    coefficients.add(app);
+Group study_group(Options const& usual) {
+    return {
+        "Study",
+        {{"draws", "Monte Carlo draws (default " + std::to_string(usual.draws) + ")"},
+         {"seed", "same seed, same answer (default " + std::to_string(usual.seed) + ")"},
+         {"level", "coverage of the intervals, 0.5 to 0.999 (default " + format_number(usual.level, 2) + ")"},
+         {"threads", "default 0: all cores; the answer does not depend on it"},
+         {"set",
+          "another value for a published number: tilt.slope=2.0 or tilt.slope=2.0+-0.5 "
+          "('dragcalc sources' says which); repeatable",
+          values}}};
 }
 
-Swim SwimOptions::swim() const {
-    Swimmer const who = swimmer.swimmer();
-    Swim swim{who.body()};
-    swim.incline = who.incline;
-    swim.measured_k = who.k;
-    swim.stroke = parse_stroke(stroke);
-    swim.method = parse_method(method);
-    swim.tilt_model = parse_tilt_model(tilt_model);
-    swim.posture.arms = parse_arms(posture);
-    auto const bend = [](char const* field, Text const& text, Angle& joint) {
-        if (auto const angle = parsed<Angle>(field, text)) joint = *angle;
-    };
-    bend("leg-angle", leg_angle, swim.posture.leg_angle);
-    bend("knee-bend", knee_bend, swim.posture.knee_bend);
-    bend("leg-spread", leg_spread, swim.posture.leg_spread);
-    bend("arm-angle", arm_angle, swim.posture.arm_angle);
-    bend("arm-spread", arm_spread, swim.posture.arm_spread);
-    bend("roll", roll, swim.posture.roll);
-    swim.water = water.water();
-    swim.coefficients = coefficients.coefficients();
-    return swim;
+Group output_group() {
+    return {"Output",
+            {{"json", "everything, full precision, as JSON", nothing, true},
+             {"csv", "the table as CSV", nothing, true}}};
 }
 
 } // namespace dragcalc

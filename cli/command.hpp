@@ -1,87 +1,66 @@
 #pragma once
-/// What the subcommands share: options that several take, read as text and handed to the library's own
-/// parser. No physics here.
+/// What the subcommands share: a table of options that become fields. No physics here, and no rule: the library
+/// reads the fields and says what is wrong with them.
 
-#include <optional>
+#include <functional>
 #include <string>
 #include <vector>
 
 #include <CLI/CLI.hpp>
 
-#include <libdrag/quantity.hpp>
 #include <libdrag/report.hpp>
+#include <libdrag/request.hpp>
 
 namespace dragcalc {
 
-/// An option's text, absent if not given.
-using Text = std::optional<std::string>;
+using libdrag::request::Fields;
 
-template <class Q> std::optional<Q> parsed(char const* field, Text const& text) {
-    if (!text) return std::nullopt;
-    return libdrag::parse<Q>(field, *text);
-}
-
-/// --swimmer, --sex, --height, --mass, --dim, --incline, --k: file first, command line wins.
-struct SwimmerOptions {
-    Text file, sex, height, mass, incline, k;
-    std::vector<std::string> dimensions;
-
-    void add(CLI::App& app);
-    [[nodiscard]] libdrag::Swimmer swimmer() const;
+/// One option, called --name with hyphens, which gives the field `name`.
+struct Option {
+    enum class Takes { value, values, nothing, place };
+    std::string name, help;
+    Takes takes = Takes::value; ///< `place` is a value without an option's name
+    bool brief = false;         ///< in the short help
 };
+constexpr auto values = Option::Takes::values, nothing = Option::Takes::nothing;
+
+/// Options under one heading of the help.
+struct Group {
+    std::string heading;
+    std::vector<Option> options;
+};
+
+// What several commands take.
+Group swimmer_group();
+Group water_group();
+Group posture_group();
+Group worn_group();
+Group floating_group();
+Group study_group(libdrag::Options const& usual = {});
+Group output_group();
+/// --stroke, --method, --tilt-model.
+std::vector<Option> model_options();
+
+struct Command {
+    std::string name, description;
+    std::vector<std::string> examples;
+    std::vector<Group> groups;
+    std::string closing; ///< last line of the help
+    std::function<std::string(Fields const&)> answer;
+};
+/// Adds a subcommand that prints its answer.
+void add(CLI::App& app, Command const& command);
 
 /// --json, --csv.
-struct FormOptions {
-    bool json = false, csv = false;
+libdrag::report::Form form_of(Fields const& fields);
 
-    void add(CLI::App& app);
-    [[nodiscard]] libdrag::report::Form form() const;
-};
-
-/// --draws, --seed, --level, --threads.
-struct MonteCarloOptions {
-    std::string draws = std::to_string(libdrag::Options{}.draws),
-                seed = std::to_string(libdrag::Options{}.seed),
-                level = libdrag::format_number(libdrag::Options{}.level, 2), threads = "0";
-
-    void add(CLI::App& app);
-    [[nodiscard]] libdrag::Options options() const;
-};
-
-/// --set key=value[+-sd]: another value for a published number.
-struct CoefficientOptions {
-    std::vector<std::string> replaced;
-
-    void add(CLI::App& app);
-    [[nodiscard]] libdrag::Coefficients coefficients() const;
-};
-
-/// --water fresh|sea, --temperature.
-struct WaterOptions {
-    std::string kind = "fresh";
-    Text temperature;
-
-    void add(CLI::App& app);
-    [[nodiscard]] libdrag::Water water() const;
-};
-
-/// What describes a swim: the swimmer, --stroke, --method, --tilt-model, --posture and the joints, the water, --set.
-struct SwimOptions {
-    SwimmerOptions swimmer;
-    WaterOptions water;
-    CoefficientOptions coefficients;
-    std::string stroke = "crawl", method = "planimetric", tilt_model = "blend", posture = "streamlined";
-    Text leg_angle, knee_bend, leg_spread, arm_angle, arm_spread, roll;
-
-    void add(CLI::App& app);
-    [[nodiscard]] libdrag::Swim swim() const;
-};
-
-// One file per subcommand; each prints to stdout.
+// One file per subcommand.
 void add_cost(CLI::App& app);
 void add_drag(CLI::App& app);
 void add_body(CLI::App& app);
 void add_stroke(CLI::App& app);
+void add_balance(CLI::App& app);
+void add_aids(CLI::App& app);
 void add_evidence(CLI::App& app);
 void add_sources(CLI::App& app);
 

@@ -1,26 +1,21 @@
 #include "command.hpp"
 
-#include <cstdio>
-#include <memory>
-
 namespace dragcalc {
 
 using namespace libdrag;
 
 void add_evidence(CLI::App& app) {
-    struct EvidenceCommand {
-        FormOptions form;
-        CoefficientOptions coefficients;
-    };
-    auto* const sub =
-        app.add_subcommand("evidence", "published measurements beside what this tool predicts for them");
-    auto const command = std::make_shared<EvidenceCommand>();
-    command->coefficients.add(*sub);
-    command->form.add(*sub);
-    sub->callback([command] {
-        Evidence const table = evidence(evidence_options, command->coefficients.coefficients());
-        std::fputs(report::evidence(table, command->form.form()).c_str(), stdout);
-    });
+    Option set = study_group().options.back();
+    set.brief = true;
+    add(app, {"evidence",
+              "published measurements beside what this tool predicts for them",
+              {"evidence", "evidence --set tilt.slope=2.0"},
+              {{"Study", {set}}, output_group()},
+              "Rows marked calibration set a coefficient; all others are predictions.",
+              [](Fields const& fields) {
+                  report::Form const form = form_of(fields);
+                  return report::evidence(evidence(evidence_options, request::coefficients(fields)), form);
+              }});
 }
 
 } // namespace dragcalc

@@ -1,4 +1,4 @@
-#include "aid_options.hpp"
+#include "command.hpp"
 
 #include <algorithm>
 #include <cstdio>
@@ -11,6 +11,11 @@ namespace {
 using libdrag::InvalidInput;
 using libdrag::printable;
 using libdrag::UnknownKey;
+
+std::string in_words(std::string option) {
+    std::replace(option.begin(), option.end(), '-', ' ');
+    return option;
+}
 
 /// The option parser's complaints in the form of all others: name, value, what is allowed.
 std::string in_our_words(CLI::App const& app, CLI::ParseError const& error) {
@@ -44,7 +49,7 @@ std::string in_our_words(CLI::App const& app, CLI::ParseError const& error) {
     if (dynamic_cast<CLI::ArgumentMismatch const*>(&error) != nullptr && message.substr(0, 2) == "--") {
         std::string const name = message.substr(2, message.find_first_of(": ") - 2);
         bool const missing = message.find("missing") != std::string::npos;
-        return InvalidInput(name, missing ? "nothing" : "more than one value",
+        return InvalidInput(in_words(name), missing ? "nothing" : "more than one value",
                             "one value, as '" + help + "' shows")
             .what();
     }

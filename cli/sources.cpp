@@ -1,24 +1,21 @@
 #include "command.hpp"
 
-#include <cstdio>
-#include <memory>
-
 namespace dragcalc {
 
 using namespace libdrag;
 
 void add_sources(CLI::App& app) {
-    struct SourcesCommand {
-        FormOptions form;
-        Text key;
-    };
-    auto* const sub =
-        app.add_subcommand("sources", "every published number used: value, uncertainty, validity, citation");
-    auto const command = std::make_shared<SourcesCommand>();
-    sub->add_option("key", command->key, "one number in full, as tilt.slope");
-    command->form.add(*sub);
-    sub->callback(
-        [command] { std::fputs(report::sources(command->key, command->form.form()).c_str(), stdout); });
+    add(app, {"sources",
+              "every published number used: value, uncertainty, validity, citation",
+              {"sources", "sources tilt.slope"},
+              {{"Row", {{"key", "one number in full, as tilt.slope", Option::Takes::place, true}}},
+               output_group()},
+              "Another value for a number: --set of the other commands.",
+              [](Fields const& fields) {
+                  std::optional<std::string> key;
+                  if (auto const* given = fields.find("key")) key = std::get<std::string>(*given);
+                  return report::sources(key, form_of(fields));
+              }});
 }
 
 } // namespace dragcalc

@@ -18,6 +18,7 @@ template <class... Fs> struct Overloaded : Fs... { using Fs::operator()...; };
 template <class... Fs> Overloaded(Fs...) -> Overloaded<Fs...>;
 
 constexpr double steepest = 60.0 * pi / 180.0;
+constexpr Area largest_opening = Area::from_value(1.0);
 
 void require_possible(Aid const& aid) {
     std::visit(
@@ -32,7 +33,7 @@ void require_possible(Aid const& aid) {
                     require("shorts", *shorts.drag_area, Area::from_value(0.0), Area::from_value(0.1), "m2");
             },
             [](Drogue const& drogue) {
-                require("drogue", drogue.opening, Area::from_value(0.0), Area::from_value(1.0), "m2");
+                require("drogue", drogue.opening, Area::from_value(0.0), largest_opening, "m2");
             },
             [](Tether const& tether) {
                 require("tether", tether.pull, Force::from_value(0.0), Force::from_value(300.0), "N");
@@ -87,17 +88,10 @@ std::string in_words(Aid const& aid) {
 }
 
 Area parse_opening(std::string_view field, std::string_view text) {
-    auto const read = [&](auto parse_one) -> std::optional<Area> {
-        try {
-            return parse_one();
-        } catch (InvalidInput const&) {
-            return std::nullopt;
-        }
-    };
-    if (auto const area = read([&] { return parse<Area>(field, text); })) return *area;
-    if (auto const area = read([&] { return Area(0.25 * pi * square(parse<Length>(field, text))); }))
-        return *area;
-    throw InvalidInput(field, printable(text), "an area or a diameter, as 900cm2 or 34cm");
+    auto const opening = parse_area_or_length(field, text);
+    if (auto const* area = std::get_if<Area>(&opening)) return *area;
+    Length const widest = metres(std::sqrt(4.0 * largest_opening.value() / pi));
+    return 0.25 * pi * square(require(field, std::get<Length>(opening), metres(0.0), widest, "cm"));
 }
 
 double parse_magnification(std::string_view field, std::string_view text) {
@@ -130,7 +124,7 @@ std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const
     return std::visit(
         Overloaded{[&](Belt const& belt) -> std::optional<Load> {
                        return Load{in_words(aid), belt.mass, belt.mass / belt.material,
-                                   place("belt-at", belt.at, body.dimension("waist_height").value)};
+                                   place("belt at", belt.at, body.dimension("waist_height").value)};
                    },
                    [&](DragShorts const&) -> std::optional<Load> {
                        return Load{in_words(aid), kilograms(c.value("aids.shorts.mass_in_water")),
@@ -138,11 +132,11 @@ std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const
                    },
                    [&](Buoy const& buoy) -> std::optional<Load> {
                        return Load{in_words(aid), foam(buoy.volume, "aids.buoy.density"), buoy.volume,
-                                   place("buoy-at", buoy.at, on_thighs(body, c.value("aids.buoy.at")))};
+                                   place("buoy at", buoy.at, on_thighs(body, c.value("aids.buoy.at")))};
                    },
                    [&](Sleeve const& sleeve) -> std::optional<Load> {
                        return Load{in_words(aid), foam(sleeve.volume, "aids.sleeve.density"), sleeve.volume,
-                                   place("sleeve-at", sleeve.at, on_thighs(body, c.value("aids.sleeve.at")))};
+                                   place("sleeve at", sleeve.at, on_thighs(body, c.value("aids.sleeve.at")))};
                    },
                    [](auto const&) -> std::optional<Load> { return std::nullopt; }},
         aid);

@@ -303,8 +303,10 @@ double siri_fat_percent(Density body, Coefficients const& c) {
     return 1000.0 * c.value("balance.siri.numerator") / body.value() - c.value("balance.siri.offset");
 }
 
+double require_age(double years) { return require("age", years, 5.0, 100.0, ""); }
+
 LungVolumes lung_volumes(Body const& body, double age, Coefficients const& c) {
-    require("age", age, 5.0, 100.0, "");
+    require_age(age);
     double const H = body.stature().value();
     auto const line = [&](std::string const& key) { // litres
         return c.value(key + "stature") * H + c.value(key + "offset");

@@ -15,23 +15,26 @@ constexpr int fewest_breaths = 60;
 std::string allowed_patterns(Stroke stroke) {
     switch (stroke) {
     case Stroke::crawl: return "never, alternate, every-1, every-2, every-3 ... every-60 (arm strokes)";
-    case Stroke::back: return "never (the face is out of the water: ask for hips that are low always)";
+    case Stroke::back:
+        return "never (the face is out of the water: price a steady hip drop with when = always)";
     default: return "never, every-1, every-2 ... every-60 (stroke cycles)";
     }
 }
 
 } // namespace
 
-Breathing parse_breathing(std::string_view field, std::string_view text, Stroke stroke) {
+Breathing parse_breathing(std::string_view field, std::string_view typed, Stroke stroke) {
     auto const refuse = [&]() -> Breathing {
-        throw InvalidInput(field, text.empty() ? "nothing" : printable(text),
+        throw InvalidInput(field, typed.empty() ? "nothing" : printable(typed),
                            allowed_patterns(stroke) + " for " + std::string(to_string(stroke)));
     };
+    std::string text(typed);
+    for (char& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
     if (text == "never") return {0};
     if (stroke == Stroke::back) return refuse();
     if (text == "alternate" && stroke == Stroke::crawl) return {3};
     constexpr std::string_view prefix = "every-";
-    if (text.substr(0, prefix.size()) != prefix) return refuse();
+    if (text.compare(0, prefix.size(), prefix) != 0) return refuse();
     int every = 0;
     char const* const end = text.data() + text.size();
     auto const [stop, error] = std::from_chars(text.data() + prefix.size(), end, every);

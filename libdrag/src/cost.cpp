@@ -524,9 +524,10 @@ std::string seconds_words(Estimate const& e) {
 }
 
 /// @param speed_loss by what is priced, over the surface swimming
-std::vector<std::string> notes_of(CostModel const& model, Coefficients const& c, double speed_loss,
+std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, double speed_loss,
                                   Estimate const& head_s) {
-    std::vector<std::string> notes;
+    Coefficients const& c = swim.coefficients;
+    std::vector<std::string> notes = swim.notes;
     auto const has = [&](Stroke stroke) {
         return std::any_of(model.legs.begin(), model.legs.end(), [&](LegModel const& leg) {
             return leg.leg.stroke == stroke && leg.faulted && model.when == When::breath;
@@ -731,7 +732,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
             priced.median,
             std::move(legs),
             run.because(CostModel::whole),
-            notes_of(model, request.swim.coefficients, speed_loss, head),
+            notes_of(model, request.swim, speed_loss, head),
             cautions_of(model, request),
             run.options(),
             full_over_quasi_steady,

@@ -22,13 +22,14 @@ constexpr std::string_view name_of(std::array<Named<E>, N> const& table, E value
     return {};
 }
 
-/// @throws UnknownKey naming the nearest words, or all of them if none is near.
+/// Case does not count. @throws UnknownKey naming the nearest words, or all of them if none is near.
 template <class E, std::size_t N>
 E parse_name(std::string_view kind, std::array<Named<E>, N> const& table, std::string_view text) {
     std::vector<std::string_view> words;
-    std::string all;
+    std::string all, typed(text);
+    for (char& c : typed) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
     for (auto const& row : table) {
-        if (row.name == text) return row.value;
+        if (row.name == typed) return row.value;
         words.push_back(row.name);
         all += (all.empty() ? "" : ", ") + std::string(row.name);
     }

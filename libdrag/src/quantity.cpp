@@ -53,8 +53,15 @@ constexpr std::array units{
 
     Unit{"g", "g", Dimension::mass, 1.0, 1000.0},
     Unit{"kg", "kg", Dimension::mass},
+    Unit{"kgs", "kg", Dimension::mass},
+    Unit{"kilo", "kg", Dimension::mass},
+    Unit{"kilos", "kg", Dimension::mass},
+    Unit{"kilogram", "kg", Dimension::mass},
+    Unit{"kilograms", "kg", Dimension::mass},
     Unit{"lb", "lb", Dimension::mass, 45359237.0, 1e8},
     Unit{"lbs", "lb", Dimension::mass, 45359237.0, 1e8},
+    Unit{"pound", "lb", Dimension::mass, 45359237.0, 1e8},
+    Unit{"pounds", "lb", Dimension::mass, 45359237.0, 1e8},
     Unit{"st", "st", Dimension::mass, 14.0 * 45359237.0, 1e8},
     Unit{"stone", "st", Dimension::mass, 14.0 * 45359237.0, 1e8},
 
@@ -67,7 +74,11 @@ constexpr std::array units{
     Unit{"ms", "ms", Dimension::time, 1.0, 1000.0},
     Unit{"s", "s", Dimension::time},
     Unit{"sec", "s", Dimension::time},
+    Unit{"second", "s", Dimension::time},
+    Unit{"seconds", "s", Dimension::time},
     Unit{"min", "min", Dimension::time, 60.0},
+    Unit{"minute", "min", Dimension::time, 60.0},
+    Unit{"minutes", "min", Dimension::time, 60.0},
     Unit{"h", "h", Dimension::time, 3600.0},
 
     Unit{"m/s", "m/s", Dimension::velocity},
@@ -96,6 +107,10 @@ constexpr std::array units{
     Unit{"cm3", "cm3", Dimension::volume, 1.0, 1e6},
     Unit{"cm^3", "cm3", Dimension::volume, 1.0, 1e6},
     Unit{"l", "L", Dimension::volume, 1.0, 1000.0},
+    Unit{"litre", "L", Dimension::volume, 1.0, 1000.0},
+    Unit{"litres", "L", Dimension::volume, 1.0, 1000.0},
+    Unit{"liter", "L", Dimension::volume, 1.0, 1000.0},
+    Unit{"liters", "L", Dimension::volume, 1.0, 1000.0},
     Unit{"m3", "m3", Dimension::volume},
     Unit{"m^3", "m3", Dimension::volume},
 
@@ -179,7 +194,7 @@ bool is_space(char c) { return c == ' ' || c == '\t'; }
 
 /// Typographic characters as word processors and phones write them, in the spelling of the unit table.
 std::string plain(std::string_view text) {
-    constexpr std::array<std::pair<std::string_view, std::string_view>, 13> replacements{{
+    constexpr std::array<std::pair<std::string_view, std::string_view>, 14> replacements{{
         {"\u00a0", " "},      // no-break space
         {"\u2009", " "},      // thin space
         {"\u202f", " "},      // narrow no-break space
@@ -190,6 +205,7 @@ std::string plain(std::string_view text) {
         {"\u2033", "\""},     // double prime
         {"\u201c", "\""},     // double quotation marks
         {"\u201d", "\""},     //
+        {"\u00bd", " 1/2"},   // one half
         {"\u00b2", "2"},      // superscripts
         {"\u00b3", "3"},      //
         {"\u00ba", "\u00b0"}, // ordinal indicator, typed for the degree sign
@@ -268,7 +284,23 @@ private:
         auto const [stop, error] = std::from_chars(from.data(), from.data() + from.size(), value);
         if (error != std::errc{}) fail(", a number too large or too small");
         at_ += static_cast<std::size_t>(stop - from.data());
-        return value;
+        return value + fraction();
+    }
+
+    /// The 1/2 of 8 1/2, if one follows.
+    double fraction() {
+        std::string_view from = rest();
+        std::size_t const space = std::min(from.find_first_not_of(" \t"), from.size());
+        if (space == 0) return 0.0;
+        from.remove_prefix(space);
+        unsigned over = 0, under = 0;
+        char const* const end = from.data() + from.size();
+        auto const [slash, first] = std::from_chars(from.data(), end, over);
+        if (first != std::errc{} || slash == end || *slash != '/') return 0.0;
+        auto const [stop, second] = std::from_chars(slash + 1, end, under);
+        if (second != std::errc{} || over == 0 || over >= under) fail(", no proper fraction");
+        at_ += space + static_cast<std::size_t>(stop - from.data());
+        return static_cast<double>(over) / under;
     }
 
     /// The unit here, or none at the end and before a number. The longest spelling wins, and must be
@@ -433,6 +465,12 @@ void require(std::string_view field, double value, double low, double high, Dime
 std::variant<Angle, Length> parse_angle_or_length(std::string_view field, std::string_view text) {
     auto const read = Reader(field, text, {Dimension::angle, Dimension::length}).read();
     if (read.dimension == Dimension::angle) return radians(read.value);
+    return metres(read.value);
+}
+
+std::variant<Area, Length> parse_area_or_length(std::string_view field, std::string_view text) {
+    auto const read = Reader(field, text, {Dimension::area, Dimension::length}).read();
+    if (read.dimension == Dimension::area) return Area::from_value(read.value);
     return metres(read.value);
 }
 

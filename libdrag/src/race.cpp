@@ -39,15 +39,33 @@ std::string short_name(Event const& event) {
     return std::to_string(event.distance) + " " + word;
 }
 
-/// @throws InvalidInput for a time that no swimmer makes.
-void require_swimmable(std::string const& field, Length distance, Time time) {
-    constexpr double fastest = 2.6, slowest = 0.2;
-    double const mean_speed = distance.value() / time.value();
-    if (time.value() > 0.0 && mean_speed <= fastest && mean_speed >= slowest) return;
-    throw InvalidInput(field, format_time(time),
-                       format_time(distance / metres_per_second(fastest)) + " to "
-                           + format_time(distance / metres_per_second(slowest)) + " (mean speed "
-                           + format_number(fastest, 2) + " to " + format_number(slowest, 1) + " m/s)");
+struct Pace {
+    int distance;
+    double speed;
+};
+constexpr std::array free_paces{
+    Pace{50, published("race.fastest.crawl.50")},   Pace{100, published("race.fastest.crawl.100")},
+    Pace{200, published("race.fastest.crawl.200")}, Pace{400, published("race.fastest.crawl.400")},
+    Pace{800, published("race.fastest.crawl.800")}, Pace{1500, published("race.fastest.crawl.1500")}};
+constexpr std::array back_paces{Pace{50, published("race.fastest.back.50")},
+                                Pace{100, published("race.fastest.back.100")},
+                                Pace{200, published("race.fastest.back.200")}};
+constexpr std::array breast_paces{Pace{50, published("race.fastest.breast.50")},
+                                  Pace{100, published("race.fastest.breast.100")},
+                                  Pace{200, published("race.fastest.breast.200")}};
+constexpr std::array fly_paces{Pace{50, published("race.fastest.fly.50")},
+                               Pace{100, published("race.fastest.fly.100")},
+                               Pace{200, published("race.fastest.fly.200")}};
+constexpr std::array medley_paces{Pace{100, published("race.fastest.medley.100")},
+                                  Pace{200, published("race.fastest.medley.200")},
+                                  Pace{400, published("race.fastest.medley.400")}};
+
+/// That of the longest distance that is not longer; of the shortest for 25.
+template <std::size_t N> double pace_at(std::array<Pace, N> const& paces, int distance) {
+    double speed = paces.front().speed;
+    for (Pace const& pace : paces)
+        if (pace.distance <= distance) speed = pace.speed;
+    return speed;
 }
 
 std::string lower(std::string_view text) {
@@ -155,13 +173,59 @@ Underwater Underwater::usual(Coefficients const& c) {
             row("race.underwater_speed_ratio"), metres(c.value("race.turn_wall_distance"))};
 }
 
-Uncertain stated_underwater(std::string_view field, Length distance, Coefficients const& c) {
-    require(field, distance, metres(0.0), metres(20.0), "m");
+Uncertain stated_underwater(std::string_view field, Length distance, Event const& event,
+                            Coefficients const& c) {
+    bool const pull_out = !event.medley && event.stroke == Stroke::breast;
+    try {
+        require(field, distance, metres(0.0), metres(published("race.underwater_mark")), "m");
+    } catch (InvalidInput const& error) {
+        throw InvalidInput(field, error.value(),
+                           error.allowed()
+                               + (pull_out ? ": one pull-out carries no further"
+                                           : " from the wall, where the rules have the head up"));
+    }
     return {distance.value(), c.sd("race.stated_underwater")};
 }
 
+Velocity fastest_pace(Event const& event) {
+    auto const long_course = [&] {
+        if (event.medley) return pace_at(medley_paces, event.distance);
+        switch (event.stroke) {
+        case Stroke::crawl: return pace_at(free_paces, event.distance);
+        case Stroke::back: return pace_at(back_paces, event.distance);
+        case Stroke::breast: return pace_at(breast_paces, event.distance);
+        case Stroke::fly: return pace_at(fly_paces, event.distance);
+        }
+        return 0.0;
+    };
+    double const length = event.distance < 50 ? published("race.fastest.one_length") : 1.0;
+    double const turns = event.course == Course::lcm ? 1.0 : published("race.fastest.short_course");
+    return metres_per_second(long_course() * length * turns * published("race.fastest.margin"));
+}
+
 void require_race_time(std::string_view field, Event const& event, Time time) {
-    require_swimmable(std::string(field) + " for " + to_string(event), race_distance(event), time);
+    Velocity const slowest = metres_per_second(0.2), fastest = fastest_pace(event);
+    Length const distance = race_distance(event);
+    if (time >= distance / fastest && time <= distance / slowest) return;
+    throw InvalidInput(field, format_time(time) + " for " + to_string(event),
+                       format_time(distance / fastest) + " to " + format_time(distance / slowest)
+                           + ", from a little above the pace of the record (" + format(fastest, "m/s", 3)
+                           + ") to " + format(slowest, "m/s", 1));
+}
+
+Time parse_race_time(std::string_view field, std::string_view text, Event const& event) {
+    std::size_t const slash = text.find('/');
+    if (slash == std::string_view::npos) return parse<Time>(field, text);
+    int each = 0;
+    std::string_view const per = text.substr(slash + 1);
+    auto const [stop, error] = std::from_chars(per.data(), per.data() + per.size(), each);
+    std::string const unit = lower({stop, static_cast<std::size_t>(per.data() + per.size() - stop)});
+    bool const same_unit = unit.empty() || unit == (in_yards(event.course) ? "yd" : "m");
+    if (error != std::errc{} || each <= 0 || !same_unit)
+        throw InvalidInput(field, printable(text),
+                           std::string("a time, as 4:24.00, or a pace, as 1:06/100")
+                               + (in_yards(event.course) ? "yd" : "m"));
+    return parse<Time>(field, text.substr(0, slash)) * (static_cast<double>(event.distance) / each);
 }
 
 std::vector<Leg> legs(Event const& event, Time time, std::vector<Time> const& splits, Coefficients const& c) {
@@ -179,19 +243,28 @@ std::vector<Leg> legs(Event const& event, Time time, std::vector<Time> const& sp
         double const sum = std::accumulate(share.begin(), share.end(), 0.0);
         for (double& s : share) s /= sum;
     } else {
-        if (splits.size() != 4)
-            throw InvalidInput("splits", std::to_string(splits.size()) + " of them",
-                               "four: fly, back, breast, free");
+        auto const each = static_cast<std::size_t>(lengths(event)) / 4;
+        if (splits.size() != 4 && splits.size() != 4 * each)
+            throw InvalidInput(
+                "splits", std::to_string(splits.size()) + " of them",
+                "four: fly, back, breast, free"
+                    + (each > 1 ? "; or one a length, " + std::to_string(4 * each) : std::string()));
+        std::array<Time, 4> strokes{};
+        std::size_t const per_stroke = splits.size() / 4;
+        for (std::size_t i = 0; i < splits.size(); ++i) {
+            require("splits", splits[i], seconds(0.0), time, "s");
+            strokes[i / per_stroke] += splits[i];
+        }
         double sum = 0.0;
         for (std::size_t i = 0; i < 4; ++i) {
-            require_swimmable("split for " + std::string(event_word(medley_order[i])),
-                              0.25 * race_distance(event), splits[i]);
-            sum += splits[i].value();
+            require_race_time("splits", {event.distance / 4, event.course, false, medley_order[i]},
+                              strokes[i]);
+            sum += strokes[i].value();
         }
         if (!(std::abs(sum - time.value()) < 0.05))
             throw InvalidInput("splits", "a sum of " + format_time(seconds(sum)),
                                "the whole time " + format_time(time));
-        for (std::size_t i = 0; i < 4; ++i) share[i] = splits[i].value() / time.value();
+        for (std::size_t i = 0; i < 4; ++i) share[i] = strokes[i].value() / time.value();
     }
     std::vector<Leg> out;
     for (std::size_t i = 0; i < 4; ++i)

@@ -616,7 +616,7 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
 
 std::string sources(std::optional<std::string> const& key, Form form) {
     std::vector<Source const*> rows;
-    if (key) rows.push_back(&find_source(*key));
+    if (key) rows.push_back(&source(*key));
     else
         for (auto const& row : libdrag::sources) rows.push_back(&row);
     if (form == Form::json) {

@@ -64,7 +64,8 @@ void check_level(double level) {
     if (!(level >= 0.5 && level <= 0.999)) throw InvalidInput("level", text(level), "0.5 to 0.999");
 }
 
-constexpr std::uint64_t fewest_draws = 100, most_draws = 100'000'000;
+/// Every output keeps all of its draws: ten million are 80 MB each, and no interval gets truer by more.
+constexpr std::uint64_t fewest_draws = 100, most_draws = 10'000'000;
 constexpr unsigned most_threads = 256;
 
 // ----------------------------------------------------------------------------------------------- draws

@@ -18,6 +18,7 @@ from typed import (
     answer,
     as_json,
     close,
+    refused,
     run,
     same_numbers,
     with_value,
@@ -651,7 +652,7 @@ def test_the_evidence_travels_with_the_stroke():
 
 
 def test_help_names_every_option():
-    text = answer("cost", "--help")
+    text = answer("cost", "--help-all")
     for option in (
         "--event",
         "--course",
@@ -677,7 +678,7 @@ def test_help_names_every_option():
         "--given",
     ):
         assert option + " " in text, option
-    text = answer("drag", "--help")
+    text = answer("drag", "--help-all")
     for option in (
         "--speed",
         "--incline",
@@ -692,6 +693,92 @@ def test_help_names_every_option():
     assert "--save" in answer("body", "--help") and "--force" in answer("body", "--help")
     assert all(word in answer("--help") for word in ("cost", "drag", "body", "sources"))
     assert re.fullmatch(r"\d+\.\d+\.\d+\n", answer("--version"))
+
+
+def test_the_short_help_is_short_grouped_and_says_where_the_cautions_are():
+    for command in ("cost", "drag", "stroke", "balance", "aids", "body", "evidence", "sources"):
+        short, full = answer(command, "--help"), answer(command, "--help-all")
+        assert f"dragcalc {command} " in short and "--help-all" in short and "--json" in short
+        assert set(short.splitlines()) - set(full.splitlines()) == {
+            f"Every option: dragcalc {command} --help-all"
+        }
+        if command not in ("evidence", "sources"):
+            assert "Cautions about" in short and "below the answer, and in its JSON and CSV" in short
+            assert len(short) < 0.75 * len(full)
+    headings = [line for line in answer("cost", "--help-all").splitlines() if re.match(r"[A-Z]", line)]
+    assert headings[:4] == ["Race", "Swimmer", "Fault", "Question, one at a time"]
+    assert {"Worn or towed", "Floating", "Study", "Output"} < set(headings)
+    assert "--belt-at" not in answer("cost", "--help")
+
+
+# as typed, and as the same thing is usually written
+SPELLINGS = [
+    (["--sex", "M"], ["--sex", "m"]),
+    (["--sex", "Female"], ["--sex", "f"]),
+    (["--mass", "185 pounds"], ["--mass", "185lb"]),
+    (["--height", "5'8 1/2\""], ["--height", "5ft8.5in"]),
+    (["--height", "5'8\u00bd\u2033"], ["--height", "5ft8.5in"]),
+    (["--breathe", "EVERY-2"], ["--breathe", "every-2"]),
+    (["--breathe", "Alternate"], ["--breathe", "every-3"]),
+    (["--when", "Always"], ["--when", "always"]),
+    (["--time", "1:06/100", "--event", "400 free"], ["--time", "4:24", "--event", "400 free"]),
+    (["--time", "33/50m"], ["--time", "1:06"]),
+    (
+        ["--time", "1:06/100yd", "--event", "500 free", "--course", "SCY"],
+        ["--time", "5:30", "--event", "500 free", "--course", "scy"],
+    ),
+    (["--belt", "2kg", "--age", "25y"], ["--belt", "2kg", "--age", "25"]),
+    (["--belt", "2kg", "--age", "30 Years"], ["--belt", "2kg", "--age", "30"]),
+    (
+        ["--event", "400 IM", "--time", "5:00", "--splits", "32,36,39,40,43,45,33,32"],
+        ["--event", "400 IM", "--time", "5:00", "--splits", "68,79,88,65"],
+    ),
+]
+
+
+@pytest.mark.parametrize("typed, usual", SPELLINGS, ids=[" ".join(a) for a, _ in SPELLINGS])
+def test_ordinary_spellings(typed, usual):
+    def call(pairs):
+        args = list(MAIN)
+        for option, value in zip(pairs[::2], pairs[1::2]):
+            args = with_value(args, option, value)
+        return answer(*args, "--json")
+
+    assert call(typed) == call(usual)
+
+
+def test_a_cycle_is_also_a_rate():
+    call = ["stroke", *DRAG[1:], "--json"]
+    assert answer(*call, "--cycle", "50/min") == answer(*call, "--cycle", "1.2s")
+
+
+def test_a_body_is_assumed_where_it_hardly_matters_and_the_answer_says_so():
+    bare = ["cost", *RACE, "--hip-drop", "4deg"]
+    told = as_json(*bare)
+    assumed = [note for note in told["notes"] if note.startswith("Assumed: an average adult body")]
+    assert len(assumed) == 1 and "172 cm" in assumed[0] and "68 kg" in assumed[0]
+    assert "Assumed: an average adult body" in answer(*bare)
+    # that is what makes it fair: other adults pay the same within what is unknown
+    for who in (WHO, ["--sex", "m", "--height", "190cm", "--mass", "90kg"]):
+        other = as_json(*bare, *who)
+        assert not any("Assumed" in note for note in other["notes"])
+        assert close(other["cost_s"]["median"], told["cost_s"]["median"], 0.06)
+    # not where the body decides
+    for args in (
+        ["cost", *RACE, "--hip-drop", "6cm"],
+        ["cost", *RACE, "--head-lift", "20deg"],
+        [*bare, "--belt", "2kg"],
+        [*bare, "--within-stroke"],
+    ):
+        line = refused(*args)
+        assert "height, mass: got nothing" in line
+    assert "mass: got nothing" in refused(*bare, "--height", "172cm")
+
+
+def test_a_measured_k_cancels_in_a_race_and_the_answer_says_so():
+    with_k, bare = as_json(*MAIN, "--k", "28kg/m"), as_json(*MAIN)
+    assert with_k["cost_s"] == bare["cost_s"]
+    assert "cancels" in " ".join(with_k["notes"]) and "cancels" not in " ".join(bare["notes"])
 
 
 def test_sources_list_value_uncertainty_validity_and_citation():

@@ -89,7 +89,7 @@ Coefficients coefficients_of(py::handle replaced) {
     for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
         if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
         std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
-        Source const& row = find_source(key);
+        Source const& row = source(key);
         if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
             out.replace(key, number(given, key, unit::one), row.sd);
             continue;

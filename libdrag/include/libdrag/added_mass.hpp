@@ -7,7 +7,7 @@
 #include <array>
 
 #include <libdrag/body.hpp>
-#include <libdrag/sources.hpp>
+#include <libdrag/coefficients.hpp>
 #include <libdrag/units.hpp>
 
 namespace libdrag {

@@ -41,6 +41,9 @@ inline constexpr std::string_view balance_changes_only =
 Density siri_density(double fat_percent, Coefficients const& coefficients = {});
 double siri_fat_percent(Density body, Coefficients const& coefficients = {});
 
+/// Whose lungs are known. @throws InvalidInput outside 5 to 100 years
+double require_age(double years);
+
 struct LungVolumes {
     Volume total;         ///< TLC, after the deepest breath
     Volume residual;      ///< RV, after breathing all out

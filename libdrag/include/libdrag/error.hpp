@@ -10,21 +10,28 @@
 namespace libdrag {
 
 /// An input that cannot be: wrong unit, not finite, outside what is physically possible.
-/// `what()` is one line: "mass: got 700 kg; allowed: 20 kg to 250 kg".
+/// `what()` is one line: "hip drop: got 95 deg; allowed: 0 deg to 45 deg".
 class InvalidInput : public std::invalid_argument {
 public:
+    /// @param field in plain words; several joined by ", "
     InvalidInput(std::string_view field, std::string_view value, std::string_view allowed)
         : std::invalid_argument(std::string(field) + ": got " + std::string(value)
                                 + "; allowed: " + std::string(allowed)),
-          field_(field),
+          field_(machine_name(field)),
           value_(value),
           allowed_(allowed) {}
 
+    /// The machine name: "hip_drop".
     [[nodiscard]] std::string const& field() const noexcept { return field_; }
     [[nodiscard]] std::string const& value() const noexcept { return value_; }
     [[nodiscard]] std::string const& allowed() const noexcept { return allowed_; }
 
 private:
+    static std::string machine_name(std::string_view words) {
+        std::string name;
+        for (char const c : words) name += c == ' ' && !name.empty() && name.back() != ',' ? '_' : c;
+        return name;
+    }
     std::string field_, value_, allowed_;
 };
 

@@ -71,7 +71,7 @@ void require(std::string_view field, double value, double low, double high, Dime
 /// Symbols are matched without regard to case, with or without a space before them; the degree sign,
 /// typographic primes and superscripts are understood. Feet and inches, stone and pounds, metres and
 /// centimetres, and hours, minutes and seconds may be combined, largest first, whole numbers before the
-/// last. A time may be written as results lists do (`58.30`, `1:02.40`, `1:02:03.4`). Apart from those
+/// last, which may end in a fraction (`5'8 1/2"`). A time may be written as results lists do (`58.30`, `1:02.40`, `1:02:03.4`). Apart from those
 /// times and from plain numbers (`double`, also as `95%`), only zero may stand without a unit, and not
 /// as a temperature. The decimal separator is a point whatever the locale.
 /// @param field the name the user knows the value by, for the message
@@ -84,6 +84,9 @@ template <class Q> Q parse(std::string_view field, std::string_view text) {
 /// A bare zero is an angle.
 /// @throws InvalidInput as `parse`
 std::variant<Angle, Length> parse_angle_or_length(std::string_view field, std::string_view text);
+/// Reads an opening, known by its area or its diameter: `900cm2`, `34cm`. A bare zero is an area.
+/// @throws InvalidInput as `parse`
+std::variant<Area, Length> parse_area_or_length(std::string_view field, std::string_view text);
 
 /// The value of a quantity in a unit: `in_unit(height, "cm")`.
 /// @throws UnknownKey if the unit is not one of the quantity's dimension

@@ -7,8 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include <libdrag/coefficients.hpp>
 #include <libdrag/resistance.hpp>
-#include <libdrag/sources.hpp>
 #include <libdrag/units.hpp>
 
 namespace libdrag {
@@ -49,12 +49,18 @@ struct Underwater {
     static Underwater usual(Coefficients const& coefficients = {});
 };
 
-/// A distance under water that the coach states, with its reading error.
-/// @throws InvalidInput outside 0 to 20 m.
-Uncertain stated_underwater(std::string_view field, Length distance, Coefficients const& coefficients = {});
+/// A distance from the wall that the coach states, with its reading error.
+/// @throws InvalidInput outside 0 to 15 m, where the rules have the head up.
+Uncertain stated_underwater(std::string_view field, Length distance, Event const& event,
+                            Coefficients const& coefficients = {});
 
-/// @throws InvalidInput for a time that no swimmer makes (mean speed above 2.6 or below 0.2 m/s).
+/// Mean speed a little above the pace of the record of the stroke and distance: what is faster is a slip of
+/// the pen.
+Velocity fastest_pace(Event const& event);
+/// @throws InvalidInput for a time that no swimmer makes: faster than that, or below 0.2 m/s.
 void require_race_time(std::string_view field, Event const& event, Time time);
+/// A race time, also as a pace: 4:24.00, 1:06/100, in the unit of the course. @throws InvalidInput
+Time parse_race_time(std::string_view field, std::string_view text, Event const& event);
 
 /// One stroke of the race (a medley has four): consecutive lengths swum in `time`.
 struct Leg {

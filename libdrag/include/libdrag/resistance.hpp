@@ -7,8 +7,8 @@
 
 #include <libdrag/area.hpp>
 #include <libdrag/body.hpp>
+#include <libdrag/coefficients.hpp>
 #include <libdrag/posture.hpp>
-#include <libdrag/sources.hpp>
 #include <libdrag/tilt.hpp>
 #include <libdrag/units.hpp>
 #include <libdrag/water.hpp>

@@ -2,12 +2,11 @@
 /// @file
 /// Every published number libdrag uses, once: value, uncertainty, unit, validity, citation and how it
 /// was verified. Formulas read the table at compile time, `dragcalc sources` and Python list the same
-/// rows, and `Coefficients` replaces a row for a what-if. Tables of many numbers (body regressions,
+/// rows. Tables of many numbers (body regressions,
 /// segment data) are CSV files in `libdrag/data/`, each with its source line, embedded at build time.
 
 #include <array>
 #include <cstddef>
-#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -103,6 +102,7 @@ inline constexpr std::array references{
     Reference{
         "prandtl1932",
         "Prandtl-Schlichting turbulent flat plate, with transition term, Schlichting, Boundary-Layer Theory"},
+    Reference{"records", "world records of swimming, long course, as results lists carry them"},
     Reference{"ribeiro2011", "Ribeiro et al. 2011, Med Sci Sports Exerc 43(5) abstract 2320"},
     Reference{"rules", "World Aquatics and collegiate rules of swimming"},
     Reference{"schoenherr1932", "Schoenherr 1932 mean friction line"},
@@ -187,6 +187,8 @@ inline constexpr std::array sources{
     Source{"balance.stroke_support", 0.0, 0.2, "m", "ahead of the shoulders, where the stroke carries weight", "libdrag", Verified::assumption, "the arms press down; nobody measured where"},
     Source{"balance.swimming_waterplane", 0.25, 0.12, "1", "of the planform area, swimming at the surface", "libdrag", Verified::assumption, "how much water plane a swimmer cuts, who is held up by the stroke: depth against added weight"},
     // --- body -------------------------------------------------------------------------------------
+    Source{"body.assumed.mass", 68, 0, "kg", "adults of either sex", "libdrag", Verified::assumption, "where no body is given and none is needed"},
+    Source{"body.assumed.stature", 1.72, 0, "m", "adults of either sex", "libdrag", Verified::assumption, "where no body is given and none is needed"},
     Source{"body.clarys.mass", 6.9256, 0, "cm2/kg", "adults", "clarys1979", Verified::read, "trunk cross-section seen from above; R2 0.50; not for children"},
     Source{"body.clarys.offset", -377.156, 0, "cm2", "adults", "clarys1979", Verified::read, ""},
     Source{"body.clarys.stature", 3.5043, 0, "cm2/cm", "adults", "clarys1979", Verified::read, ""},
@@ -249,6 +251,27 @@ inline constexpr std::array sources{
     Source{"race.distance_exponent", 1.09, 0.03, "1", "same stroke, 50 to 1500 m", "trade", Verified::common_practice, "time grows as distance^1.09 between events of one stroke; used only to guess a time that was not given"},
     Source{"race.drag_exponent", 2.2, 0.3, "1", "n in D = k v^n while swimming", "toussaint1988", Verified::read, "2.12 (SD 0.20) men, 2.28 (0.35) women, arms only; 3.3 by residual thrust (Narita 2017) is reached by the what-if"},
     Source{"race.fade", 0.06, 0.03, "1", "first to last length", "second50_2023", Verified::read, "second 50 of 100 m crawl 5.9 % slower; 0.12 m/s over 200 m long course (Veiga & Roig 2015); matters only when the pattern differs between lengths"},
+    Source{"race.fastest.back.100", 1.9380, 0, "m/s", "long course", "records", Verified::memory, "mean speed of the record, men, end of 2025"},
+    Source{"race.fastest.back.200", 1.7870, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.back.50", 2.1231, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.breast.100", 1.7581, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.breast.200", 1.5939, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.breast.50", 1.9268, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.crawl.100", 2.1552, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.crawl.1500", 1.7228, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.crawl.200", 1.9608, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.crawl.400", 1.8185, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.crawl.50", 2.3912, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.crawl.800", 1.7694, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.fly.100", 2.0222, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.fly.200", 1.8126, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.fly.50", 2.2452, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.margin", 1.03, 0, "1", "over the pace of the record", "trade", Verified::common_practice, "what no swimmer has done is taken for a slip of the pen"},
+    Source{"race.fastest.medley.100", 1.85, 0, "m/s", "short course only, as over the long one", "records", Verified::memory, "short-course record over the short-course factor"},
+    Source{"race.fastest.medley.200", 1.7748, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.medley.400", 1.6495, 0, "m/s", "long course", "records", Verified::memory, ""},
+    Source{"race.fastest.one_length", 1.1, 0, "1", "25 over 50", "trade", Verified::common_practice, "more of it is the dive"},
+    Source{"race.fastest.short_course", 1.1, 0, "1", "over long course", "trade", Verified::common_practice, "more turns; most in yards, 50 back 8 %"},
     Source{"race.medley.back", 0.255, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, "order fly, back, breast, free; give splits to replace"},
     Source{"race.medley.breast", 0.292, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
     Source{"race.medley.fly", 0.222, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
@@ -260,6 +283,7 @@ inline constexpr std::array sources{
     Source{"race.turn_dead_time", 1.07, 0.2, "s", "in and out of the wall", "pla2021", Verified::derived, "non-swimming time 34.2 % minus the time under water, over three turns"},
     Source{"race.turn_underwater", 6.6, 1.6, "m", "under water after each turn", "pla2021", Verified::derived, "as the start"},
     Source{"race.turn_wall_distance", 1.5, 0.3, "m", "from the last stroke to the wall", "trade", Verified::common_practice, "covered within the dead time of the turn"},
+    Source{"race.underwater_mark", 15, 0, "m", "free, back, butterfly: the head is up by here after the start and each turn", "rules", Verified::memory, "breaststroke has one pull-out instead, which carries no further"},
     Source{"race.underwater_speed_ratio", 1.26, 0.05, "1", "speed under water over surface speed", "pla2021", Verified::derived, "2.46 m/s against 100 - 31.9 - 3 x 1.5 m in 0.658 of 49.5 s"},
     // --- resistance -------------------------------------------------------------------------------
     Source{"resistance.active.back.perturbation", 0.37, 0, "1", "drag-area coefficient", "ribeiro2011", Verified::read, ""},
@@ -410,16 +434,17 @@ constexpr std::size_t row_of(std::string_view key) {
     }
     return first < sources.size() && sources[first].key == key ? first : sources.size();
 }
+/// @throws UnknownKey naming the nearest keys
+[[noreturn]] void refuse_source(std::string_view key);
 } // namespace detail
 
 /// The row of a published number, at compile time (an unknown key is then a compile error) or run time.
-/// @throws UnknownKey
+/// @throws UnknownKey naming the nearest keys
 constexpr Source const& source(std::string_view key) {
-    if (std::size_t const row = detail::row_of(key); row < sources.size()) return sources[row];
-    throw UnknownKey("source", key, "");
+    std::size_t const row = detail::row_of(key);
+    if (row == sources.size()) detail::refuse_source(key); // not a constant expression
+    return sources[row];
 }
-/// The same for keys that a user typed: the exception names the nearest keys.
-Source const& find_source(std::string_view key);
 constexpr double published(std::string_view key) { return source(key).value; }
 
 /// The full citation of a row.
@@ -428,22 +453,5 @@ constexpr std::string_view citation(Source const& row) {
         if (reference.key == row.reference) return reference.text;
     throw UnknownKey("reference", row.reference, "");
 }
-
-/// The published numbers with any of them replaced: "what if the slope were 0.02?".
-class Coefficients {
-public:
-    /// @throws UnknownKey, InvalidInput (not finite, or sd < 0)
-    void replace(std::string_view key, double value, double sd);
-    [[nodiscard]] double value(std::string_view key) const;
-    [[nodiscard]] double sd(std::string_view key) const;
-    [[nodiscard]] bool empty() const noexcept { return replaced_.empty(); }
-    [[nodiscard]] std::vector<std::string> replaced() const;
-
-private:
-    struct Row {
-        double value, sd;
-    };
-    std::map<std::string, Row, std::less<>> replaced_;
-};
 
 } // namespace libdrag

@@ -19,8 +19,8 @@
 
 #include <libdrag/added_mass.hpp>
 #include <libdrag/breath.hpp>
+#include <libdrag/coefficients.hpp>
 #include <libdrag/resistance.hpp>
-#include <libdrag/sources.hpp>
 #include <libdrag/units.hpp>
 
 namespace libdrag {

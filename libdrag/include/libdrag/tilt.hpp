@@ -8,7 +8,7 @@
 #include <string_view>
 
 #include <libdrag/area.hpp>
-#include <libdrag/sources.hpp>
+#include <libdrag/coefficients.hpp>
 #include <libdrag/units.hpp>
 
 namespace libdrag {

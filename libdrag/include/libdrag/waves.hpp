@@ -8,7 +8,7 @@
 #include <optional>
 
 #include <libdrag/added_mass.hpp>
-#include <libdrag/sources.hpp>
+#include <libdrag/coefficients.hpp>
 #include <libdrag/units.hpp>
 
 namespace libdrag {

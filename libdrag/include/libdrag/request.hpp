@@ -1,0 +1,131 @@
+#pragma once
+/// @file
+/// What a person asks, as named fields, becomes a typed request. A face turns its arguments, keywords or form
+/// into fields and holds no rule of its own: which fields go together, what each may be, what stands for one
+/// that is missing, and the sentences about all this are here.
+///
+/// Fields have machine names (`hip_drop`); an error speaks of them in plain words ("hip drop") and carries
+/// the machine name.
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <libdrag/aids.hpp>
+#include <libdrag/cost.hpp>
+#include <libdrag/cycle.hpp>
+#include <libdrag/quantity.hpp>
+#include <libdrag/swimmer.hpp>
+
+namespace libdrag::request {
+
+/// A number that a face has read already, in its dimension's base unit.
+struct Number {
+    double value;
+    Dimension dimension;
+};
+using Given = std::variant<std::string, Number>;
+
+/// The fields of one request, by name.
+class Fields {
+public:
+    /// One more value of a field; a flag has none.
+    void add(std::string_view name, Given value);
+    void flag(std::string_view name);
+
+    [[nodiscard]] bool has(std::string_view name) const { return values_.find(name) != values_.end(); }
+    /// The first value, if any.
+    [[nodiscard]] Given const* find(std::string_view name) const;
+    [[nodiscard]] std::vector<Given> const& all(std::string_view name) const;
+
+private:
+    std::map<std::string, std::vector<Given>, std::less<>> values_;
+};
+
+// Each reads its own fields, named in the comment, and throws InvalidInput or UnknownKey.
+
+/// draws, seed, level, threads
+Options options(Fields const& fields, Options const& usual = {});
+/// set: `key=value`, `key=value+-sd`
+Coefficients coefficients(Fields const& fields);
+/// water, temperature
+Water water(Fields const& fields);
+/// swimmer (a file), sex, height, mass, dim, incline, k: what stands beside the file wins over it.
+Swimmer swimmer(Fields const& fields);
+/// The swimmer and the body. @throws InvalidInput listing what is missing
+std::pair<Swimmer, Body> body(Fields const& fields);
+/// swimmer's, water's, set's; stroke, method, tilt_model, waves, depth, posture and its joints
+Swim swim(Fields const& fields);
+
+/// What is worn, and what the swimmer is made of.
+struct Worn {
+    std::vector<Aid> aids{};
+    Composition composition{};
+};
+/// snorkel, belt, belt_at, shorts, shorts_area, drogue, bowl, parachute, tether, buoy, buoy_at, sleeve,
+/// sleeve_at; lungs, fat, age
+Worn worn(Fields const& fields);
+/// lungs, fat, age
+Composition composition(Fields const& fields);
+
+// The questions. The first of each pair reads everything from fields; the second is for a face that has the
+// swim and what is worn as values.
+
+/// Races, and what is asked of the only one beside its cost; at most one of the three.
+struct CostQuestion {
+    std::vector<CostRequest> races;
+    std::vector<Angle> what_if{};
+    std::optional<Time> want{}, time_without{};
+};
+/// event, time, course, all_events, hip_drop, hip_drop_sd, head_lift, breathe, when, given, splits,
+/// start_underwater, turn_underwater, within_stroke, what_if, want, time_without. Where the drop is an angle
+/// the body hardly matters, and an average one is assumed if none is given.
+CostQuestion cost(Fields const& fields);
+CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn);
+/// More than this many what-ifs are no table to read.
+inline constexpr std::size_t most_what_ifs = 200;
+
+struct DragQuestion {
+    Swim swim; ///< with what is worn
+    Velocity speed;
+    Population population;
+};
+/// swim's, worn's; speed, head_lift, for
+DragQuestion drag(Fields const& fields);
+
+/// swim's, worn's; speed, cycle, hip_drop, head_lift, breathe, effort, for
+StrokeRequest stroke(Fields const& fields);
+StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn);
+
+struct AidsQuestion {
+    AidsRequest request;
+    bool usual; ///< none were named: the usual ones, each alone
+    std::optional<double> want;
+};
+/// swim's, worn's; speed, hip_drop, breathe, want
+AidsQuestion aids(Fields const& fields);
+AidsQuestion aids(Fields const& fields, Swim const& swim, Worn const& worn);
+
+struct BalanceQuestion {
+    Swim swim;
+    Composition composition;
+    std::vector<Load> loads;
+    std::optional<std::variant<Angle, Length>> head_lift;
+    Breathing breathing;
+};
+/// swim's, worn's; head_lift, breathe
+BalanceQuestion balance(Fields const& fields);
+BalanceQuestion balance(Fields const& fields, Swim const& swim, Worn const& worn);
+
+/// save, force: where to write the swimmer, and whether over an existing file.
+struct Save {
+    std::string path;
+    bool overwrite;
+};
+std::optional<Save> save(Fields const& fields);
+
+} // namespace libdrag::request

@@ -1,0 +1,78 @@
+#include <libdrag/coefficients.hpp>
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include <libdrag/quantity.hpp>
+
+namespace libdrag {
+namespace {
+
+std::string in_unit_of(Source const& row, double value) {
+    std::string const number = fmt::format("{:.6g}", value + 0.0);
+    return row.unit == "1" ? number : number + " " + std::string(row.unit);
+}
+
+double in_row(Source const& row, std::string const& field, std::string_view text) {
+    double const value = parse<double>(field, text);
+    if (text.find('%') == std::string_view::npos || row.unit == "1") return value;
+    if (row.unit == "%") return 100.0 * value;
+    throw InvalidInput(field, printable(text), "a number in " + std::string(row.unit) + ", without its unit");
+}
+
+} // namespace
+
+Replaceable const* find_replaceable(std::string_view key) {
+    auto const* const at =
+        std::lower_bound(replaceable.begin(), replaceable.end(), key,
+                         [](Replaceable const& row, std::string_view name) { return row.key < name; });
+    return at != replaceable.end() && at->key == key ? at : nullptr;
+}
+
+void Coefficients::replace(std::string_view key, double value, double sd) {
+    Source const& row = source(key);
+    Replaceable const* const range = find_replaceable(key);
+    if (range == nullptr)
+        throw InvalidInput(key, in_unit_of(row, value),
+                           "only the published " + in_unit_of(row, row.value)
+                               + ", which is compiled in: replacing it would change nothing");
+    if (!(value >= range->low && value <= range->high))
+        throw InvalidInput(key, in_unit_of(row, value),
+                           in_unit_of(row, range->low) + " to " + in_unit_of(row, range->high));
+    if (!(sd >= 0.0 && sd <= range->high - range->low))
+        throw InvalidInput(std::string(key) + " sd", in_unit_of(row, sd),
+                           "0 to " + in_unit_of(row, range->high - range->low)
+                               + ", the width of what the value may be");
+    replaced_[std::string(row.key)] = {value, sd};
+}
+
+void Coefficients::replace(std::string_view key, double value) { replace(key, value, source(key).sd); }
+
+void Coefficients::replace(std::string_view key, std::string_view text) {
+    Source const& row = source(key);
+    std::string const field(row.key);
+    std::size_t const plus_minus = text.find("+-");
+    double const value = in_row(row, field, text.substr(0, plus_minus));
+    if (plus_minus == std::string_view::npos) replace(key, value);
+    else replace(key, value, in_row(row, field + " sd", text.substr(plus_minus + 2)));
+}
+
+Coefficients::Row Coefficients::row(std::string_view key) const {
+    auto const found = replaced_.find(key);
+    if (found != replaced_.end()) return found->second;
+    if (find_replaceable(key) == nullptr) throw UnknownKey("replaceable coefficient", key, "");
+    Source const& published = source(key);
+    return {published.value, published.sd};
+}
+
+double Coefficients::value(std::string_view key) const { return row(key).value; }
+double Coefficients::sd(std::string_view key) const { return row(key).sd; }
+
+std::vector<std::string> Coefficients::replaced() const {
+    std::vector<std::string> keys;
+    for (auto const& [key, row] : replaced_) keys.push_back(key);
+    return keys;
+}
+
+} // namespace libdrag

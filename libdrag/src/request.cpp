@@ -1,0 +1,560 @@
+#include <libdrag/request.hpp>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <type_traits>
+
+namespace libdrag::request {
+namespace {
+
+using AngleOrLength = std::variant<Angle, Length>;
+
+/// The field in words: "hip drop".
+std::string plain(std::string_view name) {
+    std::string words(name);
+    std::replace(words.begin(), words.end(), '_', ' ');
+    return words;
+}
+
+std::string shown(Given const& given) {
+    if (auto const* text = std::get_if<std::string>(&given))
+        return text->empty() ? "nothing" : printable(*text);
+    return format_number(std::get<Number>(given).value, 6);
+}
+
+template <class Q> Q read(std::string_view name, Given const& given) {
+    if (auto const* text = std::get_if<std::string>(&given)) return parse<Q>(plain(name), *text);
+    auto const [value, dimension] = std::get<Number>(given);
+    if (dimension != Textual<Q>::dimension)
+        throw InvalidInput(plain(name), shown(given), "a number of the right kind");
+    return Textual<Q>::make(value);
+}
+template <class Q> std::optional<Q> maybe(Fields const& fields, std::string_view name) {
+    if (Given const* given = fields.find(name)) return read<Q>(name, *given);
+    return std::nullopt;
+}
+
+AngleOrLength angle_or_length(std::string_view name, Given const& given) {
+    if (auto const* text = std::get_if<std::string>(&given)) return parse_angle_or_length(plain(name), *text);
+    if (std::get<Number>(given).dimension == Dimension::length) return read<Length>(name, given);
+    return read<Angle>(name, given);
+}
+std::optional<AngleOrLength> angle_or_length(Fields const& fields, std::string_view name) {
+    if (Given const* given = fields.find(name)) return angle_or_length(name, *given);
+    return std::nullopt;
+}
+
+/// A word, as typed; a number is none.
+std::string text_of(Given const& given) {
+    if (auto const* text = std::get_if<std::string>(&given)) return *text;
+    return shown(given);
+}
+std::optional<std::string> text_of(Fields const& fields, std::string_view name) {
+    if (Given const* given = fields.find(name)) return text_of(*given);
+    return std::nullopt;
+}
+
+bool is_one_of(Fields const& fields, std::string_view name, bool usual, std::string_view yes,
+               std::string_view no) {
+    auto const text = text_of(fields, name);
+    if (!text) return usual;
+    if (*text != yes && *text != no)
+        throw InvalidInput(plain(name), shown(*text), std::string(yes) + " or " + std::string(no));
+    return *text == yes;
+}
+
+template <class T>
+T whole_number(Fields const& fields, std::string_view name, T usual, std::string_view example) {
+    Given const* const given = fields.find(name);
+    if (given == nullptr) return usual;
+    std::string const text = text_of(*given);
+    T value{};
+    char const* const end = text.data() + text.size();
+    auto const [stop, error] = std::from_chars(text.data(), end, value);
+    if (text.empty() || error != std::errc{} || stop != end)
+        throw InvalidInput(plain(name), shown(*given),
+                           "a whole number in digits, as " + std::string(example));
+    return value;
+}
+
+std::vector<std::string> items_of(std::string const& text, char separator = ',') {
+    std::vector<std::string> items;
+    for (std::size_t start = 0; start <= text.size();) {
+        std::size_t const end = std::min(text.find(separator, start), text.size());
+        items.push_back(text.substr(start, end - start));
+        start = end + 1;
+    }
+    return items;
+}
+/// Values of a field that may be repeated, and of which each text may be a list.
+template <class Read> auto list_of(Fields const& fields, std::string_view name, Read const& read_one) {
+    std::vector<decltype(read_one(name, std::declval<Given>()))> list;
+    for (Given const& given : fields.all(name)) {
+        if (auto const* text = std::get_if<std::string>(&given))
+            for (std::string const& item : items_of(*text)) list.push_back(read_one(name, Given{item}));
+        else list.push_back(read_one(name, given));
+    }
+    return list;
+}
+
+/// `name=rest` of a repeated field.
+std::pair<std::string, std::string> assignment(std::string_view name, Given const& given,
+                                               std::string_view allowed) {
+    std::string const text = text_of(given);
+    std::size_t const equals = text.find('=');
+    if (equals == std::string::npos) throw InvalidInput(plain(name), printable(text), allowed);
+    return {text.substr(0, equals), text.substr(equals + 1)};
+}
+
+/// What a request cannot do without, refused together and not one a run.
+class Missing {
+public:
+    void add(std::string_view name, std::string_view what, std::string_view example) {
+        names_ += (names_.empty() ? "" : ", ") + plain(name);
+        allowed_ += (allowed_.empty() ? "" : "; ") + std::string(what) + ", as " + std::string(example);
+    }
+    void add_body(Swimmer const& who) {
+        if (!who.stature) add("height", "the swimmer's height", "172cm or 5ft8in");
+        if (!who.mass) add("mass", "the swimmer's mass", "63kg or 139lb");
+    }
+    void refuse() const {
+        if (!names_.empty()) throw InvalidInput(names_, "nothing", allowed_);
+    }
+
+private:
+    std::string names_, allowed_;
+};
+
+/// A field that changes nothing as things are.
+[[noreturn]] void idle(Fields const& fields, std::string_view name, std::string_view why) {
+    Given const* const given = fields.find(name);
+    throw InvalidInput(plain(name), given != nullptr ? shown(*given) : "a value",
+                       "nothing " + std::string(why));
+}
+void need(Fields const& fields, std::string_view name, std::string_view other) {
+    if (fields.has(name) && !fields.has(other)) idle(fields, name, "without " + plain(other));
+}
+
+/// Lungs, fat and age matter to the balance alone.
+void refuse_idle_composition(Fields const& fields, Worn const& worn, bool head_lift,
+                             std::string_view otherwise) {
+    Composition const& c = worn.composition;
+    bool const lungs = c.lungs != LungFill{Lungs::mid};
+    if (head_lift || !worn.aids.empty() || !(c.age_years || c.fat_percent || lungs)) return;
+    idle(fields,
+         c.age_years     ? "age"
+         : c.fat_percent ? "fat"
+                         : "lungs",
+         "without something worn" + std::string(otherwise) + ": it changes the balance alone");
+}
+
+double age_in_years(Given const& given) {
+    if (std::holds_alternative<Number>(given)) return read<double>("age", given);
+    std::string text = std::get<std::string>(given);
+    for (std::string_view const unit : {"years", "year", "yrs", "yr", "y"}) {
+        if (text.size() <= unit.size()) continue;
+        std::string tail = text.substr(text.size() - unit.size());
+        std::transform(tail.begin(), tail.end(), tail.begin(),
+                       [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+        if (tail != unit) continue;
+        text.resize(text.size() - unit.size());
+        break;
+    }
+    return parse<double>("age", text);
+}
+
+/// The stature of a body is what was given as the height.
+Body body_of(Fields const& fields, Swimmer const& who) {
+    try {
+        return who.body();
+    } catch (InvalidInput const& error) {
+        if (error.field() != "stature" || !fields.has("height")) throw;
+        throw InvalidInput("height", error.value(), error.allowed());
+    }
+}
+
+/// Of one stroke cycle: its duration, or cycles a minute, as 52/min.
+Time cycle_of(Given const& given) {
+    auto const* const text = std::get_if<std::string>(&given);
+    std::size_t const slash = text != nullptr ? text->find('/') : std::string::npos;
+    if (slash == std::string::npos) return read<Time>("cycle", given);
+    double const rate = parse<double>("cycle", text->substr(0, slash));
+    if (text->substr(slash + 1) != "min" || !(rate > 0.0))
+        throw InvalidInput("cycle", printable(*text), "a time, as 1.2s, or cycles a minute, as 52/min");
+    return seconds(60.0 / rate);
+}
+
+Swim swim_of(Fields const& fields, Swimmer const& who) {
+    Swim swim{body_of(fields, who)};
+    swim.incline = who.incline;
+    swim.measured_k = who.k;
+    if (auto const text = text_of(fields, "stroke")) swim.stroke = parse_stroke(*text);
+    if (auto const text = text_of(fields, "method")) swim.method = parse_method(*text);
+    if (auto const text = text_of(fields, "tilt_model")) swim.tilt_model = parse_tilt_model(*text);
+    if (auto const text = text_of(fields, "waves")) swim.waves = parse_wave_model(*text);
+    if (auto const depth = maybe<Length>(fields, "depth")) swim.depth = *depth;
+    if (auto const text = text_of(fields, "posture")) swim.posture.arms = parse_arms(*text);
+    Posture& posture = swim.posture;
+    for (auto const& [name, joint] : {std::pair<std::string_view, Angle*>{"leg_angle", &posture.leg_angle},
+                                      {"knee_bend", &posture.knee_bend},
+                                      {"leg_spread", &posture.leg_spread},
+                                      {"arm_angle", &posture.arm_angle},
+                                      {"arm_spread", &posture.arm_spread},
+                                      {"roll", &posture.roll}})
+        if (auto const angle = maybe<Angle>(fields, name)) *joint = *angle;
+    swim.water = water(fields);
+    swim.coefficients = coefficients(fields);
+    return swim;
+}
+
+/// The swim of a question that needs a speed and a body.
+Swim moving_swim(Fields const& fields, bool needs_speed) {
+    Swimmer const who = swimmer(fields);
+    Missing missing;
+    if (needs_speed && !fields.has("speed")) missing.add("speed", "a speed", "1.5m/s");
+    missing.add_body(who);
+    missing.refuse();
+    return swim_of(fields, who);
+}
+
+Velocity speed_of(Fields const& fields) {
+    Given const* const given = fields.find("speed");
+    if (given == nullptr) throw InvalidInput("speed", "nothing", "a speed, as 1.5m/s");
+    return read<Velocity>("speed", *given);
+}
+
+Breathing breathing_of(Fields const& fields, Stroke stroke) {
+    auto const text = text_of(fields, "breathe");
+    return text ? parse_breathing("breathe", *text, stroke) : usual_breathing(stroke);
+}
+
+Population population_of(Fields const& fields) {
+    auto const text = text_of(fields, "for");
+    return text ? parse_population("for", *text) : Population{};
+}
+
+} // namespace
+
+void Fields::add(std::string_view name, Given value) {
+    values_[std::string(name)].push_back(std::move(value));
+}
+void Fields::flag(std::string_view name) { values_[std::string(name)]; }
+
+Given const* Fields::find(std::string_view name) const {
+    auto const& values = all(name);
+    return values.empty() ? nullptr : &values.front();
+}
+std::vector<Given> const& Fields::all(std::string_view name) const {
+    static std::vector<Given> const none;
+    auto const found = values_.find(name);
+    return found == values_.end() ? none : found->second;
+}
+
+Options options(Fields const& fields, Options const& usual) {
+    Options const out{whole_number(fields, "draws", usual.draws, "20000"),
+                      whole_number(fields, "seed", usual.seed, "1"),
+                      maybe<double>(fields, "level").value_or(usual.level),
+                      whole_number(fields, "threads", usual.threads, "2")};
+    require_possible(out);
+    return out;
+}
+
+Coefficients coefficients(Fields const& fields) {
+    Coefficients out;
+    for (Given const& given : fields.all("set")) {
+        auto const [key, rest] = assignment("set", given, "key=value or key=value+-sd");
+        out.replace(key, rest);
+    }
+    return out;
+}
+
+Water water(Fields const& fields) {
+    bool const fresh = is_one_of(fields, "water", true, "fresh", "sea");
+    auto const t = maybe<Celsius>(fields, "temperature");
+    if (!fresh) return t ? sea_water(*t) : sea_water();
+    return t ? fresh_water(*t) : fresh_water();
+}
+
+Swimmer swimmer(Fields const& fields) {
+    auto const file = text_of(fields, "swimmer");
+    Swimmer out = file ? read_swimmer(*file) : Swimmer{};
+    if (auto const text = text_of(fields, "sex")) out.sex = parse_sex(*text);
+    if (auto const x = maybe<Length>(fields, "height")) out.stature = x;
+    if (auto const x = maybe<Mass>(fields, "mass")) out.mass = x;
+    if (auto const x = maybe<Angle>(fields, "incline")) out.incline = x;
+    if (auto const x = maybe<SpeedSpecificDrag>(fields, "k")) out.k = x;
+    for (Given const& given : fields.all("dim")) {
+        auto const [name, length] = assignment("dim", given, "name=length, as chest_girth=90cm");
+        out.dimensions[name] = parse<Length>(printable(name), length);
+    }
+    return out;
+}
+
+std::pair<Swimmer, Body> body(Fields const& fields) {
+    Swimmer who = swimmer(fields);
+    Missing missing;
+    missing.add_body(who);
+    missing.refuse();
+    Body body = body_of(fields, who);
+    return {std::move(who), std::move(body)};
+}
+
+Swim swim(Fields const& fields) { return moving_swim(fields, false); }
+
+Composition composition(Fields const& fields) {
+    Composition out;
+    if (Given const* given = fields.find("lungs")) {
+        if (auto const* text = std::get_if<std::string>(given)) out.lungs = parse_lungs("lungs", *text);
+        else out.lungs = read<Volume>("lungs", *given);
+    }
+    if (auto const share = maybe<double>(fields, "fat"))
+        out.fat_percent = 100.0 * require("fat", *share, 0.03, 0.6, "%");
+    if (Given const* given = fields.find("age")) out.age_years = require_age(age_in_years(*given));
+    return out;
+}
+
+Worn worn(Fields const& fields) {
+    need(fields, "belt_at", "belt");
+    need(fields, "buoy_at", "buoy");
+    need(fields, "sleeve_at", "sleeve");
+    Worn out;
+    std::vector<Aid>& aids = out.aids;
+    if (fields.has("snorkel")) aids.emplace_back(Snorkel{});
+    if (auto const mass = maybe<Mass>(fields, "belt"))
+        aids.emplace_back(Belt{*mass, maybe<Length>(fields, "belt_at")});
+    if (fields.has("shorts") || fields.has("shorts_area"))
+        aids.emplace_back(DragShorts{maybe<Area>(fields, "shorts_area")});
+    for (auto const& [name, shape] :
+         {std::pair<std::string_view, Drogue::Shape>{"drogue", Drogue::Shape::drogue},
+          {"bowl", Drogue::Shape::bowl},
+          {"parachute", Drogue::Shape::parachute}})
+        if (auto const text = text_of(fields, name))
+            aids.emplace_back(Drogue{shape, parse_opening(name, *text)});
+    if (auto const pull = maybe<Force>(fields, "tether")) aids.emplace_back(Tether{*pull});
+    if (auto const volume = maybe<Volume>(fields, "buoy"))
+        aids.emplace_back(Buoy{*volume, maybe<Length>(fields, "buoy_at")});
+    if (auto const volume = maybe<Volume>(fields, "sleeve"))
+        aids.emplace_back(Sleeve{*volume, maybe<Length>(fields, "sleeve_at")});
+    out.composition = composition(fields);
+    return out;
+}
+
+// --- what a fault costs -----------------------------------------------------------------------------
+
+namespace {
+
+void add_missing_race(Missing& missing, Fields const& fields) {
+    if (!fields.has("event")) missing.add("event", "an event", "100 free");
+    if (!fields.has("time")) missing.add("time", "a race time", "1:02.40");
+    if (!fields.has("hip_drop") && !fields.has("head_lift") && !fields.has("time_without"))
+        missing.add("hip_drop", "an angle or a depth", "4deg");
+}
+
+/// One of what_if, want and time_without, and what does not go with it.
+void require_one_question(Fields const& fields) {
+    int questions = 0;
+    for (std::string_view const name : {"what_if", "want", "time_without"})
+        questions += fields.has(name) ? 1 : 0;
+    if (questions > 1)
+        throw InvalidInput("what if, want, time without", "several of them", "one question at a time");
+    if (!fields.has("time_without")) return;
+    if (fields.has("hip_drop")) idle(fields, "hip_drop", "with time without, which asks for it");
+    if (fields.has("given")) idle(fields, "given", "with time without: time is the one with the fault");
+}
+
+} // namespace
+
+CostQuestion cost(Fields const& fields) {
+    require_one_question(fields);
+    Swimmer who = swimmer(fields);
+    auto const drop = angle_or_length(fields, "hip_drop");
+    Worn const things = worn(fields);
+    bool const no_body = !who.stature && !who.mass && who.dimensions.empty();
+    bool const by_angle = !(drop && std::holds_alternative<Length>(*drop)) && !fields.has("head_lift")
+                          && things.aids.empty() && !fields.has("within_stroke");
+    std::vector<std::string> assumed;
+    if (no_body && by_angle) {
+        who.stature = metres(published("body.assumed.stature"));
+        who.mass = kilograms(published("body.assumed.mass"));
+        assumed.push_back("Assumed: an average adult body, " + format(*who.stature, "cm", 3) + " and "
+                          + format(*who.mass, "kg", 2)
+                          + "; of a drop given as an angle the body hardly changes the price.");
+    }
+    Missing missing;
+    add_missing_race(missing, fields);
+    missing.add_body(who);
+    missing.refuse();
+    Swim swim = swim_of(fields, who);
+    swim.notes.insert(swim.notes.end(), assumed.begin(), assumed.end());
+    if (who.k && things.aids.empty() && !fields.has("within_stroke"))
+        swim.notes.push_back("The measured k changes nothing here: the swimmer's own drag cancels in a race "
+                             "whose time is known.");
+    return cost(fields, swim, things);
+}
+
+CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn) {
+    require_one_question(fields);
+    Missing missing;
+    add_missing_race(missing, fields);
+    missing.refuse();
+    auto const& events = fields.all("event");
+    auto const& times = fields.all("time");
+    bool const all_events = fields.has("all_events");
+    if (!all_events && times.size() != events.size())
+        throw InvalidInput("time",
+                           std::to_string(times.size()) + " for " + std::to_string(events.size()) + " events",
+                           "one time for each event");
+    if (all_events && (events.size() != 1 || times.size() != 1))
+        throw InvalidInput("all events", std::to_string(events.size()) + " events",
+                           "one event with its time to guess the others from");
+    need(fields, "hip_drop_sd", "hip_drop");
+    auto const lift = angle_or_length(fields, "head_lift");
+    refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
+
+    Coefficients const& c = swim.coefficients;
+    auto const course_text = text_of(fields, "course");
+    Course const pool = course_text ? parse_course(*course_text) : Course::lcm;
+    HipDrop drop;
+    if (auto const given = angle_or_length(fields, "hip_drop")) drop.drop = *given;
+    drop.sd = angle_or_length(fields, "hip_drop_sd");
+    auto const when_text = text_of(fields, "when");
+    When const when = when_text ? parse_when(*when_text) : When::breath;
+    auto const breathe = text_of(fields, "breathe");
+    if (when == When::always && breathe)
+        idle(fields, "breathe", "with when = always: a steady drop does not follow the breath");
+    bool const with_fault = is_one_of(fields, "given", true, "with", "without");
+    std::vector<Time> const splits = list_of(fields, "splits", &read<Time>);
+    auto const start = maybe<Length>(fields, "start_underwater"),
+               turn = maybe<Length>(fields, "turn_underwater");
+
+    CostQuestion out;
+    auto const add_event = [&](Event const& event, Time time, bool guessed) {
+        CostRequest request{swim, event, time};
+        request.splits = splits;
+        request.hip_drop = drop;
+        request.head_lift = lift;
+        request.when = when;
+        if (breathe) request.breathing = parse_breathing_plan("breathe", *breathe, event);
+        request.time_includes_fault = with_fault;
+        request.underwater = Underwater::usual(c);
+        if (start) request.underwater.start_m = stated_underwater("start underwater", *start, event, c);
+        if (turn) {
+            if (!all_events && lengths(event) == 1)
+                idle(fields, "turn_underwater", "in a race of one length, which has no turn");
+            request.underwater.turn_m = stated_underwater("turn underwater", *turn, event, c);
+        }
+        request.aids = worn.aids;
+        request.composition = worn.composition;
+        request.within_stroke = fields.has("within_stroke");
+        request.time_guessed = guessed;
+        out.races.push_back(std::move(request));
+    };
+    for (std::size_t i = 0; i < events.size(); ++i) {
+        Event const event = parse_event(text_of(events[i]), pool);
+        auto const* const text = std::get_if<std::string>(&times[i]);
+        add_event(event,
+                  text != nullptr ? parse_race_time("time", *text, event) : read<Time>("time", times[i]),
+                  false);
+    }
+    if (all_events) {
+        CostRequest const known = out.races.front();
+        out.races.clear();
+        for (Event const& event : libdrag::events(pool)) {
+            if (event.medley != known.event.medley || event.stroke != known.event.stroke) continue;
+            bool const same = event == known.event;
+            add_event(event, same ? known.time : guessed_time(known.event, known.time, event, c), !same);
+        }
+    }
+
+    out.time_without = maybe<Time>(fields, "time_without");
+    out.want = maybe<Time>(fields, "want");
+    for (AngleOrLength const &rung :
+         list_of(fields, "what_if", [](auto name, Given const&g) { return angle_or_length(name, g); })) {
+        if (out.what_if.size() == most_what_ifs)
+            throw InvalidInput("what if", "more than " + std::to_string(most_what_ifs) + " drops",
+                               "at most " + std::to_string(most_what_ifs) + ", which is a table to read");
+        out.what_if.push_back(hip_drop_angle(rung, swim.body));
+    }
+    bool const asks_more = out.time_without || out.want || !out.what_if.empty();
+    if (asks_more && out.races.size() > 1)
+        throw InvalidInput("what if, want, time without", std::to_string(out.races.size()) + " events",
+                           "one event");
+    return out;
+}
+
+// --- the other questions ----------------------------------------------------------------------------
+
+DragQuestion drag(Fields const& fields) {
+    Swim swim = moving_swim(fields, true);
+    Worn const things = worn(fields);
+    refuse_idle_composition(fields, things, false, "");
+    if (auto const lift = angle_or_length(fields, "head_lift"))
+        swim.posture.head_lift = head_lift_angle(*lift, swim.body);
+    Velocity const v = speed_of(fields);
+    Population const whom = population_of(fields);
+    return {with_aids(swim, v, things.aids, things.composition), v, whom};
+}
+
+StrokeRequest stroke(Fields const& fields) { return stroke(fields, moving_swim(fields, true), worn(fields)); }
+
+StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
+    auto const drop = angle_or_length(fields, "hip_drop"), lift = angle_or_length(fields, "head_lift");
+    std::string_view const fault = drop ? "hip_drop" : "head_lift";
+    if ((drop || lift) && swim.stroke == Stroke::back)
+        idle(fields, fault, "in backstroke, where no breath lifts the head");
+    bool const snorkel = std::any_of(worn.aids.begin(), worn.aids.end(),
+                                     [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
+    if ((drop || lift) && snorkel) idle(fields, fault, "with a snorkel: no breath lifts the head");
+    if (fields.has("breathe") && !drop && !lift)
+        throw InvalidInput("hip drop", "nothing", "an angle or a depth with breathe, as 4deg");
+    refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
+    Velocity const v = speed_of(fields);
+    StrokeRequest request{with_aids(swim, v, worn.aids, worn.composition), v};
+    if (Given const* given = fields.find("cycle")) request.cycle = cycle_of(*given);
+    if (drop || lift) request.breathing = breathing_of(fields, swim.stroke);
+    request.head_lift = lift;
+    request.composition = worn.composition;
+    if (drop) request.hip_drop = hip_drop_angle(*drop, swim.body);
+    request.effort =
+        is_one_of(fields, "effort", true, "power", "thrust") ? Effort::mean_power : Effort::mean_thrust;
+    request.population = population_of(fields);
+    return request;
+}
+
+AidsQuestion aids(Fields const& fields) { return aids(fields, moving_swim(fields, true), worn(fields)); }
+
+AidsQuestion aids(Fields const& fields, Swim const& swim, Worn const& worn) {
+    AidsQuestion out{{swim, speed_of(fields), worn.aids, worn.composition}, worn.aids.empty(), std::nullopt};
+    if (out.usual) out.request.aids = usual_aids();
+    if (auto const drop = angle_or_length(fields, "hip_drop"))
+        out.request.hip_drop = hip_drop_angle(*drop, swim.body);
+    if (fields.has("breathe")) out.request.breathing = breathing_of(fields, swim.stroke);
+    if (Given const* given = fields.find("want")) {
+        auto const* const text = std::get_if<std::string>(given);
+        out.want = text != nullptr ? parse_magnification("want", *text) : read<double>("want", *given);
+    }
+    return out;
+}
+
+BalanceQuestion balance(Fields const& fields) {
+    return balance(fields, moving_swim(fields, false), worn(fields));
+}
+
+BalanceQuestion balance(Fields const& fields, Swim const& swim, Worn const& worn) {
+    need(fields, "breathe", "head_lift");
+    BalanceQuestion out{
+        swim, worn.composition, {}, angle_or_length(fields, "head_lift"), breathing_of(fields, swim.stroke)};
+    for (Aid const& aid : worn.aids)
+        if (auto const load = load_of(aid, swim.body, swim.coefficients)) out.loads.push_back(*load);
+    return out;
+}
+
+std::optional<Save> save(Fields const& fields) {
+    if (fields.has("force") && !fields.has("save")) idle(fields, "force", "without save");
+    if (auto const path = text_of(fields, "save")) return Save{*path, fields.has("force")};
+    return std::nullopt;
+}
+
+} // namespace libdrag::request
