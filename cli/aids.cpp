@@ -95,18 +95,13 @@ void AidsCommand::add(CLI::App& app) {
 
 void AidsCommand::run() const {
     AidsRequest request{who.swim(), parse<Velocity>("speed", speed), aids.aids()};
-    bool const named = !request.aids.empty();
-    if (!named) request.aids = usual_aids();
     Swim const& swim = request.swim;
     request.composition = composition.composition();
     if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
     if (breathe) request.breathing = parse_breathing("breathe", *breathe, swim.stroke);
     Options const options = monte_carlo.options();
-    std::vector<WantedLoad> wanted;
-    if (want) wanted = wanted_loads(request, parse_magnification("want", *want), options);
-    AidsEstimate estimate = aids_estimate(request, options);
-    if (!named) estimate.effects.resize(request.aids.size()); // nobody wears them all
-    std::fputs(report::aids(estimate, wanted, form.form()).c_str(), stdout);
+    if (want) request.want = parse_magnification("want", *want);
+    std::fputs(report::aids(aids_estimate(request, options), form.style()).c_str(), stdout);
 }
 
 } // namespace

@@ -1,6 +1,10 @@
 #include "command.hpp"
 
+#include <algorithm>
 #include <charconv>
+
+#include <sys/ioctl.h>
+#include <unistd.h>
 
 namespace dragcalc {
 
@@ -54,9 +58,14 @@ void FormOptions::add(CLI::App& app) {
     app.add_flag("--csv", csv, "the table as CSV");
 }
 
-report::Form FormOptions::form() const {
+report::Style FormOptions::style() const {
     if (json && csv) throw InvalidInput("json, csv", "both", "one of them");
-    return json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
+    report::Style style = json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
+    constexpr std::size_t narrowest = 40, widest = 100; // what stays readable
+    winsize window{};
+    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 && window.ws_col > 0)
+        style.width = std::clamp<std::size_t>(window.ws_col, narrowest, widest);
+    return style;
 }
 
 void MonteCarloOptions::add(CLI::App& app) {
@@ -132,6 +141,7 @@ void SwimOptions::add(CLI::App& app) {
 Swim SwimOptions::swim() const {
     Swimmer const who = swimmer.swimmer();
     Swim swim{who.body()};
+    swim.name = who.name;
     swim.incline = who.incline;
     swim.measured_k = who.k;
     swim.stroke = parse_stroke(stroke);

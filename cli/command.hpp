@@ -35,7 +35,8 @@ struct FormOptions {
     bool json = false, csv = false;
 
     void add(CLI::App& app);
-    [[nodiscard]] libdrag::report::Form form() const;
+    /// The form asked for, folded to the terminal's width; 80 columns where the output is none.
+    [[nodiscard]] libdrag::report::Style style() const;
 };
 
 /// --draws, --seed, --level, --threads.

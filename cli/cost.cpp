@@ -93,6 +93,7 @@ std::vector<CostRequest> CostCommand::requests() const {
     Course const pool = parse_course(course);
     Coefficients const c = coefficients.coefficients();
     Swim swim{who.body()};
+    swim.name = who.name;
     swim.incline = who.incline;
     swim.measured_k = who.k;
     swim.coefficients = c;
@@ -170,19 +171,18 @@ void CostCommand::run() const {
     std::string text;
     if (time_without) {
         Time const without = parse<Time>("time-without", *time_without);
-        text = report::implied(first, without, implied_hip_drop(first, without, options), form.form());
+        text = report::implied(first, without, implied_hip_drop(first, without, options), form.style());
     } else if (want) {
         Cost const full = cost(first, options);
-        text = report::wanted(full, wanted_gain(full, parse<Time>("want", *want)), form.form());
+        text = report::wanted(full, wanted_gain(full, parse<Time>("want", *want)), form.style());
     } else if (!drops.empty()) {
-        std::vector<Angle> angles;
-        for (std::string const& drop : drops)
-            angles.push_back(hip_drop_angle(parse_angle_or_length("what-if", drop), first.swim.body));
-        text = report::ladder(cost(first, options), what_if(first, angles, options), form.form());
+        std::vector<std::variant<Angle, Length>> rungs;
+        for (std::string const& drop : drops) rungs.push_back(parse_angle_or_length("what-if", drop));
+        text = report::ladder(cost(first, options), what_if(first, rungs, options), form.style());
     } else {
         std::vector<Cost> results;
         for (CostRequest const& request : asked) results.push_back(cost(request, options));
-        text = report::costs(results, form.form());
+        text = report::costs(results, form.style());
     }
     std::fputs(text.c_str(), stdout);
 }

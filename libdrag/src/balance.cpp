@@ -826,7 +826,7 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
                 {},
                 std::nullopt,
                 {std::string(balance_changes_only)},
-                swim.body.flags()};
+                cautions_of(swim, composition)};
 
     bool all_converged = true;
     auto const effect = [&](std::vector<Load> const& some, std::string name) {
@@ -865,6 +865,19 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
     if (!lung_volumes(swim.body, age_years(composition, c), c).within_validity)
         out.cautions.push_back("The lung volumes are those of adults of 18 to 70 years: extrapolated.");
     return out;
+}
+
+std::vector<std::string> cautions_of(Swim const& given, Composition const& composition) {
+    Swim swim = given;
+    if (composition.age_years) swim.age_years = composition.age_years;
+    std::vector<std::string> cautions = cautions_of(swim);
+    Coefficients const& c = swim.coefficients;
+    auto const* litres = std::get_if<Volume>(&composition.lungs);
+    bool const emptied = litres != nullptr
+                             ? *litres < lung_volumes(swim.body, age_years(composition, c), c).functional
+                             : std::get<Lungs>(composition.lungs) == Lungs::empty;
+    if (emptied) cautions.emplace_back(caution::empty_lungs);
+    return cautions;
 }
 
 // --- the lifted head --------------------------------------------------------------------------------
@@ -1054,6 +1067,7 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
                          {},
                          {}};
     if (breathes_rarely(swim.stroke, breathing)) out.cautions.emplace_back(caution::fewer_breaths);
+    if (head.share >= 1.0) out.cautions.emplace_back(caution::head_up);
     constexpr int points = 64;
     if (!head.breathes()) {
         // Lifted at once and held: two natural periods of the step response.

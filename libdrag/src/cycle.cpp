@@ -10,7 +10,9 @@
 
 namespace libdrag {
 
-StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& options) {
+StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& options) {
+    StrokeRequest request = asked;
+    if (asked.swim.snorkel) request.breathing = {0};
     Swim const& swim = request.swim;
     Coefficients const& c = swim.coefficients;
     if (request.cycle) require("cycle", *request.cycle, seconds(0.3), seconds(6.0), "s");
@@ -20,7 +22,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
     double const cycle_sd = request.cycle ? 0.0 : cycle.value() * c.value("stroke.cycle_spread");
     SwimmerAddedMass const added = swimmer_added_mass(swim.body.sex(), AgeGroup::adult, swim.body.mass(), c);
     ThrustShape const thrust = ThrustShape::usual(swim.stroke, c);
-    bool const breathes = request.breathing.every > 0 && request.hip_drop.value() > 0.0;
+    bool const steady = swim.stroke == Stroke::back;
+    bool const breathes = (request.breathing.every > 0 || steady) && request.hip_drop.value() > 0.0;
 
     std::vector<Input> inputs;
     TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);
@@ -49,6 +52,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
     };
     auto const profile_of = [&](double width_cycles, double lag_cycles,
                                 std::function<double(double)> at_level) {
+        if (steady) return DragProfile{1, [ratio = at_level(1.0)](double) { return ratio; }};
         Coefficients timed = c;
         timed.replace("stroke.breath_lag", lag_cycles, 0.0);
         return breath_profile(swim.stroke, request.breathing, width_cycles, std::move(at_level), timed);
@@ -110,10 +114,13 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
                        {},
                        resistance.cautions,
                        run.options()};
-    if (breathes_rarely(swim.stroke, request.breathing)) out.cautions.emplace_back(caution::fewer_breaths);
-    if (request.breathing.every == 0 && request.hip_drop.value() > 0.0 && swim.stroke != Stroke::back)
-        out.cautions.emplace_back(caution::breath_holding);
+    if (request.hip_drop.value() > 0.0 && !swim.snorkel)
+        for (std::string& text : breathing_cautions(swim.stroke, request.breathing))
+            out.cautions.push_back(std::move(text));
+    if (asked.swim.snorkel && request.hip_drop.value() > 0.0)
+        out.notes.emplace_back("Snorkel: no breath lifts the head, so none is priced.");
     if (breathes) {
+        out.notes.emplace_back(breath_bases);
         TiltParameters const p = TiltParameters::from(c);
         Angle const own = degrees(theta.value);
         DragProfile const profile = profile_of(pulse.value, c.value("stroke.breath_lag"), [&](double level) {

@@ -64,6 +64,10 @@ struct Composition {
     std::optional<double> age_years{};   ///< else 25
 };
 
+/// Sentences that go with every answer about a swim and what the body is filled with: those of the swim, and
+/// of lungs emptied below a quiet breath out.
+std::vector<std::string> cautions_of(Swim const& swim, Composition const& composition);
+
 // --- hydrostatics of any solid ----------------------------------------------------------------------
 
 /// What lies below a still-water plane. Raw SI numbers in the body's axes.

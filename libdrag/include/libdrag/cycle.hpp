@@ -20,7 +20,8 @@ struct StrokeRequest {
     Velocity speed;              ///< mean over the cycle, without breathing
     std::optional<Time> cycle{}; ///< of one stroke cycle; else the stroke's usual at 100 m pace
     Breathing breathing{0};
-    Angle hip_drop = radians(0.0); ///< peak, at each breath
+    Angle hip_drop =
+        radians(0.0); ///< peak, at each breath; in backstroke, where none lifts the head, all the way
     Effort effort = Effort::mean_power;
     Population population{};
 };
@@ -39,6 +40,7 @@ struct StrokeEstimate {
         ratio_draws; ///< of the centre of mass; of full_over_quasi_steady
     std::vector<std::string> cautions;
     Options options;
+    std::vector<std::string> notes{};
 };
 
 /// Each draw solves the periodic motion twice, so a few hundred draws are usual.

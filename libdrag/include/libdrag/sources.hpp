@@ -119,6 +119,7 @@ inline constexpr std::array sources{
     Source{"added_mass.women", 0.236, 0.016, "1", "gliding under water, share of body mass", "caspersen2010", Verified::memory, ""},
     // --- aids --------------------------------------------------------------------------------------
     Source{"aids.belt.density", 11340, 0, "kg/m3", "lead", "trade", Verified::common_practice, "what a belt displaces takes 9 % off its weight"},
+    Source{"aids.belt.most", 0.1, 0, "1", "worn weight, share of body mass", "libdrag", Verified::assumption, "a limit set here for safety, no recommendation: belts of 1 to 3 kg are common practice for adults, none for children"},
     Source{"aids.bowl.cd", 1.42, 0.05, "1", "hollow hemisphere, open side to the flow, frontal area", "handbook_data", Verified::read, "1.40 in NACA TR-513"},
     Source{"aids.buoy.at", 0.3, 0.1, "1", "of the way from crotch to knee", "libdrag", Verified::assumption, "a pull buoy held between the thighs"},
     Source{"aids.buoy.density", 35, 15, "kg/m3", "closed-cell foam", "trade", Verified::common_practice, ""},
@@ -212,6 +213,8 @@ inline constexpr std::array sources{
     Source{"race.distance_exponent", 1.09, 0.03, "1", "same stroke, 50 to 1500 m", "trade", Verified::common_practice, "time grows as distance^1.09 between events of one stroke; used only to guess a time that was not given"},
     Source{"race.drag_exponent", 2.2, 0.3, "1", "n in D = k v^n while swimming", "toussaint1988", Verified::read, "2.12 (SD 0.20) men, 2.28 (0.35) women, arms only; 3.3 by residual thrust (Narita 2017) is reached by the what-if"},
     Source{"race.fade", 0.06, 0.03, "1", "first to last length", "second50_2023", Verified::read, "second 50 of 100 m crawl 5.9 % slower; 0.12 m/s over 200 m long course (Veiga & Roig 2015); matters only when the pattern differs between lengths"},
+    Source{"race.long_underwater.start", 15, 0, "m", "flight and under water after the start", "rules", Verified::common_practice, "where the rules of crawl, backstroke and butterfly ask for the head to be up; a caution goes with more"},
+    Source{"race.long_underwater.turn", 10, 0, "m", "under water after each turn", "trade", Verified::common_practice, "a caution goes with more: it comes again after a few seconds of breathing"},
     Source{"race.medley.back", 0.255, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, "order fly, back, breast, free; give splits to replace"},
     Source{"race.medley.breast", 0.292, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
     Source{"race.medley.fly", 0.222, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
