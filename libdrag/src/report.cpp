@@ -48,9 +48,11 @@ std::string pattern(std::vector<Breathing> const& plan) {
     for (Breathing b : plan) list.push_back(to_string(b));
     return joined(list, ",");
 }
+/// By length, without the last one's repetitions.
 std::vector<Breathing> plan_of(CostRequest const& request, Stroke stroke) {
     auto plan = request.breathing[static_cast<std::size_t>(stroke)];
     if (plan.empty()) plan.push_back(usual_breathing(stroke));
+    while (plan.size() > 1 && plan[plan.size() - 2] == plan.back()) plan.pop_back();
     return plan;
 }
 /// Of a whole race, as the option writes it.
@@ -69,10 +71,8 @@ std::string pattern_words(Cost const& c) {
     for (LegCost const& leg : c.legs) {
         if (leg.stroke == Stroke::back) continue;
         std::vector<Breathing> const plan = plan_of(c.request, leg.stroke);
-        bool const all_one =
-            std::all_of(plan.begin(), plan.end(), [&](Breathing b) { return b == plan.front(); });
         std::string words = in_words(plan.front(), leg.stroke);
-        if (!all_one) {
+        if (plan.size() > 1) {
             words.clear();
             for (Breathing b : plan) words += (words.empty() ? "" : ", ") + to_string(b);
             words += " by length";
@@ -155,12 +155,6 @@ std::vector<std::string> assumed_in(CostRequest const& request) {
 }
 std::vector<std::string> assumed_in(Cost const& c) {
     std::vector<std::string> out = assumed_in(c.request);
-    bool usual = false;
-    for (LegCost const& leg : c.legs)
-        usual = usual
-                || (leg.stroke != Stroke::back
-                    && c.request.breathing[static_cast<std::size_t>(leg.stroke)].empty());
-    if (usual && c.when == When::breath) out.insert(out.begin(), "breathing as usual");
     Swim swim = c.request.swim;
     swim.stroke = c.legs.front().stroke;
     if (!c.request.event.medley || swim.incline) return assumptions(swim, std::move(out));
@@ -530,7 +524,7 @@ std::string drag(DragEstimate const& e, Style const& style) {
                                      e.swim.measured_k ? "from the swimmer's own k"
                                                        : "as measured by " + method
                                                              + " (methods differ by a factor of two)"));
-    if (!e.swim.worn.empty())
+    if (worn_N > 0.0)
         page.paragraph("", fmt::format("of it {} N by what is worn or towed: {}", number(worn_N),
                                        joined(e.swim.worn, ", ")));
     page.paragraph("Area", fmt::format("projected {} m2 at this incline, wetted {} m2",

@@ -170,7 +170,6 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
     std::vector<Field> const who = identity(request.swim, estimate.options);
     std::vector<std::string> usual;
     if (!request.hip_drop) usual.push_back("a hip drop of " + number(estimate.hip_drop_deg) + " deg");
-    if (!request.breathing && !steady) usual.emplace_back("breathing as usual");
     std::vector<std::string> const assumed = assumptions(request.swim, std::move(usual));
     if (style.form == Form::json) {
         Json json{{"stroke", to_string(request.swim.stroke)},

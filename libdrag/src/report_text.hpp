@@ -213,8 +213,10 @@ inline std::string csv_cells(std::vector<Field> const& fields) {
 /// What was not given and taken as usual. @param more of the answer itself
 inline std::vector<std::string> assumptions(Swim const& swim, std::vector<std::string> more = {}) {
     std::vector<std::string> out = swim.assumed;
+    Swim bare = swim;
+    bare.incline_change = radians(0.0);
     if (!swim.incline)
-        out.push_back("own trunk incline " + number(incline_deg(swim).value) + " deg, the usual");
+        out.push_back("own trunk incline " + number(incline_deg(bare).value) + " deg, the usual");
     for (std::string& text : more) out.push_back(std::move(text));
     return out;
 }

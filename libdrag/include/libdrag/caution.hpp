@@ -26,8 +26,8 @@ inline constexpr std::string_view added_weight = "Worn weight: standing depth, a
 inline constexpr std::string_view child = "A child or youth: no breath-restricted swims and no worn weight; "
                                           "what is measured on adults may not hold.";
 
-inline constexpr std::string_view small_body =
-    "Child-sized, smaller than the adults the body tables were measured on: the dimensions are extrapolated.";
+inline constexpr std::string_view small_body = "The body is child-sized, smaller than the adults the tables "
+                                               "were measured on: the dimensions are extrapolated.";
 
 inline constexpr std::string_view snorkel = "Snorkel: never hold the breath; breathe through it all the "
                                             "time. For training only, on the surface, with "
