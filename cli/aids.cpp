@@ -15,6 +15,7 @@ void add_aids(CLI::App& app) {
               {{"Breath",
                 {{"speed", "without aids: 1.5m/s, 5.4km/h", value, true},
                  {"hip_drop", "of the breath to price: 3deg, 5cm", value, true},
+                 {"head_lift", "how far the head comes up: 6cm, 20deg; alone or beside the drop"},
                  {"breathe", "every-2, every-3, ... (default: the stroke's usual)", value, true}}},
                {"Question",
                 {{"want", "how much dearer the same breath should be: x1.5 (says which load does it)", value,
@@ -30,14 +31,9 @@ void add_aids(CLI::App& app) {
               "Cautions about worn weight, snorkel and towed loads stand below the answer, and in its JSON "
               "and CSV.",
               [](Fields const& fields) {
-                  report::Form const form = form_of(fields);
+                  report::Style const style = style_of(fields);
                   Options const options = request::options(fields);
-                  auto const [request, usual, want] = request::aids(fields);
-                  std::vector<WantedLoad> wanted;
-                  if (want) wanted = wanted_loads(request, *want, options);
-                  AidsEstimate estimate = aids_estimate(request, options);
-                  if (usual) estimate.effects.resize(request.aids.size()); // nobody wears them all
-                  return report::aids(estimate, wanted, form);
+                  return report::aids(aids_estimate(request::aids(fields), options), style);
               }});
 }
 

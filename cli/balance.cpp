@@ -27,13 +27,13 @@ void add_balance(CLI::App& app) {
                output_group()},
               "Cautions about worn weight and lungs stand below the answer, and in its JSON and CSV.",
               [](Fields const& fields) {
-                  report::Form const form = form_of(fields);
+                  report::Style const style = style_of(fields);
                   auto const q = request::balance(fields);
                   Balance const result = balance(q.swim, q.composition, q.loads);
                   std::optional<HeadLiftResponse> head;
                   if (q.head_lift)
                       head = head_lift_response(q.swim, *q.head_lift, q.breathing, q.composition);
-                  return report::balance(result, head, form);
+                  return report::balance(result, head, style);
               }});
 }
 

@@ -15,10 +15,10 @@ void add_body(CLI::App& app) {
          {swimmer_group(), output},
          "Cautions about a body outside the measured ones stand below the answer, and in its JSON and CSV.",
          [](Fields const& fields) {
-             report::Form const form = form_of(fields);
+             report::Style const style = style_of(fields);
              auto const save = request::save(fields);
              auto const [swimmer, body] = request::body(fields);
-             std::string const text = report::body(swimmer, body, form);
+             std::string const text = report::body(swimmer, body, style);
              if (save) write_swimmer(swimmer, save->path, save->overwrite);
              return text;
          }});

@@ -5,6 +5,9 @@
 #include <memory>
 #include <set>
 
+#include <sys/ioctl.h>
+#include <unistd.h>
+
 namespace dragcalc {
 
 using namespace libdrag;
@@ -93,10 +96,15 @@ void add(CLI::App& app, Command const& command) {
     sub->callback([fields, answer = command.answer] { std::fputs(answer(*fields).c_str(), stdout); });
 }
 
-report::Form form_of(Fields const& fields) {
+report::Style style_of(Fields const& fields) {
     bool const json = fields.has("json"), csv = fields.has("csv");
     if (json && csv) throw InvalidInput("json, csv", "both", "one of them");
-    return json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
+    report::Style style = json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
+    constexpr std::size_t narrowest = 40, widest = 100; // what stays readable
+    winsize window{};
+    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 && window.ws_col > 0)
+        style.width = std::clamp<std::size_t>(window.ws_col, narrowest, widest);
+    return style;
 }
 
 Group swimmer_group() {

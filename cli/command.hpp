@@ -52,7 +52,7 @@ struct Command {
 void add(CLI::App& app, Command const& command);
 
 /// --json, --csv.
-libdrag::report::Form form_of(Fields const& fields);
+libdrag::report::Style style_of(Fields const& fields);
 
 // One file per subcommand.
 void add_cost(CLI::App& app);

@@ -7,19 +7,19 @@ using namespace libdrag;
 namespace {
 
 std::string answer(Fields const& fields) {
-    report::Form const form = form_of(fields);
+    report::Style const style = style_of(fields);
     Options const options = request::options(fields);
     request::CostQuestion const asked = request::cost(fields);
     CostRequest const& first = asked.races.front();
     if (asked.time_without)
         return report::implied(first, *asked.time_without,
-                               implied_hip_drop(first, *asked.time_without, options), form);
+                               implied_hip_drop(first, *asked.time_without, options), style);
     std::vector<Cost> results;
     for (CostRequest const& race : asked.races) results.push_back(cost(race, options));
-    if (asked.want) return report::wanted(results.front(), wanted_gain(results.front(), *asked.want), form);
+    if (asked.want) return report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style);
     if (!asked.what_if.empty())
-        return report::ladder(results.front(), what_if(first, asked.what_if, options), form);
-    return report::costs(results, form);
+        return report::ladder(results.front(), what_if(first, asked.what_if, options), style);
+    return report::costs(results, style);
 }
 
 } // namespace

@@ -13,8 +13,8 @@ void add_evidence(CLI::App& app) {
               {{"Study", {set}}, output_group()},
               "Rows marked calibration set a coefficient; all others are predictions.",
               [](Fields const& fields) {
-                  report::Form const form = form_of(fields);
-                  return report::evidence(evidence(evidence_options, request::coefficients(fields)), form);
+                  report::Style const style = style_of(fields);
+                  return report::evidence(evidence(evidence_options, request::coefficients(fields)), style);
               }});
 }
 

@@ -14,7 +14,7 @@ void add_sources(CLI::App& app) {
               [](Fields const& fields) {
                   std::optional<std::string> key;
                   if (auto const* given = fields.find("key")) key = std::get<std::string>(*given);
-                  return report::sources(key, form_of(fields));
+                  return report::sources(key, style_of(fields));
               }});
 }
 

@@ -32,9 +32,9 @@ void add_stroke(CLI::App& app) {
                output_group()},
               "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV.",
               [](Fields const& fields) {
-                  report::Form const form = form_of(fields);
+                  report::Style const style = style_of(fields);
                   Options const options = request::options(fields, stroke_options);
-                  return report::stroke(stroke_estimate(request::stroke(fields), options), form);
+                  return report::stroke(stroke_estimate(request::stroke(fields), options), style);
               }});
 }
 

@@ -189,10 +189,67 @@ TEST_CASE("cautions go with the aid") {
     CHECK_FALSE(has(aids_estimate(with({DragShorts{}}), few), caution::added_weight));
     AidsRequest rare = with({DragShorts{}});
     CHECK_FALSE(has(aids_estimate(rare, few), caution::fewer_breaths));
-    rare.breathing = Breathing{7};
+    rare.breathing = Breathing{3};
+    CHECK_FALSE(has(aids_estimate(rare, few), caution::fewer_breaths));
+    rare.breathing = Breathing{4};
     CHECK(has(aids_estimate(rare, few), caution::fewer_breaths));
+    CHECK(has(aids_estimate(with({Snorkel{}}), few), caution::snorkel));
+    CHECK_FALSE(has(aids_estimate(with({Snorkel{}}), few), caution::resistance_line));
+    CHECK(has(aids_estimate(with({drogue(0.03)}), few), caution::resistance_line));
+    CHECK(has(aids_estimate(with({Tether{Force::from_value(10.0)}}), few), caution::resistance_line));
+    AidsRequest emptied = with({DragShorts{}});
+    emptied.composition.lungs = Volume::from_value(0.0015); // a woman of 1.72 m breathes out to 2.9 L at rest
+    CHECK(has(aids_estimate(emptied, few), caution::empty_lungs));
+    emptied.composition.lungs = Volume::from_value(0.0035);
+    CHECK_FALSE(has(aids_estimate(emptied, few), caution::empty_lungs));
     AidsEstimate const any = aids_estimate(with({DragShorts{}}), few);
     CHECK(std::find(any.notes.begin(), any.notes.end(), balance_changes_only) != any.notes.end());
+}
+
+TEST_CASE("children are flagged and get no belt") {
+    Body const girl = Body::estimate({Sex::female, metres(1.38), kilograms(33.0)});
+    CHECK(girl.is_child());
+    CHECK_FALSE(girl.is_child(30.0)); // a small adult
+    CHECK(woman_172_63().is_child(17.9));
+    CHECK_FALSE(woman_172_63().is_child(18.0));
+    CHECK_FALSE(woman_172_63().is_child());
+    auto const belts = [](std::vector<Aid> const& aids) {
+        return std::count_if(aids.begin(), aids.end(),
+                             [](Aid const& aid) { return std::holds_alternative<Belt>(aid); });
+    };
+    CHECK(belts(usual_aids(woman_172_63())) == 1);
+    CHECK(belts(usual_aids(woman_172_63(), 12.0)) == 0);
+    CHECK(belts(usual_aids(girl)) == 0);
+
+    auto const has = [](std::vector<std::string> const& list, std::string_view text) {
+        return std::find(list.begin(), list.end(), text) != list.end();
+    };
+    // By body or by age, and whichever way the age comes.
+    AidsRequest young = with({});
+    young.composition.age_years = 12.0;
+    young.want = 1.2;
+    AidsEstimate const e = aids_estimate(young, few);
+    CHECK(has(e.cautions, caution::child));
+    CHECK_FALSE(has(e.cautions, caution::added_weight));
+    for (AidEffect const& effect : e.effects) CHECK(effect.aid != "belt");
+    for (WantedLoad const& load : e.wanted) CHECK(load.aid != "belt");
+    for (AidsRequest request : {with({DragShorts{}}, girl), with({DragShorts{}})}) {
+        if (!request.swim.body.is_child()) request.swim.age_years = 12.0;
+        CHECK(has(aids_estimate(request, few).cautions, caution::child));
+        CHECK(has(balance(request.swim).cautions, caution::child));
+        CHECK(has(drag_estimate(request.swim, request.speed, few).cautions, caution::child));
+        CHECK(has(stroke_estimate({request.swim, request.speed}, {100}).cautions, caution::child));
+    }
+    Composition twelve;
+    twelve.age_years = 12.0;
+    CHECK(has(drag_estimate(with_aids(Swim{woman_172_63()}, metres_per_second(1.5), {}, twelve),
+                            metres_per_second(1.5), few)
+                  .cautions,
+              caution::child));
+    CHECK(has(balance(Swim{woman_172_63()}, twelve).cautions, caution::child));
+    // No heavier belt than a tenth of the body is searched for.
+    Body const light = Body::estimate({Sex::female, metres(1.50), kilograms(42.0)});
+    CHECK_CLOSE(wanted_loads(with({}, light), 1.1, few)[0].largest, 4.2, 1e-12);
 }
 
 TEST_CASE("the same seed, the same answer; every stroke has one") {
@@ -225,7 +282,10 @@ TEST_CASE("aids as text, and what cannot be") {
 
     Body const body = woman_172_63();
     CHECK_THROWS_AS(load_of(Belt{kilograms(-1.0)}, body), InvalidInput);
-    CHECK_THROWS_AS(load_of(Belt{kilograms(40.0)}, body), InvalidInput);
+    // Worn weight is capped by the body that wears it: a tenth of 63 kg (a stated assumption).
+    CHECK_THROWS_WITH_AS(load_of(Belt{kilograms(6.31)}, body), doctest::Contains("10 % of the body's mass"),
+                         InvalidInput);
+    CHECK_NOTHROW(load_of(Belt{kilograms(6.29)}, body));
     CHECK_THROWS_AS(load_of(Belt{kilograms(2.0), metres(1.8)}, body), InvalidInput);
     CHECK_THROWS_AS(load_of(drogue(-0.1), body), InvalidInput);
     CHECK_THROWS_AS(load_of(Tether{Force::from_value(1000)}, body), InvalidInput);
@@ -235,7 +295,10 @@ TEST_CASE("aids as text, and what cannot be") {
     CHECK_CLOSE(load_of(Belt{kilograms(2.0)}, body)->from_soles.value(),
                 body.dimension("waist_height").value.value(), 1e-12);
 
-    CHECK_THROWS_AS(aids_estimate(with({}), few), InvalidInput);
+    // None named: the usual ones, each alone, as nobody wears them all.
+    AidsEstimate const usual = aids_estimate(with({}), few);
+    CHECK(usual.effects.size() == usual_aids(body).size());
+    CHECK(usual.effects.back().aid == "buoy");
     AidsRequest request = with({Snorkel{}});
     request.breathing = Breathing{0};
     CHECK_THROWS_AS(aids_estimate(request, few), InvalidInput);
@@ -268,20 +331,35 @@ TEST_CASE("balance and aids as JSON, CSV and words") {
     }
 
     AidsEstimate const e = aids_estimate(with({Snorkel{}, DragShorts{}}), few);
-    auto const list = nlohmann::json::parse(report::aids(e, {}, report::Form::json));
-    REQUIRE(list.is_array());
+    auto const whole = nlohmann::json::parse(report::aids(e, report::Form::json));
+    auto const& list = whole["aids"];
     REQUIRE(list.size() == 3);
+    CHECK(whole["want"].is_null());
+    CHECK(whole["when"] == "breath");
     CHECK(list[1]["aid"] == "shorts");
     for (char const* key :
          {"drag_area_m2", "k_added_kg_m", "speed_change", "incline_change_deg", "breath_penalty_ratio"})
         for (char const* part : {"median", "low", "high"}) CHECK(list[1][key][part].is_number());
-    std::vector<WantedLoad> const wanted = wanted_loads(with({}), 1.2, few);
-    auto const both = nlohmann::json::parse(report::aids(e, wanted, report::Form::json));
-    CHECK(both["aids"].size() == 3);
-    CHECK(both["want"].size() == wanted.size());
-    // A belt is among the answers, so its caution is there too.
-    CHECK(both["aids"][0]["cautions"].dump().find("quick-release") != std::string::npos);
-    CHECK(report::aids(e, wanted, report::Form::words).find("quick-release") != std::string::npos);
-    std::string const csv = report::aids(e, {}, report::Form::csv);
+    AidsRequest wanting = with({DragShorts{}});
+    wanting.want = 1.2;
+    AidsEstimate const w = aids_estimate(wanting, few);
+    auto const both = nlohmann::json::parse(report::aids(w, report::Form::json));
+    CHECK(both["aids"].size() == 1);
+    CHECK(both["want"].size() == 4);
+    // A belt and lines are among the answers, so their cautions are there too, in every form.
+    for (report::Form form : {report::Form::words, report::Form::json, report::Form::csv})
+        for (char const* word : {"quick-release", "tether lines"})
+            CHECK(report::aids(w, form).find(word) != std::string::npos);
+    std::string const csv = report::aids(e, report::Form::csv),
+                      loads_csv = report::aids(w, report::Form::csv);
     CHECK(std::count(csv.begin(), csv.end(), '\n') == 4);
+    CHECK(std::count(loads_csv.begin(), loads_csv.end(), '\n')
+          == 5); // a row for each load that was asked for
+    CHECK(loads_csv.find("\nbelt,kg,1.2,true,") != std::string::npos);
+    // Without aids the balance still says what to be careful about.
+    Composition emptied;
+    emptied.lungs = Lungs::empty;
+    CHECK(report::balance(balance(swim, emptied), std::nullopt, report::Form::csv)
+              .find(std::string(caution::empty_lungs))
+          != std::string::npos);
 }

@@ -252,6 +252,10 @@ TEST_CASE("cautions") {
     CHECK(man().flags().empty());
     CHECK(contains(Body::estimate({Sex::female, 1.40_m, 45.0_kg}).flags().at(0), "child"));
     CHECK(contains(Body::estimate({Sex::female, 1.50_m, 38.0_kg}).flags().at(0), "child"));
+    CHECK(
+        contains(Body::estimate({Sex::female, 1.40_m, 45.0_kg}).flags().at(1), "no breath-restricted swims"));
+    CHECK(contains(man().flags(17.0).at(0), "no breath-restricted swims"));
+    CHECK(Body::estimate({Sex::female, 1.40_m, 45.0_kg}).flags(30.0).size() == 1);
     CHECK(contains(Body::estimate({Sex::male, 2.10_m, 95.0_kg}).flags().at(0), "larger"));
     CHECK(contains(Body::estimate({Sex::male, 1.90_m, 140.0_kg}).flags().at(0), "larger"));
     CHECK(contains(Body::estimate({Sex::average, 1.75_m, 68.0_kg}).flags().at(0), "Sex"));

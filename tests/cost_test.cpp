@@ -280,6 +280,7 @@ TEST_CASE("the ladder, the wanted gain and the implied drop tell one story") {
     REQUIRE(implied.hip_drop_deg);
     CHECK_WITHIN(implied.hip_drop_deg->median, 6.0, 0.6);
     CHECK(implied.explained > 0.99);
+    CHECK(implied.cautions == std::vector<std::string>{std::string(caution::second_time)});
     CHECK_THROWS_AS(implied_hip_drop(asked, request.time), InvalidInput);
     // Too much for any drop: no angle, and not the largest one that was looked for.
     ImpliedDrop const beyond = implied_hip_drop(asked, request.time - 9.0_s);
@@ -311,6 +312,44 @@ TEST_CASE("evidence and caution go with the answer") {
     CHECK(says(cost(hundred_free(woman_172_63(), 9.0), {500}).cautions, "extrapolated"));
     CHECK(says(cost(hundred_free(woman_172_63(), 4.0, 7), {500}).cautions, caution::fewer_breaths));
     CHECK(cost(hundred_free(woman_172_63(), 4.0), {500}).cautions.empty());
+    std::string const note = cost(hundred_free(woman_172_63(), 4.0), {500}).notes.front();
+    CHECK(note.substr(note.size() - 30) == "Do not skip breaths for speed.");
+    CHECK_FALSE(says(cost(hundred_free(woman_172_63(), 4.0, 3), {500}).cautions, caution::fewer_breaths));
+    CHECK(says(cost(hundred_free(woman_172_63(), 4.0, 4), {500}).cautions, caution::fewer_breaths));
+    CostRequest fly{Swim{woman_172_63()}, parse_event("100 fly", Course::lcm), 68.0_s};
+    fly.hip_drop.drop = degrees(3.0);
+    CHECK_FALSE(says(cost(fly, {500}).cautions, caution::fewer_breaths));
+    fly.breathing[static_cast<std::size_t>(Stroke::fly)] = {Breathing{2}};
+    CHECK(says(cost(fly, {500}).cautions, caution::fewer_breaths));
+
+    CostRequest worn = hundred_free(woman_172_63(), 4.0);
+    worn.aids = {Snorkel{}};
+    CHECK(cost(worn, {500}).cautions == std::vector<std::string>{std::string(caution::snorkel)});
+    CHECK(cost(worn, {500}).cost_s.high == 0.0);
+    // A swim that wears it already, as with_aids makes one, has no breath either.
+    worn.aids.clear();
+    worn.swim = with_aids(worn.swim, metres_per_second(1.5), {Snorkel{}}, {}, {500});
+    CHECK(cost(worn, {500}).cautions == std::vector<std::string>{std::string(caution::snorkel)});
+    CHECK(cost(worn, {500}).cost_s.high == 0.0);
+    worn = hundred_free(woman_172_63(), 4.0);
+    worn.aids = {Tether{Force::from_value(20.0)}};
+    CHECK(says(cost(worn, {500}).cautions, caution::resistance_line));
+    worn = hundred_free(woman_172_63(), 4.0);
+    worn.composition.age_years = 12.0;
+    CHECK(says(cost(worn, {500}).cautions, caution::child));
+    worn = hundred_free(woman_172_63(), 4.0);
+    worn.underwater.turn_m = stated_underwater("turn", 10.0_m);
+    CHECK(cost(worn, {500}).cautions.empty());
+    worn.underwater.turn_m = stated_underwater("turn", 10.5_m);
+    CHECK(says(cost(worn, {500}).cautions, caution::long_underwater));
+    worn = hundred_free(woman_172_63(), 4.0);
+    worn.underwater.start_m = stated_underwater("start", 15.5_m);
+    CHECK(says(cost(worn, {500}).cautions, caution::long_underwater));
+    worn = hundred_free(woman_172_63(), 0.0);
+    worn.head_lift = metres(0.20); // more than the head is deep
+    CHECK(says(cost(worn, {500}).cautions, caution::head_up));
+    worn.head_lift = metres(0.06);
+    CHECK_FALSE(says(cost(worn, {500}).cautions, caution::head_up));
     CostRequest breast{Swim{woman_172_63()}, parse_event("100 breast", Course::lcm), 80.0_s};
     breast.hip_drop.drop = degrees(3.0);
     CHECK(says(cost(breast, {500}).notes, "no sure gain"));

@@ -2,6 +2,9 @@
 
 #include <cmath>
 
+#include <libdrag/aids.hpp>
+#include <libdrag/caution.hpp>
+
 #include "close.hpp"
 #include "swimmers.hpp"
 
@@ -80,6 +83,30 @@ TEST_CASE("the water that moves along smooths the speed") {
     double const heavier = 1.0 + published("added_mass.men");
     CHECK_CLOSE(dry.centre_of_mass_cv.median / usual.centre_of_mass_cv.median, heavier, 0.05);
     CHECK_CLOSE(dry.without.centre_of_mass_cv / usual.without.centre_of_mass_cv, heavier, 0.05);
+}
+
+TEST_CASE("a snorkel has no breath to price; in backstroke the hips are low all the way") {
+    Options const few{200};
+    StrokeRequest request{Swim{testing::man_180_75()}, metres_per_second(1.5)};
+    request.breathing = Breathing{2};
+    request.hip_drop = degrees(4.0);
+    CHECK(stroke_estimate(request, few).full.has_value());
+    StrokeRequest tube = request;
+    tube.swim = with_aids(request.swim, request.speed, {Snorkel{}}, {}, few);
+    StrokeEstimate const without_breath = stroke_estimate(tube, few);
+    CHECK_FALSE(without_breath.full.has_value());
+    CHECK(without_breath.cautions == std::vector<std::string>{std::string(caution::snorkel)});
+
+    StrokeRequest back = request;
+    back.swim.stroke = Stroke::back;
+    back.breathing = Breathing{0};
+    StrokeEstimate const steady = stroke_estimate(back, few);
+    REQUIRE(steady.full.has_value());
+    for (Angle const& drop : steady.hip_drop) CHECK_WITHIN(in_degrees(drop), 4.0, 1e-9);
+    // Drag that stays at one ratio slows the whole motion alike: at the same power by its cube root.
+    CHECK_CLOSE(steady.full_over_quasi_steady->median, 1.0, 0.03);
+    CHECK(steady.full->median < stroke_estimate(request, few).full->median); // a loss, and a larger one
+    CHECK(steady.cautions.empty());
 }
 
 TEST_CASE("whom the stroke is about, and what cannot be") {

@@ -25,7 +25,6 @@ void require_possible(Aid const& aid) {
         Overloaded{
             [](Snorkel const&) {},
             [](Belt const& belt) {
-                require("belt", belt.mass, kilograms(0.0), kilograms(20.0), "kg");
                 require("belt density, kg/m3", belt.material.value(), 100.0, 25000.0, "");
             },
             [](DragShorts const& shorts) {
@@ -123,6 +122,12 @@ std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const
     };
     return std::visit(
         Overloaded{[&](Belt const& belt) -> std::optional<Load> {
+                       Mass const most = most_worn_weight(body, c);
+                       if (!(belt.mass.value() >= 0.0 && belt.mass <= most))
+                           throw InvalidInput("belt", format(belt.mass, "kg", 3),
+                                              "0 kg to " + format(most, "kg", 3) + ": for safety at most "
+                                                  + format_number(100.0 * c.value("aids.belt.most"), 2)
+                                                  + " % of the body's mass");
                        return Load{in_words(aid), belt.mass, belt.mass / belt.material,
                                    place("belt at", belt.at, body.dimension("waist_height").value)};
                    },
@@ -456,7 +461,7 @@ std::vector<std::string> notes_of(AidsRequest const& request) {
     std::vector<std::string> notes{
         "Physics estimates: no published newtons were found for drag shorts and no degrees for belts. Prefer "
         "what the swimmer's own test shows.",
-        std::string(balance_changes_only)};
+        std::string(balance_changes_only), std::string(breath_bases)};
     auto const has = [&](auto const& match) {
         return std::any_of(request.aids.begin(), request.aids.end(), match);
     };
@@ -477,8 +482,8 @@ std::vector<std::string> notes_of(AidsRequest const& request) {
 }
 
 std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const& model) {
-    std::vector<std::string> cautions = request.swim.body.flags();
-    if (weighs_down(request.aids)) cautions.emplace_back(caution::added_weight);
+    std::vector<std::string> cautions = cautions_of(request.swim, request.composition);
+    for (std::string const& text : aid_cautions(request.aids)) cautions.push_back(text);
     if (request.swim.stroke != Stroke::back && breathes_rarely(request.swim.stroke, model.breathing))
         cautions.emplace_back(caution::fewer_breaths);
     if (model.loaded)
@@ -489,25 +494,45 @@ std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const&
 
 } // namespace
 
-bool weighs_down(std::vector<Aid> const& aids) {
+namespace {
+template <class T> bool any(std::vector<Aid> const& aids) {
     return std::any_of(aids.begin(), aids.end(),
-                       [](Aid const& aid) { return std::holds_alternative<Belt>(aid); });
+                       [](Aid const& aid) { return std::holds_alternative<T>(aid); });
+}
+} // namespace
+
+bool ends_breath(std::vector<Aid> const& aids) { return any<Snorkel>(aids); }
+
+std::vector<std::string> aid_cautions(std::vector<Aid> const& aids) {
+    std::vector<std::string> cautions;
+    if (any<Belt>(aids)) cautions.emplace_back(caution::added_weight);
+    if (any<Drogue>(aids) || any<Tether>(aids)) cautions.emplace_back(caution::resistance_line);
+    if (ends_breath(aids)) cautions.emplace_back(caution::snorkel);
+    return cautions;
 }
 
-std::vector<Aid> usual_aids() {
-    return {Snorkel{},
-            Belt{kilograms(2.0)},
-            DragShorts{},
-            Drogue{Drogue::Shape::drogue, Area::from_value(0.03)},
-            Tether{Force::from_value(20.0)},
-            Buoy{Volume::from_value(0.003)}};
+Mass most_worn_weight(Body const& body, Coefficients const& c) {
+    return c.value("aids.belt.most") * body.mass();
 }
 
-AidsEstimate aids_estimate(AidsRequest const& request, Options const& options) {
-    if (request.aids.empty()) throw InvalidInput("aids", "none", "at least one");
+std::vector<Aid> usual_aids(Body const& body, std::optional<double> age_years) {
+    std::vector<Aid> aids{Snorkel{}};
+    if (!body.is_child(age_years)) aids.emplace_back(Belt{kilograms(2.0)});
+    aids.emplace_back(DragShorts{});
+    aids.emplace_back(Drogue{Drogue::Shape::drogue, Area::from_value(0.03)});
+    aids.emplace_back(Tether{Force::from_value(20.0)});
+    aids.emplace_back(Buoy{Volume::from_value(0.003)});
+    return aids;
+}
+
+AidsEstimate aids_estimate(AidsRequest const& asked, Options const& options) {
+    AidsRequest request = asked;
+    if (asked.composition.age_years) request.swim.age_years = asked.composition.age_years;
+    if (asked.aids.empty()) request.aids = usual_aids(request.swim.body, request.swim.age_years);
     AidModel const model(request, true);
     AidsEstimate out{request, model.own_k,       in_degrees(radians(model.drop)), {},
                      {},      notes_of(request), cautions_of(request, model),     options};
+    out.breathing = request.swim.stroke == Stroke::back ? Breathing{0} : model.breathing;
     auto const add = [&](std::vector<Aid> const& aids, LoadEffect const* trim, std::string aid,
                          std::string what) {
         Propagation const run = model.run(model.change_of(aids, trim), options);
@@ -525,20 +550,33 @@ AidsEstimate aids_estimate(AidsRequest const& request, Options const& options) {
             in_words(aid));
         if (has_load) ++next_load;
     }
-    if (request.aids.size() > 1) {
+    bool const worn_together =
+        !asked.aids.empty() && request.aids.size() > 1; // nobody wears the usual ones at once
+    if (worn_together) {
         LoadEffect const* trim = nullptr;
         if (model.loaded) trim = model.loaded->together ? &*model.loaded->together : &model.loaded->loads[0];
         add(request.aids, trim, "together", "all together");
+    }
+    if (request.want) {
+        out.wanted = wanted_loads(request, *request.want, options);
+        std::vector<std::string> more{std::string(caution::resistance_line)};
+        if (out.wanted.front().aid == "belt") more.emplace_back(caution::added_weight);
+        for (std::string const& text : more)
+            if (std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end())
+                out.cautions.push_back(text);
     }
     return out;
 }
 
 Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids, Composition const& composition,
                Options const& options) {
-    if (aids.empty()) return swim;
-    AidEffect const effect = aids_estimate({swim, speed, aids, composition}, options).effects.back();
     Swim worn = swim;
-    if (weighs_down(aids)) worn.worn_cautions.emplace_back(caution::added_weight);
+    if (composition.age_years) worn.age_years = composition.age_years;
+    if (aids.empty()) return worn;
+    AidEffect const effect = aids_estimate({worn, speed, aids, composition}, options).effects.back();
+    for (Aid const& aid : aids) worn.worn.push_back(in_words(aid));
+    worn.snorkel = worn.snorkel || ends_breath(aids);
+    worn.worn_cautions = aid_cautions(aids);
     worn.incline_change = degrees(effect.incline_change_deg.median);
     worn.added_k =
         SpeedSpecificDrag::from_value(0.5 * swim.water.density.value() * effect.drag_area_m2.median);
@@ -566,7 +604,14 @@ std::vector<WantedLoad> wanted_loads(AidsRequest const& given, double ratio, Opt
           }},
          {"tether", "N", 60.0, [](double x) { return Aid{Tether{Force::from_value(x)}}; }}}};
     std::vector<WantedLoad> out;
-    for (Kind const& kind : kinds) {
+    double const heaviest = most_worn_weight(swim.body, swim.coefficients).value();
+    bool const child =
+        swim.body.is_child(request.composition.age_years ? request.composition.age_years : swim.age_years);
+    for (Kind kind : kinds) {
+        if (std::string_view(kind.aid) == "belt") {
+            if (child) continue;
+            kind.largest = std::min(kind.largest, heaviest);
+        }
         auto const change = [&](double amount) {
             Aid const aid = kind.of(amount);
             auto const load = load_of(aid, swim.body, swim.coefficients);

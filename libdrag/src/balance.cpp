@@ -921,7 +921,7 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
                 std::nullopt,
                 {std::string(balance_changes_only), still_moment_note(swim, composition),
                  stiffness_note(swim, body.volume(), stiffness)},
-                swim.body.flags()};
+                cautions_of(swim, composition)};
 
     bool all_converged = true;
     auto const effect = [&](std::vector<Load> const& some, std::string name) {
@@ -961,10 +961,22 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
     if (!all_converged)
         out.cautions.push_back("A load tips the body by more than 30 deg: the figure given is that limit.");
     LungVolumes const lungs = lung_volumes(swim.body, age_years(composition, c), c);
-    if (body.lung_gas() < lungs.functional) out.cautions.emplace_back(caution::empty_lungs);
     if (!lungs.within_validity)
         out.cautions.push_back("The lung volumes are those of adults of 18 to 70 years: extrapolated.");
     return out;
+}
+
+std::vector<std::string> cautions_of(Swim const& given, Composition const& composition) {
+    Swim swim = given;
+    if (composition.age_years) swim.age_years = composition.age_years;
+    std::vector<std::string> cautions = cautions_of(swim);
+    Coefficients const& c = swim.coefficients;
+    auto const* litres = std::get_if<Volume>(&composition.lungs);
+    bool const emptied = litres != nullptr
+                             ? *litres < lung_volumes(swim.body, age_years(composition, c), c).functional
+                             : std::get<Lungs>(composition.lungs) == Lungs::empty;
+    if (emptied) cautions.emplace_back(caution::empty_lungs);
+    return cautions;
 }
 
 // --- the lifted head --------------------------------------------------------------------------------
@@ -1159,6 +1171,7 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
         seconds(head.period), {},
         HipMotion::always(),  {}};
     if (breathes_rarely(swim.stroke, breathing)) out.cautions.emplace_back(caution::fewer_breaths);
+    if (head.share >= 1.0) out.cautions.emplace_back(caution::head_up);
     constexpr int points = 64;
     if (!head.breathes()) {
         // Lifted at once and held: two natural periods of the step response.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "body_ratio.hpp"
@@ -134,11 +135,21 @@ Length Body::shoulder_hip() const {
     return dimension("shoulder_height").value - dimension("hip_height").value;
 }
 
-std::vector<std::string> Body::flags() const {
+namespace {
+bool smaller_than_adults(Body const& body) {
+    return body.stature() < metres(1.45) || body.mass() < kilograms(40.0);
+}
+} // namespace
+
+bool Body::is_child(std::optional<double> age_years) const {
+    constexpr double of_age = 18.0;
+    return age_years ? *age_years < of_age : smaller_than_adults(*this);
+}
+
+std::vector<std::string> Body::flags(std::optional<double> age_years) const {
     std::vector<std::string> sentences;
-    if (stature_ < metres(1.45) || mass_ < kilograms(40.0))
-        sentences.push_back(
-            "The body is child-sized: the estimates come from adults, whose proportions differ.");
+    if (smaller_than_adults(*this)) sentences.emplace_back(caution::small_body);
+    if (is_child(age_years)) sentences.emplace_back(caution::child);
     if (stature_ > metres(2.05) || mass_ > kilograms(130.0))
         sentences.push_back(
             "The body is larger than the sample the estimates come from (up to 2.05 m, 130 kg).");

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 
+#include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
 namespace libdrag {
@@ -68,6 +69,14 @@ std::string in_words(Breathing breathing, Stroke stroke) {
     std::string const unit = stroke == Stroke::crawl ? "arm stroke" : "cycle";
     if (breathing.every == 1) return "a breath every " + unit;
     return "a breath every " + std::to_string(breathing.every) + " " + unit + "s";
+}
+
+std::vector<std::string> breathing_cautions(Stroke stroke, Breathing breathing) {
+    std::vector<std::string> cautions;
+    if (stroke == Stroke::back) return cautions;
+    if (breathing.every == 0) cautions.emplace_back(caution::breath_holding);
+    if (breathes_rarely(stroke, breathing)) cautions.emplace_back(caution::fewer_breaths);
+    return cautions;
 }
 
 Breathing usual_breathing(Stroke stroke) {

@@ -569,11 +569,22 @@ std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, doub
     return notes;
 }
 
+bool breathes_through_a_tube(CostRequest const& request) {
+    return request.swim.snorkel || ends_breath(request.aids);
+}
+
 std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& request) {
-    std::vector<std::string> cautions = request.swim.body.flags();
-    if (model.no_breath) cautions.emplace_back(caution::breath_holding);
-    if (weighs_down(request.aids)) cautions.emplace_back(caution::added_weight);
+    std::vector<std::string> cautions = cautions_of(request.swim, request.composition);
+    bool const tube = breathes_through_a_tube(request);
+    if (model.no_breath && !tube) cautions.emplace_back(caution::breath_holding);
+    for (std::string& text : aid_cautions(request.aids)) cautions.push_back(std::move(text));
     if (model.fewer_breaths) cautions.emplace_back(caution::fewer_breaths);
+    Coefficients const& c = request.swim.coefficients;
+    if (request.underwater.start_m.value > c.value("race.long_underwater.start")
+        || request.underwater.turn_m.value > c.value("race.long_underwater.turn"))
+        cautions.emplace_back(caution::long_underwater);
+    if (request.head_lift && head_share_out(*request.head_lift, request.swim.body) >= 1.0)
+        cautions.emplace_back(caution::head_up);
     double steepest = 0.0;
     for (LegModel const& leg : model.legs)
         if (leg.faulted) steepest = std::max(steepest, leg.incline_deg.value + in_degrees(model.hip_drop));
@@ -627,11 +638,6 @@ AidEffect aid_effect(CostModel const& model, CostRequest const& request, Options
                       request.aids, request.composition};
     put_fault(aided, leg, request);
     return aids_estimate(aided, independent(options, 2)).effects.back();
-}
-
-bool breathes_through_a_tube(CostRequest const& request) {
-    return std::any_of(request.aids.begin(), request.aids.end(),
-                       [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
 }
 
 /// With a snorkel no breath in any stroke.
@@ -740,11 +746,11 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
             std::move(draws)};
 }
 
-std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops,
+std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options) {
     TiltShape const shape = tilt_shape_of(request);
     std::vector<Cost> rungs;
-    for (Angle drop : drops) {
+    for (std::variant<Angle, Length> const& drop : drops) {
         CostRequest rung = request;
         rung.hip_drop = {drop, std::nullopt};
         rung.head_lift.reset();
@@ -836,7 +842,9 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     std::optional<Estimate> implied;
     if (share >= 0.5) implied = symmetric_interval(drop, options.level);
     CostRequest const still = with_drop(request, radians(0.0));
-    return {implied, share, cautions_of(CostModel(still, shape), still)};
+    std::vector<std::string> cautions = cautions_of(CostModel(still, shape), still);
+    cautions.emplace_back(caution::second_time);
+    return {implied, share, std::move(cautions), options};
 }
 
 } // namespace libdrag

@@ -23,11 +23,13 @@ struct BreathOfStroke {
         Swim const& swim = request.swim;
         Coefficients const& c = swim.coefficients;
         double const breaths = breaths_per_cycle(swim.stroke, request.breathing);
+        bool const always = swim.stroke == Stroke::back; // no breath lifts the head: the hips stay low
         BreathOfStroke out{
             request.hip_drop.value_or(radians(0.0)),
-            HipMotion::pulses(breaths > 0.0 ? 1.0 / breaths : 1.0, pulse_width(swim.stroke, c).value),
+            always ? HipMotion::always()
+                   : HipMotion::pulses(breaths > 0.0 ? 1.0 / breaths : 1.0, pulse_width(swim.stroke, c).value),
             std::nullopt};
-        if (!request.head_lift || breaths == 0.0) return out;
+        if (!request.head_lift || (breaths == 0.0 && !always)) return out;
         out.head = head_drag(swim, *request.head_lift, c.value("breath.measured_lift.relative_sd"));
         if (request.hip_drop) return out;
         HeadLiftResponse const lifted =
@@ -39,20 +41,23 @@ struct BreathOfStroke {
     }
     /// Level of the hips `t` cycles after they are lowest, for a breath of a width.
     [[nodiscard]] double level(double t, double width) const {
+        if (hips.always_low()) return 1.0;
         return hips.pulsed() ? HipMotion::pulses(hips.spacing(), width).at(t)
                              : hips.scale(width) * hips.at(t);
     }
     /// What the head adds then, for one SD of its share; it is highest with the hips lowest, as with a measured drop.
     [[nodiscard]] double of_head(double t, double width, double z) const {
         if (!head) return 0.0;
-        return head->share * std::exp(head->log_sd * z)
-               * head->at(raw::hip_drop_level(t, hips.spacing(), width));
+        double const part = hips.always_low() ? 1.0 : raw::hip_drop_level(t, hips.spacing(), width);
+        return head->share * std::exp(head->log_sd * z) * head->at(part);
     }
 };
 
 } // namespace
 
-StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& options) {
+StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& options) {
+    StrokeRequest request = asked;
+    if (asked.swim.snorkel) request.breathing = {0};
     Swim const& swim = request.swim;
     Coefficients const& c = swim.coefficients;
     if (request.cycle) require("cycle", *request.cycle, seconds(0.3), seconds(6.0), "s");
@@ -66,7 +71,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
     ThrustShape const thrust = ThrustShape::usual(swim.stroke, c);
     DragSwing const own_swing = DragSwing::usual(swim.stroke, c);
     BreathOfStroke const breath = BreathOfStroke::of(request);
-    bool const breathes = request.breathing.every > 0 && (breath.peak.value() > 0.0 || breath.head);
+    bool const lowers = request.breathing.every > 0 || swim.stroke == Stroke::back;
+    bool const breathes = lowers && (breath.peak.value() > 0.0 || breath.head);
 
     std::vector<Input> inputs;
     TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);
@@ -115,6 +121,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
                            own};
     };
     auto const profile_of = [&](double lag_cycles, std::function<double(double)> after_lowest) {
+        if (breath.hips.always_low()) return DragProfile{1, std::move(after_lowest)};
         return breath_profile(swim.stroke, request.breathing, lowest_hips_at(swim.stroke, lag_cycles, c),
                               std::move(after_lowest));
     };
@@ -180,11 +187,14 @@ StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& opti
                        {},
                        resistance.cautions,
                        run.options()};
-    if (breathes_rarely(swim.stroke, request.breathing)) out.cautions.emplace_back(caution::fewer_breaths);
-    if (request.breathing.every == 0 && (request.hip_drop || request.head_lift)
-        && swim.stroke != Stroke::back)
-        out.cautions.emplace_back(caution::breath_holding);
+    bool const asked_of_a_breath = request.hip_drop || request.head_lift;
+    if (asked_of_a_breath && !swim.snorkel)
+        for (std::string& text : breathing_cautions(swim.stroke, request.breathing))
+            out.cautions.push_back(std::move(text));
+    if (asked_of_a_breath && swim.snorkel)
+        out.notes.emplace_back("Snorkel: no breath lifts the head, so none is priced.");
     if (breathes) {
+        out.notes.emplace_back(breath_bases);
         TiltParameters const p = TiltParameters::from(c);
         Angle const own = degrees(theta.value);
         double const nominal_lag = c.value("stroke.breath_lag");

@@ -28,25 +28,58 @@ std::string about(Time t) {
     return text;
 }
 
-std::string drop_words(Cost const& c) {
-    std::string const angle = number(in_degrees(c.hip_drop)) + " deg";
-    auto const* depth = c.request.hip_drop.drop ? std::get_if<Length>(&*c.request.hip_drop.drop) : nullptr;
-    return depth ? number(100.0 * depth->value()) + " cm (" + angle + ")" : angle;
+Length depth_of(double deg, CostRequest const& request) {
+    return request.swim.body.shoulder_hip() * std::sin(degrees(deg).value());
+}
+std::string in_centimetres(double deg, CostRequest const& request) {
+    return number(100.0 * depth_of(deg, request).value()) + " cm";
+}
+/// A hip drop as it was asked for: in degrees, or in centimetres with the angle beside it.
+std::string drop_words(double deg, CostRequest const& request) {
+    std::string const angle = number(deg) + " deg";
+    bool const by_length =
+        request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
+    return by_length ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
+}
+std::string drop_words(Cost const& c) { return drop_words(in_degrees(c.hip_drop), c.request); }
+
+/// Pattern of a stroke as its option writes it: every-2, or a list by length.
+std::string pattern(std::vector<Breathing> const& plan) {
+    std::vector<std::string> list;
+    for (Breathing b : plan) list.push_back(to_string(b));
+    return joined(list, ",");
+}
+/// By length, without the last one's repetitions.
+std::vector<Breathing> plan_of(CostRequest const& request, Stroke stroke) {
+    auto plan = request.breathing[static_cast<std::size_t>(stroke)];
+    if (plan.empty()) plan.push_back(usual_breathing(stroke));
+    while (plan.size() > 1 && plan[plan.size() - 2] == plan.back()) plan.pop_back();
+    return plan;
+}
+/// Of a whole race, as the option writes it.
+std::string pattern(Cost const& c) {
+    if (c.legs.size() == 1) return pattern(plan_of(c.request, c.legs.front().stroke));
+    std::vector<std::string> list;
+    for (LegCost const& leg : c.legs)
+        if (leg.stroke != Stroke::back)
+            list.push_back(std::string(to_string(leg.stroke)) + "="
+                           + to_string(plan_of(c.request, leg.stroke).front()));
+    return joined(list, ",");
 }
 
 std::string pattern_words(Cost const& c) {
     std::string out;
     for (LegCost const& leg : c.legs) {
         if (leg.stroke == Stroke::back) continue;
-        auto plan = c.request.breathing[static_cast<std::size_t>(leg.stroke)];
-        if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
-        bool const all_one =
-            std::all_of(plan.begin(), plan.end(), [&](Breathing b) { return b == plan.front(); });
+        std::vector<Breathing> const plan = plan_of(c.request, leg.stroke);
         std::string words = in_words(plan.front(), leg.stroke);
-        if (!all_one) {
+        if (plan.size() > 1) {
             words.clear();
             for (Breathing b : plan) words += (words.empty() ? "" : ", ") + to_string(b);
             words += " by length";
+            bool const goes_on =
+                plan.size() * c.legs.size() < static_cast<std::size_t>(lengths(c.request.event));
+            if (goes_on) words += ", then " + to_string(plan.back()) + " to the end";
         }
         out += (out.empty() ? "" : "; ") + (c.legs.size() > 1 ? std::string(to_string(leg.stroke)) + " " : "")
                + words;
@@ -54,19 +87,32 @@ std::string pattern_words(Cost const& c) {
     return out;
 }
 
-std::string heading(Cost const& c) {
-    std::string const fault = c.when == When::always
-                                  ? "hips " + drop_words(c) + " lower all the way"
-                                  : "hips " + drop_words(c) + " lower at each breath; " + pattern_words(c);
-    return fmt::format("{}, {}, {}{}:\n{}\n\n", to_string(c.request.event), in_words(c.request.event.course),
-                       c.request.time_guessed ? "about " : "", format_time(c.request.time), fault);
+/// When the hips are low in a leg. A leg that no breath lowers, of backstroke or with a snorkel: never.
+std::string_view when_low(Cost const& c, LegCost const& leg) {
+    return c.when == When::always ? "always" : leg.low_share > 0.0 ? "breath" : "never";
 }
+std::string_view when_words(When when) { return when == When::always ? "all the way" : "at each breath"; }
+/// Of one event among several.
+std::string_view when_words(Cost const& c) { return c.low_share > 0.0 ? when_words(c.when) : "never"; }
+
+std::string fault(Cost const& c) {
+    std::string const low = fmt::format("hips {} lower {}", drop_words(c), when_words(c.when));
+    return c.when == When::always ? low : low + "; " + pattern_words(c);
+}
+/// First lines of an answer about one race.
+void head(Page& page, Swim const& swim, std::string const& text) {
+    page.line((swim.name.empty() ? "" : printable(swim.name) + ": ") + text);
+}
+
+double share_of_race(Cost const& c) { return c.cost_s.median / c.request.time.value(); }
 
 std::string meaning(Cost const& c) {
     bool const with = c.request.time_includes_fault;
     Time const other = c.request.time + seconds(with ? -c.cost_s.median : c.cost_s.median);
-    return fmt::format("{} → about {} {} it; each degree less is worth about {} s ({})",
-                       format_time(c.request.time), about(other), with ? "without" : "with",
+    std::string const as_often = c.when == When::breath ? ", breathing just as often" : "";
+    return fmt::format("{} -> about {} {}{}; each degree less is worth about {} s ({})",
+                       format_time(c.request.time), about(other),
+                       with ? "with the hips level" : "with the hips so low", as_often,
                        in_seconds(c.per_degree_s.median), range(c.per_degree_s));
 }
 
@@ -81,18 +127,40 @@ std::string origin(Cost const& c) {
         percent(c.priced_share));
 }
 
-std::string doubts(Because const& because) {
-    std::string out;
+/// @param of which of several answers
+void add_doubts(Page& page, Because const& because, std::string const& of = {}) {
     int rank = 1;
+    if (!of.empty()) page.paragraph("Doubt", "in the " + of + ":");
     for (Contribution const& part : because.ranked) {
         if (part.share < 0.01 || rank > 5) break;
-        out += paragraph(rank == 1 ? "Doubt" : "",
-                         fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
+        page.paragraph(rank == 1 && of.empty() ? "Doubt" : "",
+                       fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
         ++rank;
     }
-    if (rank == 1) return paragraph("Doubt", "none: nothing varies");
+    if (rank == 1) return page.paragraph(of.empty() ? "Doubt" : "", "none: nothing varies");
     if (because.in_combination > 0.01)
-        out += paragraph("", "several of them together: " + percent(because.in_combination));
+        page.paragraph("", "several of them together: " + percent(because.in_combination));
+}
+
+std::vector<std::string> assumed_in(CostRequest const& request) {
+    std::vector<std::string> out;
+    auto const stated = [&](Uncertain const& x) {
+        return x.sd == request.swim.coefficients.sd("race.stated_underwater");
+    };
+    if (!stated(request.underwater.start_m))
+        out.push_back(number(request.underwater.start_m.value) + " m under water after the start");
+    if (!stated(request.underwater.turn_m))
+        out.push_back(number(request.underwater.turn_m.value) + " m after each turn");
+    if (request.event.medley && request.splits.empty()) out.emplace_back("usual shares of the four strokes");
+    return out;
+}
+std::vector<std::string> assumed_in(Cost const& c) {
+    std::vector<std::string> out = assumed_in(c.request);
+    Swim swim = c.request.swim;
+    swim.stroke = c.legs.front().stroke;
+    if (!c.request.event.medley || swim.incline) return assumptions(swim, std::move(out));
+    out.insert(out.begin(), "own trunk incline as usual in each stroke");
+    out.insert(out.begin(), swim.assumed.begin(), swim.assumed.end());
     return out;
 }
 
@@ -106,12 +174,14 @@ Json json_of(Cost const& c) {
     json["time_guessed"] = c.request.time_guessed;
     json["time_includes_fault"] = c.request.time_includes_fault;
     json["when"] = to_string(c.when);
+    json["breathing"] = pattern(c);
     json["hip_drop_deg"] = in_degrees(c.hip_drop);
     json["head_priced"] = c.head_priced;
     json["head_lift_deg"] = in_degrees(c.head_lift);
     json["cost_s"] = json_of(c.cost_s);
     json["hips_s"] = json_of(c.hips_s);
     json["head_s"] = json_of(c.head_s);
+    json["share_of_race"] = share_of_race(c);
     json["per_degree_s"] = json_of(c.per_degree_s);
     json["drag_change"] = json_of(c.drag_change);
     json["mean_hip_drop_deg"] = c.mean_hip_drop_deg;
@@ -123,11 +193,14 @@ Json json_of(Cost const& c) {
     json["in_combination"] = c.because.in_combination;
     for (LegCost const& leg : c.legs)
         json["legs"].push_back({{"stroke", to_string(leg.stroke)},
+                                {"when", when_low(c, leg)},
+                                {"breathing", pattern(plan_of(c.request, leg.stroke))},
                                 {"time_s", leg.time.value()},
                                 {"surface_speed_m_s", leg.surface_speed.value()},
                                 {"cost_s", json_of(leg.cost_s)},
                                 {"low_share", leg.low_share},
                                 {"mean_hip_drop_deg", leg.mean_hip_drop_deg}});
+    json["assumed"] = assumed_in(c);
     json["notes"] = c.notes;
     json["cautions"] = c.cautions;
     json["seed"] = c.options.seed;
@@ -135,47 +208,37 @@ Json json_of(Cost const& c) {
     return json;
 }
 
-constexpr std::string_view csv_head =
-    "event,course,time_s,hip_drop_deg,cost_s,cost_low_s,cost_high_s,level,per_degree_s,"
-    "drag_change,mean_hip_drop_deg,priced_share,cautions\n";
-std::string csv_row(Cost const& c) {
-    return fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(to_string(c.request.event)),
-                       to_string(c.request.event.course), cell(c.request.time.value()),
-                       cell(in_degrees(c.hip_drop)), cell(c.cost_s.median), cell(c.cost_s.low),
-                       cell(c.cost_s.high), cell(c.cost_s.level), cell(c.per_degree_s.median),
-                       cell(c.drag_change.median), cell(c.mean_hip_drop_deg), cell(c.priced_share),
-                       cell(joined(c.cautions)));
+/// The one shape of every cost: see report.hpp.
+/// The swimmer with what is worn in the race.
+Swim subject(CostRequest const& request) {
+    Swim swim = request.swim;
+    for (Aid const& aid : request.aids) swim.worn.push_back(in_words(aid));
+    if (request.composition.age_years) swim.age_years = request.composition.age_years;
+    return swim;
+}
+std::vector<Field> identity(Cost const& c) { return report::identity(subject(c.request), c.options); }
+
+/// The one shape of every cost: see report.hpp.
+std::string cost_json(std::vector<Field> const& who, std::vector<Cost> const& events, Json question) {
+    Json json{{"events", Json::array()}, {"question", std::move(question)}};
+    for (Cost const& c : events) json["events"].push_back(json_of(c));
+    add(json, who);
+    return dump(json);
 }
 
-std::string one_cost(Cost const& c) {
-    std::string out = heading(c);
-    out += paragraph("Cost", fmt::format("{} s ({} range {} s)", in_seconds(c.cost_s.median), level(c.cost_s),
-                                         range(c.cost_s)));
-    out += paragraph("Meaning", meaning(c));
-    out += paragraph("Comes from", origin(c));
-    if (c.legs.size() > 1) {
-        std::string parts;
-        for (LegCost const& leg : c.legs)
-            parts += fmt::format("{}{} {} s", parts.empty() ? "" : ", ", to_string(leg.stroke),
-                                 in_seconds(leg.cost_s.median));
-        out += paragraph("By stroke", parts);
-    }
-    if (c.full_over_quasi_steady) {
-        Estimate const& f = *c.full_over_quasi_steady;
-        out += paragraph(
-            "In a cycle",
-            fmt::format(
-                "priced by the full motion within the stroke: {} times the quasi-steady price ({} to {})",
-                number(f.median), number(f.low), number(f.high)));
-    }
-    if (c.aid_ratio)
-        out += paragraph(
-            "With aids",
-            fmt::format(
-                "the same breath costs {} times as much ({} to {}) as without them; a physics estimate",
-                number(c.aid_ratio->median), number(c.aid_ratio->low), number(c.aid_ratio->high)));
-    out += doubts(c.because);
-    return out + remarks(c.notes, c.cautions);
+std::string csv_of(std::vector<Cost> const& rows) {
+    std::string out = "event,course,time_s,when,breathing,hip_drop_deg,cost_s,cost_low_s,cost_high_s,level,"
+                      "share_of_race,per_degree_s,drag_change,mean_hip_drop_deg,priced_share,cautions"
+                      + csv_heads(identity(rows.front())) + "\n";
+    for (Cost const& c : rows)
+        out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+                           cell(to_string(c.request.event)), to_string(c.request.event.course),
+                           cell(c.request.time.value()), to_string(c.when), cell(pattern(c)),
+                           cell(in_degrees(c.hip_drop)), cell(c.cost_s.median), cell(c.cost_s.low),
+                           cell(c.cost_s.high), cell(c.cost_s.level), cell(share_of_race(c)),
+                           cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg),
+                           cell(c.priced_share), cell(joined(c.cautions)), csv_cells(identity(c)));
+    return out;
 }
 
 void add_unique(std::vector<std::string>& list, std::vector<std::string> const& more) {
@@ -183,132 +246,219 @@ void add_unique(std::vector<std::string>& list, std::vector<std::string> const& 
         if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
 }
 
-} // namespace
-
-std::string costs(std::vector<Cost> const& results, Form form) {
-    if (results.empty()) throw InvalidInput("events", "none", "at least one");
-    if (form == Form::json) {
-        if (results.size() == 1) return dump(json_of(results.front()));
-        Json list = Json::array();
-        for (Cost const& c : results) list.push_back(json_of(c));
-        return dump({{"events", list}});
-    }
-    if (form == Form::csv) {
-        std::string out(csv_head);
-        for (Cost const& c : results) out += csv_row(c);
-        return out;
-    }
-    if (results.size() == 1) return one_cost(results.front());
-
-    Cost const& first = results.front();
-    std::string out =
-        fmt::format("{}: hips {} lower {}\n\n", in_words(first.request.event.course), drop_words(first),
-                    first.when == When::always ? "all the way" : "at each breath");
-    out += fmt::format("  {:<20} {:>10} {:>8}  {:<15} {:>12} {:>11} {:>7}\n", "event", "time", "cost s",
-                       level(first.cost_s) + " range", "s per degree", "extra drag", "priced");
-    std::vector<std::string> notes, cautions;
-    for (Cost const& c : results) {
-        out += fmt::format("  {:<20} {:>10} {:>8}  {:<15} {:>12} {:>11} {:>7}\n", to_string(c.request.event),
-                           (c.request.time_guessed ? "~" : "") + format_time(c.request.time),
-                           in_seconds(c.cost_s.median), range(c.cost_s), in_seconds(c.per_degree_s.median),
-                           percent(c.drag_change.median), percent(c.priced_share));
+/// Notes, cautions and what the answer is of.
+void finish(Page& page, std::vector<Cost> const& answers) {
+    std::vector<std::string> notes, cautions, assumed;
+    for (Cost const& c : answers) {
         add_unique(notes, c.notes);
         add_unique(cautions, c.cautions);
+        add_unique(assumed, assumed_in(c));
     }
-    return out + "\n" + doubts(first.because) + remarks(notes, cautions);
+    page.remarks(notes, cautions);
+    add(page, identity(answers.front()), assumed);
 }
 
-std::string ladder(Cost const& given, std::vector<Cost> const& rungs, Form form) {
-    if (form == Form::json) {
+void add_one(Page& page, Cost const& c) {
+    head(page, c.request.swim,
+         fmt::format("{}, {}, {}{}:", to_string(c.request.event), in_words(c.request.event.course),
+                     c.request.time_guessed ? "about " : "", format_time(c.request.time)));
+    page.line(fault(c));
+    page.line();
+    page.paragraph("Cost", fmt::format("{} s ({} range {} s), {} of the race", in_seconds(c.cost_s.median),
+                                       level(c.cost_s), range(c.cost_s), percent(share_of_race(c))));
+    page.paragraph("Meaning", meaning(c));
+    page.paragraph("Comes from", origin(c));
+    if (c.legs.size() > 1) {
+        std::vector<std::string> parts;
+        for (LegCost const& leg : c.legs)
+            parts.push_back(
+                fmt::format("{} {}", to_string(leg.stroke),
+                            when_low(c, leg) == "never"
+                                ? "nothing (no breath lowers the hips)"
+                                : fmt::format("{} s {}", in_seconds(leg.cost_s.median), when_words(c.when))));
+        page.paragraph("By stroke", joined(parts, ", "));
+    }
+    if (c.full_over_quasi_steady) {
+        Estimate const& f = *c.full_over_quasi_steady;
+        page.paragraph(
+            "In a cycle",
+            fmt::format(
+                "priced by the full motion within the stroke: {} times the quasi-steady price ({} to {})",
+                number(f.median), number(f.low), number(f.high)));
+    }
+    if (c.aid_ratio)
+        page.paragraph(
+            "With aids",
+            fmt::format(
+                "the same breath costs {} times as much ({} to {}) as without them; a physics estimate",
+                number(c.aid_ratio->median), number(c.aid_ratio->low), number(c.aid_ratio->high)));
+    add_doubts(page, c.because);
+}
+
+} // namespace
+
+std::string_view version() { return LIBDRAG_VERSION; }
+
+std::string costs(std::vector<Cost> const& results, Style const& style) {
+    if (results.empty()) throw InvalidInput("events", "none", "at least one");
+    Cost const& first = results.front();
+    if (style.form == Form::json) return cost_json(identity(first), results, nullptr);
+    if (style.form == Form::csv) return csv_of(results);
+    Page page(style);
+    if (results.size() == 1) {
+        add_one(page, first);
+        finish(page, results);
+        return page.text();
+    }
+    head(page, first.request.swim,
+         fmt::format("{}: hips {} lower", in_words(first.request.event.course), drop_words(first)));
+    page.line();
+    std::vector<std::vector<std::string>> rows{{"event", "time", "hips low", "cost s",
+                                                level(first.cost_s) + " range", "of race", "s per degree",
+                                                "extra drag", "priced"}};
+    for (Cost const& c : results)
+        rows.push_back({to_string(c.request.event),
+                        (c.request.time_guessed ? "~" : "") + format_time(c.request.time),
+                        std::string(when_words(c)), in_seconds(c.cost_s.median), range(c.cost_s),
+                        percent(share_of_race(c)), in_seconds(c.per_degree_s.median),
+                        percent(c.drag_change.median), percent(c.priced_share)});
+    page.table(rows);
+    page.line();
+    add_doubts(page, first.because, to_string(first.request.event));
+    finish(page, results);
+    return page.text();
+}
+
+std::string ladder(Cost const& given, std::vector<Cost> const& rungs, Style const& style) {
+    std::vector<Cost> all{given};
+    all.insert(all.end(), rungs.begin(), rungs.end());
+    if (style.form == Form::json) {
         Json list = Json::array();
         for (Cost const& c : rungs) list.push_back(json_of(c));
-        return dump({{"given", json_of(given)}, {"what_if", list}});
+        return cost_json(identity(given), {given}, {{"asked", "what_if"}, {"rungs", list}});
     }
-    if (form == Form::csv) {
-        std::string out = std::string(csv_head) + csv_row(given);
-        for (Cost const& c : rungs) out += csv_row(c);
-        return out;
-    }
-    std::string out = one_cost(given) + "\n  What if the hips dropped\n";
-    out += fmt::format("  {:>10} {:>8}  {:<15} {:>12}\n", "drop", "cost s", level(given.cost_s) + " range",
-                       "extra drag");
+    if (style.form == Form::csv) return csv_of(all);
+    Page page(style);
+    add_one(page, given);
+    page.line();
+    page.line(fmt::format("  What if the hips dropped, {}", when_words(given.when)));
+    std::vector<std::vector<std::string>> rows{
+        {"drop", "cost s", level(given.cost_s) + " range", "of race", "extra drag"}};
     for (Cost const& c : rungs)
-        out += fmt::format("  {:>10} {:>8}  {:<15} {:>12}\n", number(in_degrees(c.hip_drop)) + " deg",
-                           in_seconds(c.cost_s.median), range(c.cost_s), percent(c.drag_change.median));
-    return out;
+        rows.push_back({drop_words(c), in_seconds(c.cost_s.median), range(c.cost_s),
+                        percent(share_of_race(c)), percent(c.drag_change.median)});
+    page.table(rows);
+    page.line();
+    finish(page, all);
+    return page.text();
 }
 
-std::string wanted(Cost const& given, Inverse const& inverse, Form form) {
-    double const drop = in_degrees(given.hip_drop);
+std::string wanted(Cost const& given, Inverse const& inverse, Style const& style) {
+    double const left = inverse.hip_drop_left_deg.median;
     std::string const gain = in_seconds(inverse.wanted.value()) + " s";
+    std::string const buys =
+        fmt::format("taking all of the drop away buys about {} s ({} range {} s)",
+                    in_seconds(inverse.most_s.median), level(inverse.most_s), range(inverse.most_s));
+    constexpr double hopeless = 0.01;
     std::string answer;
     if (inverse.reachable)
         answer = fmt::format(
-            "To gain {}: bring the hip drop from {} deg down to about {} deg. Chance that taking all of it "
-            "away is enough: {}.",
-            gain, number(drop), number(inverse.hip_drop_left_deg.median), percent(inverse.chance));
+            "To gain {}: bring the hip drop from {} down to about {}. Chance that taking all of it away is "
+            "enough: about {}.",
+            gain, drop_words(given), drop_words(left, given.request), percent(inverse.chance));
+    else if (inverse.chance < hopeless) answer = fmt::format("{} cannot be bought this way: {}.", gain, buys);
     else
-        answer = fmt::format(
-            "{} cannot be bought this way: taking all of the drop away buys about {} s ({} range {} s). "
-            "Chance that it is enough: {}.",
-            gain, in_seconds(inverse.most_s.median), level(inverse.most_s), range(inverse.most_s),
-            percent(inverse.chance));
-    if (form == Form::json)
-        return dump({{"given", json_of(given)},
-                     {"wanted_s", inverse.wanted.value()},
-                     {"reachable", inverse.reachable},
-                     {"hip_drop_left_deg", json_of(inverse.hip_drop_left_deg)},
-                     {"chance", inverse.chance},
-                     {"most_s", json_of(inverse.most_s)},
-                     {"answer", answer}});
-    if (form == Form::csv)
-        return fmt::format("wanted_s,reachable,hip_drop_left_deg,chance,most_s,most_low_s,most_high_s\n{},{},"
-                           "{},{},{},{},{}\n",
-                           cell(inverse.wanted.value()), inverse.reachable,
-                           cell(inverse.hip_drop_left_deg.median), cell(inverse.chance),
-                           cell(inverse.most_s.median), cell(inverse.most_s.low), cell(inverse.most_s.high));
-    return one_cost(given) + "\n" + paragraph("Wanted", answer);
+        answer = fmt::format("{} is more than this most likely buys: {}. Chance that it is enough after all: "
+                             "about {}.",
+                             gain, buys, percent(inverse.chance));
+    if (style.form == Form::json) {
+        Json question{{"asked", "want"},
+                      {"wanted_s", inverse.wanted.value()},
+                      {"reachable", inverse.reachable},
+                      {"hip_drop_left_deg", json_of(inverse.hip_drop_left_deg)},
+                      {"hip_drop_left_m", depth_of(left, given.request).value()},
+                      {"chance", inverse.chance},
+                      {"most_s", json_of(inverse.most_s)},
+                      {"answer", answer}};
+        return cost_json(identity(given), {given}, std::move(question));
+    }
+    if (style.form == Form::csv) {
+        std::vector<Field> const who = identity(given);
+        return fmt::format(
+            "event,course,time_s,when,breathing,hip_drop_deg,wanted_s,reachable,hip_drop_left_deg,"
+            "hip_drop_left_m,chance,most_s,most_low_s,most_high_s,cautions{}\n"
+            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            csv_heads(who), cell(to_string(given.request.event)), to_string(given.request.event.course),
+            cell(given.request.time.value()), to_string(given.when), cell(pattern(given)),
+            cell(in_degrees(given.hip_drop)), cell(inverse.wanted.value()), inverse.reachable, cell(left),
+            cell(depth_of(left, given.request).value()), cell(inverse.chance), cell(inverse.most_s.median),
+            cell(inverse.most_s.low), cell(inverse.most_s.high), cell(joined(given.cautions)),
+            csv_cells(who));
+    }
+    Page page(style);
+    add_one(page, given);
+    page.line();
+    page.paragraph("Wanted", answer);
+    page.line();
+    finish(page, {given});
+    return page.text();
 }
 
-std::string implied(CostRequest const& request, Time without, ImpliedDrop const& result, Form form) {
-    if (form == Form::json)
-        return dump({{"event", to_string(request.event)},
-                     {"course", to_string(request.event.course)},
-                     {"time_s", request.time.value()},
-                     {"time_without_s", without.value()},
-                     {"hip_drop_deg", result.hip_drop_deg ? json_of(*result.hip_drop_deg) : Json(nullptr)},
-                     {"explained", result.explained},
-                     {"cautions", result.cautions}});
-    if (form == Form::csv)
-        return fmt::format(
-            "event,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,explained\n{},{},{},{},{},{},{}\n",
-            cell(to_string(request.event)), cell(request.time.value()), cell(without.value()),
-            result.hip_drop_deg ? cell(result.hip_drop_deg->median) : "",
-            result.hip_drop_deg ? cell(result.hip_drop_deg->low) : "",
-            result.hip_drop_deg ? cell(result.hip_drop_deg->high) : "", cell(result.explained));
+std::string implied(CostRequest const& request, Time without, ImpliedDrop const& result, Style const& style) {
+    std::vector<Field> const who = report::identity(subject(request), result.options);
+    std::optional<Estimate> const& drop = result.hip_drop_deg;
+    auto const in_metres = [&](Estimate const& e) { return depth_of(e.median, request).value(); };
+    if (style.form == Form::json)
+        return cost_json(who, {},
+                         {{"asked", "time_without"},
+                          {"event", to_string(request.event)},
+                          {"course", to_string(request.event.course)},
+                          {"time_s", request.time.value()},
+                          {"time_without_s", without.value()},
+                          {"hip_drop_deg", drop ? json_of(*drop) : Json(nullptr)},
+                          {"hip_drop_m", drop ? Json(in_metres(*drop)) : Json(nullptr)},
+                          {"explained", result.explained},
+                          {"cautions", result.cautions}});
+    if (style.form == Form::csv)
+        return fmt::format("event,course,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,hip_drop_m,"
+                           "explained,cautions{}\n{},{},{},{},{},{},{},{},{},{}{}\n",
+                           csv_heads(who), cell(to_string(request.event)), to_string(request.event.course),
+                           cell(request.time.value()), cell(without.value()),
+                           drop ? cell(drop->median) : "", drop ? cell(drop->low) : "",
+                           drop ? cell(drop->high) : "", drop ? cell(in_metres(*drop)) : "",
+                           cell(result.explained), cell(joined(result.cautions)), csv_cells(who));
     std::string const answer =
-        !result.hip_drop_deg
+        !drop
             ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as "
               "well"
             : fmt::format(
-                "a hip drop of about {} deg ({} range {} to {} deg), if drag alone makes the difference",
-                number(result.hip_drop_deg->median), level(*result.hip_drop_deg),
-                number(result.hip_drop_deg->low), number(result.hip_drop_deg->high));
-    return fmt::format("{}, {}: {} with the fault, {} without\n\n", to_string(request.event),
-                       in_words(request.event.course), format_time(request.time), format_time(without))
-           + paragraph("Implies", answer)
-           + paragraph("Doubt", fmt::format("in {} of the draws no drop of up to 45 deg explains it; two "
-                                            "single swims differ by more than "
-                                            "that for other reasons",
-                                            percent(1.0 - result.explained)))
-           + remarks({}, result.cautions);
+                "a hip drop of about {} deg ({} range {} to {} deg), that is {}, if drag alone makes the "
+                "difference",
+                number(drop->median), level(*drop), number(drop->low), number(drop->high),
+                in_centimetres(drop->median, request));
+    Page page(style);
+    head(page, request.swim,
+         fmt::format("{}, {}: {} with the fault, {} without", to_string(request.event),
+                     in_words(request.event.course), format_time(request.time), format_time(without)));
+    page.line();
+    page.paragraph("Implies", answer);
+    page.paragraph("Doubt", fmt::format("in {} of the draws no drop of up to 45 deg explains it; two single "
+                                        "swims differ by more than that for other reasons",
+                                        percent(1.0 - result.explained)));
+    page.remarks({}, result.cautions);
+    Swim swim = request.swim;
+    swim.stroke = request.event.stroke;
+    add(page, who, assumptions(swim, assumed_in(request)));
+    return page.text();
 }
 
-std::string drag(DragEstimate const& e, Form form) {
+std::string drag(DragEstimate const& e, Style const& style) {
     Drag const& p = e.point;
     std::string const stroke(to_string(e.swim.stroke)),
         method = e.swim.measured_k ? "measured" : std::string(to_string(e.swim.method));
-    if (form == Form::json) {
+    std::vector<Field> const who = report::identity(e.swim, e.options);
+    double const worn_N = (e.swim.added_k * square(p.speed)).value();
+    if (style.form == Form::json) {
         Json json;
         json["speed_m_s"] = p.speed.value();
         json["incline_deg"] = in_degrees(p.incline);
@@ -335,28 +485,30 @@ std::string drag(DragEstimate const& e, Form form) {
                           {"median_N", e.active_N.median},
                           {"low_N", e.active_N.low},
                           {"high_N", e.active_N.high},
+                          {"worn_N", worn_N},
                           {"k_kg_m", p.active.value() / v2}};
         json["tilt"] = {{"model", to_string(e.swim.tilt_model)}, {"ratio", p.tilt_ratio}};
         json["because"] = json_of(e.because_passive);
         json["because_active"] = json_of(e.because_active);
         json["cautions"] = e.cautions;
         json["level"] = e.passive_N.level;
-        json["seed"] = e.options.seed;
-        json["draws"] = e.options.draws;
+        json["assumed"] = assumptions(e.swim);
+        add(json, who);
         return dump(json);
     }
-    if (form == Form::csv)
-        return fmt::format(
-            "speed_m_s,incline_deg,towed_incline_deg,passive_N,passive_low_N,passive_high_N,"
-            "friction_N,pressure_N,wave_N,active_N,"
-            "active_low_N,active_high_N,stroke,method,tilt_model,tilt_ratio,cautions\n{},{},{}"
-            ",{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n",
-            cell(p.speed.value()), cell(in_degrees(p.incline)), cell(in_degrees(p.towed_incline)),
-            cell(e.passive_N.median), cell(e.passive_N.low), cell(e.passive_N.high),
-            cell(p.passive.friction.value()), cell(p.passive.pressure.value()), cell(p.passive.wave.value()),
-            cell(e.active_N.median), cell(e.active_N.low), cell(e.active_N.high), stroke, method,
-            to_string(e.swim.tilt_model), cell(p.tilt_ratio), cell(joined(e.cautions)));
-    auto const newtons = [](Force f) { return number(f.value(), 3) + " N"; };
+    if (style.form == Form::csv)
+        return fmt::format("speed_m_s,incline_deg,towed_incline_deg,passive_N,passive_low_N,passive_high_N,friction_N,pressure_"
+                           "N,wave_N,active_N,"
+                           "active_low_N,active_high_N,stroke,method,tilt_ratio,cautions{}\n{},{},{},{}"
+                           ",{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+                           csv_heads(who), cell(p.speed.value()), cell(in_degrees(p.incline)),
+                           cell(in_degrees(p.towed_incline)),
+                           cell(e.passive_N.median), cell(e.passive_N.low), cell(e.passive_N.high),
+                           cell(p.passive.friction.value()), cell(p.passive.pressure.value()),
+                           cell(p.passive.wave.value()), cell(e.active_N.median), cell(e.active_N.low),
+                           cell(e.active_N.high), stroke, method, cell(p.tilt_ratio),
+                           cell(joined(e.cautions)), csv_cells(who));
+    auto const newtons = [](Force f) { return number(f.value()) + " N"; };
     auto const interval = [&](Estimate const& n, Estimate const& k) {
         return fmt::format("{} N ({} range {} to {} N), k = {} kg/m", number(n.median), level(n),
                            number(n.low), number(n.high), number(k.median));
@@ -364,36 +516,46 @@ std::string drag(DragEstimate const& e, Form form) {
     std::string const where =
         e.swim.depth.value() > 0.0 ? number(e.swim.depth.value()) + " m deep" : "at the surface";
     Force const total = p.passive.total();
-    auto const share = [&](Force part) { return percent(part / total); };
     std::string const incline = number(in_degrees(p.incline)), towed = number(in_degrees(p.towed_incline));
-    std::string out =
-        fmt::format("{} m/s {}, trunk incline {} deg{}\n\n", number(p.speed.value(), 3), where, incline,
-                    towed == incline ? "" : fmt::format(" swimming, {} deg towed (passive)", towed));
-    out += paragraph("Passive", interval(e.passive_N, e.passive_k));
-    out += paragraph("", fmt::format("made of friction {} ({}), pressure {} ({}), waves {} ({})",
-                                     newtons(p.passive.friction), share(p.passive.friction),
-                                     newtons(p.passive.pressure), share(p.passive.pressure),
-                                     newtons(p.passive.wave), share(p.passive.wave)));
-    out += paragraph("Active",
-                     interval(e.active_N, e.active_k)
-                         + fmt::format("; {}, {}", stroke,
-                                       e.swim.measured_k ? "from the swimmer's own k"
-                                                         : "as measured by " + method
-                                                               + " (methods differ by a factor of two)"));
-    out +=
-        paragraph("Area", fmt::format("projected {} m2 at {} deg, wetted {} m2",
-                                      number(p.projected.value(), 3), incline, number(p.wetted.value(), 3)));
-    out += paragraph("Tilt", fmt::format("{} model: {} times the drag of the level body at {} deg",
-                                         to_string(e.swim.tilt_model), number(p.tilt_ratio, 3), incline));
-    out += paragraph("Water", fmt::format("{} C, {} kg/m3", number(e.swim.water.temperature.value(), 3),
-                                          number(e.swim.water.density.value(), 4)));
-    return out + doubts(e.because_passive) + remarks({}, e.cautions);
+    auto const share = [&](Force part) { return percent(part / total); };
+    Page page(style);
+    head(page, e.swim,
+         fmt::format("{} m/s {}, trunk incline {} deg{}", number(p.speed.value(), 3), where, incline,
+                     towed == incline ? "" : fmt::format(" swimming, {} deg towed (passive)", towed)));
+    page.line();
+    page.paragraph("Passive", interval(e.passive_N, e.passive_k));
+    page.paragraph("", fmt::format("made of friction {} ({}), pressure {} ({}), waves {} ({})",
+                                   newtons(p.passive.friction), share(p.passive.friction),
+                                   newtons(p.passive.pressure), share(p.passive.pressure),
+                                   newtons(p.passive.wave), share(p.passive.wave)));
+    page.paragraph("Active",
+                   interval(e.active_N, e.active_k)
+                       + fmt::format("; {}, {}", stroke,
+                                     e.swim.measured_k ? "from the swimmer's own k"
+                                                       : "as measured by " + method
+                                                             + " (methods differ by a factor of two)"));
+    if (worn_N > 0.0)
+        page.paragraph("", fmt::format("of it {} N by what is worn or towed: {}", number(worn_N),
+                                       joined(e.swim.worn, ", ")));
+    page.paragraph("Area", fmt::format("projected {} m2 at {} deg, wetted {} m2", number(p.projected.value()),
+                                       incline, number(p.wetted.value())));
+    page.paragraph("Tilt", fmt::format("{} model: {} times the drag of the level body at {} deg",
+                                       to_string(e.swim.tilt_model), number(p.tilt_ratio), incline));
+    page.paragraph("Water", fmt::format("{} C, {} kg/m3", number(e.swim.water.temperature.value(), 3),
+                                        number(e.swim.water.density.value(), 4)));
+    add_doubts(page, e.because_passive);
+    page.remarks({}, e.cautions);
+    add(page, who, assumptions(e.swim));
+    return page.text();
 }
 
-std::string stroke(StrokeEstimate const& e, Form form) {
+std::string stroke(StrokeEstimate const& e, Style const& style) {
     StrokeRequest const& r = e.request;
     std::string const word(to_string(r.swim.stroke));
-    if (form == Form::json) {
+    bool const steady = r.swim.stroke == Stroke::back;
+    std::string_view const when = !e.full ? "never" : steady ? "always" : "breath";
+    std::vector<Field> const who = report::identity(r.swim, e.options);
+    if (style.form == Form::json) {
         auto const motion = [](StrokeResult const& s) {
             return Json{{"period_s", s.period.value()},
                         {"mean_speed_m_s", s.mean_speed.value()},
@@ -408,6 +570,8 @@ std::string stroke(StrokeEstimate const& e, Form form) {
         };
         Json json{{"stroke", word},
                   {"speed_m_s", r.speed.value()},
+                  {"when", when},
+                  {"breathing", to_string(r.breathing)},
                   {"without_breath", motion(e.without)},
                   {"centre_of_mass_cv", json_of(e.centre_of_mass_cv)},
                   {"centre_of_mass_peak_fluctuation", json_of(e.centre_of_mass_peak_fluctuation)},
@@ -415,7 +579,6 @@ std::string stroke(StrokeEstimate const& e, Form form) {
                   {"hip_peak_fluctuation", json_of(e.hip_peak_fluctuation)}};
         if (e.full) {
             json["with_breath"] = motion(*e.with);
-            json["breathing"] = to_string(r.breathing);
             json["hip_drop_deg"] = in_degrees(e.peak);
             json["speed_change_full"] = json_of(*e.full);
             json["speed_change_quasi_steady"] = json_of(*e.quasi_steady);
@@ -424,57 +587,72 @@ std::string stroke(StrokeEstimate const& e, Form form) {
         StrokeResult const& shown = e.with ? *e.with : e.without;
         for (StrokePoint const& point : shown.series)
             json["series"].push_back({point.t.value(), point.v.value()});
+        json["assumed"] = assumptions(r.swim);
+        json["notes"] = e.notes;
         json["cautions"] = e.cautions;
-        json["seed"] = e.options.seed;
-        json["draws"] = e.options.draws;
+        add(json, who);
         return dump(json);
     }
-    if (form == Form::csv) {
-        std::string out = "t_s,v_m_s\n";
+    if (style.form == Form::csv) {
+        std::string out = "t_s,v_m_s,when,breathing,hip_drop_deg,cautions" + csv_heads(who) + "\n";
+        std::string const rest = fmt::format(",{},{},{},{}{}\n", when, to_string(r.breathing),
+                                             cell(e.full ? in_degrees(e.peak) : 0.0),
+                                             cell(joined(e.cautions)), csv_cells(who));
         for (StrokePoint const& point : (e.with ? *e.with : e.without).series)
-            out += fmt::format("{},{}\n", cell(point.t.value()), cell(point.v.value()));
+            out += cell(point.t.value()) + "," + cell(point.v.value()) + rest;
         return out;
     }
     auto const between = [](Estimate const& x) {
         return percent(x.median) + " (" + percent(x.low) + " to " + percent(x.high) + ")";
     };
     StrokeResult const& s = e.without;
-    std::string out = fmt::format("{} at {} m/s, a cycle of {} s\n\n", word, number(r.speed.value(), 3),
-                                  number(s.period.value(), 3));
-    out += paragraph("Speed", fmt::format("{} to {} m/s within the cycle", number(s.slowest.value(), 3),
-                                          number(s.fastest.value(), 3)));
-    out += paragraph("Swings", fmt::format("centre of mass ± {}, CV {} ({} ranges)",
-                                           between(e.centre_of_mass_peak_fluctuation),
-                                           between(e.centre_of_mass_cv), level(e.centre_of_mass_cv)));
-    out += paragraph("", fmt::format("a speed meter on the hips would show about ± {}, CV {}: never compare "
-                                     "it with the centre of mass",
-                                     percent(e.hip_peak_fluctuation.median), percent(e.hip_cv.median)));
-    out += paragraph("Effort", fmt::format("mean thrust {} N, power of the thrust {} W",
-                                           number(s.mean_thrust.value()), number(s.mean_power.value())));
+    Page page(style);
+    head(page, r.swim,
+         fmt::format("{} at {} m/s, a cycle of {} s", word, number(r.speed.value(), 3),
+                     number(s.period.value(), 3)));
+    page.line();
+    page.paragraph("Speed", fmt::format("{} to {} m/s within the cycle", number(s.slowest.value(), 3),
+                                        number(s.fastest.value(), 3)));
+    page.paragraph("Swings", fmt::format("centre of mass +- {}, CV {} ({} ranges)",
+                                         between(e.centre_of_mass_peak_fluctuation),
+                                         between(e.centre_of_mass_cv), level(e.centre_of_mass_cv)));
+    page.paragraph("", fmt::format("a speed meter on the hips would show about +- {}, CV {}: never compare "
+                                   "it with the centre of mass",
+                                   percent(e.hip_peak_fluctuation.median), percent(e.hip_cv.median)));
+    page.paragraph("Effort", fmt::format("mean thrust {} N, power of the thrust {} W",
+                                         number(s.mean_thrust.value()), number(s.mean_power.value())));
     if (e.full) {
         auto const loss = [](Estimate const& x) { return Estimate{-x.median, -x.high, -x.low, x.level}; };
-        out += paragraph(
-            "Breath",
-            fmt::format(
-                "{} deg lower hips, {}: speed lost {} by the full motion, {} by the quasi-steady shortcut",
-                number(in_degrees(e.peak)), in_words(r.breathing, r.swim.stroke), between(loss(*e.full)),
-                between(loss(*e.quasi_steady))));
-        out += paragraph("", fmt::format("the full motion loses {} times the shortcut ({} range {} to {}), "
-                                         "mostly by when in the cycle the hips sink, "
-                                         "which nobody has measured",
-                                         number(e.full_over_quasi_steady->median, 2),
-                                         level(*e.full_over_quasi_steady),
-                                         number(e.full_over_quasi_steady->low, 2),
-                                         number(e.full_over_quasi_steady->high, 2)));
+        std::string const how = steady ? "all the way, as no breath of backstroke lifts the head"
+                                       : "at each breath, " + in_words(r.breathing, r.swim.stroke);
+        page.paragraph(
+            steady ? "Hips low" : "Breath",
+            fmt::format("hips {} deg lower {}: speed lost {} by the full motion, {} by the quasi-steady "
+                        "shortcut, at the same mean {}",
+                        number(in_degrees(e.peak)), how, between(loss(*e.full)),
+                        between(loss(*e.quasi_steady)), r.effort == Effort::mean_power ? "power" : "thrust"));
+        std::string const ratio =
+            fmt::format("the full motion loses {} times the shortcut ({} range {} to {})",
+                        number(e.full_over_quasi_steady->median), level(*e.full_over_quasi_steady),
+                        number(e.full_over_quasi_steady->low), number(e.full_over_quasi_steady->high));
+        page.paragraph("", steady ? ratio
+                                  : ratio
+                                        + ", mostly by when in the cycle the hips sink, which nobody has "
+                                          "measured");
     }
-    return out + remarks({}, e.cautions);
+    page.paragraph("Draws", fmt::format("{}: each solves the periodic motion of the stroke, so a few hundred "
+                                        "are usual",
+                                        e.options.draws));
+    page.remarks(e.notes, e.cautions);
+    add(page, who, assumptions(r.swim));
+    return page.text();
 }
 
-std::string evidence(Evidence const& e, Form form) {
+std::string evidence(Evidence const& e, Style const& style) {
     auto const role = [](EvidenceRow const& row) {
         return row.role == Role::prediction ? "prediction" : "calibration";
     };
-    if (form == Form::json) {
+    if (style.form == Form::json) {
         Json list = Json::array();
         for (EvidenceRow const& row : e.rows)
             list.push_back({{"id", row.id},
@@ -491,49 +669,54 @@ std::string evidence(Evidence const& e, Form form) {
                             {"source", row.source},
                             {"verified", row.verified},
                             {"note", row.note}});
-        return dump({{"rows", list},
+        return dump({{"version", version()},
+                     {"rows", list},
                      {"predictions", e.predictions},
                      {"calibrations", e.calibrations},
                      {"coverage", e.coverage},
                      {"half_width_median", e.half_width_median}});
     }
-    if (form == Form::csv) {
+    if (style.form == Form::csv) {
         std::string out =
-            "id,role,quantity,unit,measured,sd,n,predicted,low,high,inside,source,verified,note\n";
+            "id,role,quantity,unit,measured,sd,n,predicted,low,high,inside,source,verified,note,version\n";
         for (EvidenceRow const& row : e.rows)
-            out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(row.id), role(row),
+            out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(row.id), role(row),
                                cell(row.quantity), cell(row.unit), cell(row.measured),
                                row.sd ? cell(*row.sd) : "", row.n ? std::to_string(*row.n) : "",
                                cell(row.predicted.median), cell(row.predicted.low), cell(row.predicted.high),
-                               row.inside, cell(row.source), cell(row.verified), cell(row.note));
+                               row.inside, cell(row.source), cell(row.verified), cell(row.note), version());
         return out;
     }
     std::string const band = e.rows.empty() ? "95 %" : level(e.rows.front().predicted);
-    std::string out = fmt::format("  {:<24} {:<20} {:>9} {:>10} {:>19}  {}\n", "row", "quantity", "measured",
-                                  "predicted", band + " range", "");
+    Page page(style);
     for (Role shown : {Role::calibration, Role::prediction}) {
-        out += shown == Role::calibration ? "\n  Calibration: coefficients were set with these\n"
-                                          : "\n  Prediction\n";
+        page.line(shown == Role::calibration ? "  Calibration: coefficients were set with these"
+                                             : "  Prediction");
+        std::vector<std::vector<std::string>> rows{
+            {"row", "measured", "predicted", band + " range", "inside", "quantity"}};
         for (EvidenceRow const& row : e.rows) {
             if (row.role != shown) continue;
             std::string const range = number(row.predicted.low, 3) + " to " + number(row.predicted.high, 3);
-            out += fmt::format("  {:<24} {:<20} {:>9} {:>10} {:>19}  {}\n", row.id, row.quantity,
-                               number(row.measured, 3), number(row.predicted.median, 3), range,
-                               row.inside ? "in" : "OUT");
-            if (!row.inside && !row.note.empty()) out += paragraph("", row.note);
+            rows.push_back({row.id, number(row.measured, 3), number(row.predicted.median, 3), range,
+                            row.inside ? "in" : "OUT", row.quantity});
         }
+        page.table(rows);
+        page.line();
+        for (EvidenceRow const& row : e.rows)
+            if (row.role == shown && !row.inside && !row.note.empty())
+                page.hang("  " + row.id + ": ", 4, row.note);
+        page.line();
     }
-    out += "\n"
-           + paragraph(
-               "Coverage",
-               fmt::format(
-                   "{} of {} predictions inside their {} range ({}); median half-width {} of the prediction",
-                   std::lround(e.coverage * e.predictions), e.predictions, band, percent(e.coverage),
-                   percent(e.half_width_median)));
-    return out;
+    page.paragraph("Coverage",
+                   fmt::format("{} of {} predictions inside their {} range ({}); median half-width {} of the "
+                               "prediction",
+                               std::lround(e.coverage * e.predictions), e.predictions, band,
+                               percent(e.coverage), percent(e.half_width_median)));
+    page.paragraph("Made by", "libdrag " + std::string(version()));
+    return page.text();
 }
 
-std::string body(Swimmer const& swimmer, Body const& body, Form form) {
+std::string body(Swimmer const& swimmer, Body const& body, Style const& style) {
     struct Row {
         std::string_view key, words;
         PosedBody posed;
@@ -547,7 +730,13 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
                                 {"mid_stroke", "mid-stroke", pose(body, mid)}};
     PosedBody const& level = rows.front().posed;
     Volume const volume = body_volume(body);
-    if (form == Form::json) {
+    std::string const who =
+        fmt::format("{}{} cm, {} kg, {}", swimmer.name.empty() ? "" : printable(swimmer.name) + ": ",
+                    number(100.0 * body.stature().value(), 4), number(body.mass().value(), 3),
+                    body.sex() == Sex::female ? "female"
+                    : body.sex() == Sex::male ? "male"
+                                              : "average of both sex tables");
+    if (style.form == Form::json) {
         Json json;
         if (!swimmer.name.empty()) json["name"] = swimmer.name;
         json["stature_m"] = body.stature().value();
@@ -570,56 +759,61 @@ std::string body(Swimmer const& swimmer, Body const& body, Form form) {
                 {"value_m", d.value.value()}, {"sd_m", d.sd.value()}, {"measured", d.measured}};
         }
         json["cautions"] = body.flags();
+        json["version"] = version();
         return dump(json);
     }
-    if (form == Form::csv) {
-        std::string out = "dimension,value_m,sd_m,measured\n";
+    if (style.form == Form::csv) {
+        std::string out = "dimension,value_m,sd_m,measured,cautions,swimmer,version\n";
+        std::string const rest = fmt::format(",{},{},{}\n", cell(joined(body.flags())), cell(who), version());
         for (std::size_t i = 0; i < dimension_list.size(); ++i) {
             BodyDimension const& d = body.dimensions()[i];
-            out += fmt::format("{},{},{},{}\n", dimension_list[i].name, cell(d.value.value()),
-                               cell(d.sd.value()), d.measured);
+            out += fmt::format("{},{},{},{}{}", dimension_list[i].name, cell(d.value.value()),
+                               cell(d.sd.value()), d.measured, rest);
         }
         return out;
     }
-    std::string out =
-        fmt::format("{}{} cm, {} kg, {}\n\n", swimmer.name.empty() ? "" : printable(swimmer.name) + ": ",
-                    number(100.0 * body.stature().value(), 4), number(body.mass().value(), 3),
-                    body.sex() == Sex::female ? "female"
-                    : body.sex() == Sex::male ? "male"
-                                              : "average of both sex tables");
-    out += paragraph("Length",
-                     fmt::format("{} m fingertip to toe, {} m shoulder to hip",
-                                 number(level.length().value(), 3), number(body.shoulder_hip().value(), 3)));
-    out += paragraph("Volume", fmt::format("{} L, {} kg/L, {}", number(1000.0 * volume.value(), 3),
-                                           number(body.mass().value() / (1000.0 * volume.value()), 4),
-                                           in_words(Composition{}, lung_gas(body))));
-    out += paragraph("Skin", fmt::format("{} m2 wetted", number(level.wetted_area().value(), 3)));
-    out += paragraph("From above", fmt::format("{} m2 planform", number(level.planform_area().value(), 3)));
+    Page page(style);
+    page.line(who);
+    page.line();
+    page.paragraph("Length",
+                   fmt::format("{} m fingertip to toe, {} m shoulder to hip",
+                               number(level.length().value(), 3), number(body.shoulder_hip().value(), 3)));
+    page.paragraph("Volume", fmt::format("{} L, {} kg/L, {}", number(1000.0 * volume.value(), 3),
+                                         number(body.mass().value() / (1000.0 * volume.value()), 4),
+                                         in_words(Composition{}, lung_gas(body))));
+    page.paragraph("Skin", fmt::format("{} m2 wetted", number(level.wetted_area().value(), 3)));
+    page.paragraph("From above", fmt::format("{} m2 planform", number(level.planform_area().value(), 3)));
     std::string fronts;
     for (Row const& row : rows)
         fronts += fmt::format("{}{} {} m2", fronts.empty() ? "" : ", ", row.words,
                               number(projected_area(row.posed).value(), 3));
-    out += paragraph("From front", fronts + " (level)");
-    out +=
-        paragraph("Compare", fmt::format("trunk cross-section by other formulas: {} m2 (Clarys 1979), {} m2 "
-                                         "(Morais et al. 2011, from memory)",
-                                         number(body.clarys().value(), 3), number(body.morais().value(), 3)));
-    out += "\n";
+    page.paragraph("From front", fronts + " (level)");
+    page.paragraph("Compare",
+                   fmt::format("trunk cross-section by other formulas: {} m2 (Clarys 1979), {} m2 "
+                               "(Morais et al. 2011, from memory)",
+                               number(body.clarys().value(), 3), number(body.morais().value(), 3)));
+    page.line();
+    page.line(fmt::format("  {:<20} {:>6} {:>7}  {}", "dimension", "cm", "SD, cm", "measured or estimated"));
     for (std::size_t i = 0; i < dimension_list.size(); ++i) {
         BodyDimension const& d = body.dimensions()[i];
-        out += fmt::format("  {:<20} {:>7.1f} cm  ± {:>4.1f}  {:<9}  {}\n", dimension_list[i].name,
-                           100.0 * d.value.value(), 100.0 * d.sd.value(),
-                           d.measured ? "measured" : "estimated", dimension_list[i].meaning);
+        std::string const begin =
+            fmt::format("  {:<20} {:>6.1f} {:>7.1f}  {:<9}  ", dimension_list[i].name,
+                        100.0 * d.value.value(), 100.0 * d.sd.value(), d.measured ? "measured" : "estimated");
+        page.hang(begin, begin.size(), dimension_list[i].meaning);
     }
-    return out + remarks({}, body.flags());
+    page.remarks({}, body.flags());
+    page.paragraph("Made by", "libdrag " + std::string(version()));
+    return page.text();
 }
 
-std::string sources(std::optional<std::string> const& key, Form form) {
+std::string sources(std::optional<std::string> const& key, Style const& style) {
     std::vector<Source const*> rows;
-    if (key) rows.push_back(&source(*key));
-    else
-        for (auto const& row : libdrag::sources) rows.push_back(&row);
-    if (form == Form::json) {
+    std::string const prefix = !key ? "" : key->empty() || key->back() == '.' ? *key : *key + '.';
+    for (auto const& row : libdrag::sources)
+        if (row.key == key || row.key.substr(0, prefix.size()) == prefix) rows.push_back(&row);
+    if (key && rows.empty()) rows.push_back(&source(*key));
+    bool const in_full = key && rows.size() == 1;
+    if (style.form == Form::json) {
         Json list = Json::array();
         for (Source const* row : rows)
             list.push_back({{"key", row->key},
@@ -630,9 +824,9 @@ std::string sources(std::optional<std::string> const& key, Form form) {
                             {"citation", citation(*row)},
                             {"verified", to_string(row->verified)},
                             {"note", row->note}});
-        return dump(key ? list.front() : Json{{"sources", list}});
+        return dump(in_full ? list.front() : Json{{"sources", list}});
     }
-    if (form == Form::csv) {
+    if (style.form == Form::csv) {
         std::string out = "key,value,sd,unit,validity,citation,verified,note\n";
         for (Source const* row : rows)
             out += fmt::format("{},{},{},{},{},{},{},{}\n", row->key, cell(row->value), cell(row->sd),
@@ -640,23 +834,25 @@ std::string sources(std::optional<std::string> const& key, Form form) {
                                to_string(row->verified), cell(row->note));
         return out;
     }
-    std::string out;
+    Page page(style);
     for (Source const* row : rows) {
-        std::string const spread = row->sd > 0.0 ? fmt::format(" ± {}", row->sd) : "";
+        std::string const spread = row->sd > 0.0 ? fmt::format(" (SD {})", row->sd) : "";
         std::string const unit = row->unit == "1" ? "" : " " + std::string(row->unit);
-        if (!key) {
-            out += fmt::format("{:<42} {:>14}{}{}  [{}]\n", row->key, row->value, spread, unit,
-                               to_string(row->verified));
+        std::string const value = fmt::format("{}{}{}", row->value, unit, spread);
+        if (!in_full) {
+            page.hang(fmt::format("{:<36}", row->key), 38,
+                      fmt::format("  {}  [{}]", value, to_string(row->verified)));
             continue;
         }
-        out += fmt::format("{}\n\n", row->key);
-        out += paragraph("Value", fmt::format("{}{}{}", row->value, spread, unit));
-        out += paragraph("Valid for", row->validity);
-        out += paragraph("Source", citation(*row));
-        out += paragraph("Verified", to_string(row->verified));
-        if (!row->note.empty()) out += paragraph("Note", row->note);
+        page.line(row->key);
+        page.line();
+        page.paragraph("Value", value);
+        page.paragraph("Valid for", row->validity);
+        page.paragraph("Source", citation(*row));
+        page.paragraph("Verified", to_string(row->verified));
+        if (!row->note.empty()) page.paragraph("Note", row->note);
     }
-    return out;
+    return page.text();
 }
 
 } // namespace libdrag::report

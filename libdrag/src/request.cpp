@@ -475,7 +475,7 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn) {
         if (out.what_if.size() == most_what_ifs)
             throw InvalidInput("what if", "more than " + std::to_string(most_what_ifs) + " drops",
                                "at most " + std::to_string(most_what_ifs) + ", which is a table to read");
-        out.what_if.push_back(hip_drop_angle(rung, swim.body));
+        out.what_if.push_back(rung);
     }
     bool const asks_more = out.time_without || out.want || !out.what_if.empty();
     if (asks_more && out.races.size() > 1)
@@ -523,14 +523,14 @@ StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
     return request;
 }
 
-AidsQuestion aids(Fields const& fields) { return aids(fields, moving_swim(fields, true), worn(fields)); }
+AidsRequest aids(Fields const& fields) { return aids(fields, moving_swim(fields, true), worn(fields)); }
 
-AidsQuestion aids(Fields const& fields, Swim const& swim, Worn const& worn) {
-    AidsQuestion out{{swim, speed_of(fields), worn.aids, worn.composition}, worn.aids.empty(), std::nullopt};
-    if (out.usual) out.request.aids = usual_aids();
+AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn) {
+    AidsRequest out{swim, speed_of(fields), worn.aids, worn.composition};
     if (auto const drop = angle_or_length(fields, "hip_drop"))
-        out.request.hip_drop = hip_drop_angle(*drop, swim.body);
-    if (fields.has("breathe")) out.request.breathing = breathing_of(fields, swim.stroke);
+        out.hip_drop = hip_drop_angle(*drop, swim.body);
+    out.head_lift = angle_or_length(fields, "head_lift");
+    if (fields.has("breathe")) out.breathing = breathing_of(fields, swim.stroke);
     if (Given const* given = fields.find("want")) {
         auto const* const text = std::get_if<std::string>(given);
         out.want = text != nullptr ? parse_magnification("want", *text) : read<double>("want", *given);

@@ -37,6 +37,12 @@ Drag drag(Hull const& hull, Swim const& swim, Velocity v) {
             own + worn,  tilt_ratio(swim.tilt_model, hull.tilt, hull.tilt_parameters, 0.0_rad, theta)};
 }
 
+std::vector<std::string> cautions_of(Swim const& swim) {
+    std::vector<std::string> cautions = swim.body.flags(swim.age_years);
+    cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
+    return cautions;
+}
+
 void require_swimmable(Velocity v) { require("speed", v, 0.1_mps, 4.0_mps, "m/s"); }
 
 void require_possible(Swim const& swim) {
@@ -228,8 +234,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
 
     auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
-    std::vector<std::string> cautions = swim.body.flags();
-    cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
+    std::vector<std::string> cautions = cautions_of(swim);
     if (!point.passive.within_validity || !tilt_within_validity(point.incline))
         cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
                            + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");

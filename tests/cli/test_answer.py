@@ -1,11 +1,15 @@
 """The answers: what a coach reads, and what must hold between one call and the next."""
 
 import csv
+import fcntl
 import io
 import math
 import os
+import pty
 import re
+import struct
 import subprocess
+import termios
 
 import pytest
 
@@ -21,6 +25,7 @@ from typed import (
     refused,
     run,
     same_numbers,
+    whole_json,
     with_value,
     without,
 )
@@ -63,10 +68,35 @@ def test_the_coach_reads_cost_meaning_origin_doubt_in_this_order():
     text = answer(*MAIN, "--course", "lcm", "--breathe", "every-2")
     labels = [line[2:15].strip() for line in text.splitlines() if line[:2] == "  " and line[2:15].strip()]
     assert labels[:4] == ["Cost", "Meaning", "Comes from", "Doubt"]
-    assert set(labels[4:]) <= {"Note", "Caution"}
+    assert set(labels[4:-2]) <= {"Note", "Caution"} and labels[-2:] == ["Swimmer", "Made by"]
     assert text.splitlines()[0] == "100 m freestyle, long course (50 m), 1:02.40:"
     assert text.splitlines()[1] == "hips 4.0 deg lower at each breath; a breath every 2 arm strokes"
-    assert all(len(line) <= 100 for line in text.splitlines())
+    assert all(len(line) <= 80 for line in text.splitlines()) and text.isascii()
+
+
+@pytest.mark.parametrize("columns", [40, 66, 250])
+def test_lines_fold_at_the_terminals_width(columns):
+    ours, theirs = pty.openpty()
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
+    done = subprocess.run([DRAGCALC, *MAIN], stdin=subprocess.DEVNULL, stdout=theirs, timeout=120)
+    os.close(theirs)
+    text = b""
+    try:
+        while part := os.read(ours, 65536):
+            text += part
+    except OSError:  # all read
+        pass
+    os.close(ours)
+    assert done.returncode == 0
+    widest = max(len(line) for line in text.decode().splitlines())
+    assert min(columns, 100) - 15 < widest <= min(columns, 100)  # longer lines are hard to read
+
+
+@pytest.mark.parametrize("locale", ["C", "POSIX", "C.UTF-8"])
+def test_plain_ascii_in_every_locale(locale):
+    for args in (MAIN, DRAG, ["stroke", "--speed", "1.5mps", *WHO], ["balance", *WHO], ["body", *WHO]):
+        done = run(*args, env={**os.environ, "LC_ALL": locale})
+        assert done.returncode == 0 and done.stdout.isascii()
 
 
 @pytest.mark.parametrize("more", [[], ["--when", "always"], ["--level", "0.8"], ["--hip-drop-sd", "0deg"]])
@@ -74,20 +104,25 @@ def test_the_words_say_what_the_json_says(more):
     words, tree = unwrapped(answer(*MAIN, *more)), as_json(*MAIN, *more)
     number = r"(\d+(?:\.\d+)?)"
 
-    cost = re.match(rf"{number} s \({number} % range {number} to {number} s\)$", words["Cost"][0])
+    cost = re.match(
+        rf"{number} s \({number} % range {number} to {number} s\), {number} % of the race$", words["Cost"][0]
+    )
     assert cost, words["Cost"]
     assert shown(cost[1], tree["cost_s"]["median"]) and float(cost[2]) == 100 * tree["cost_s"]["level"]
     assert shown(cost[3], tree["cost_s"]["low"]) and shown(cost[4], tree["cost_s"]["high"])
+    assert shown(cost[5], 100 * tree["share_of_race"])
+    assert close(tree["share_of_race"], tree["cost_s"]["median"] / 62.4, 1e-12)
 
     meaning = re.match(
-        rf"1:02.40 → about ([\d:.]+) without it; each degree less is worth about {number} s "
-        rf"\({number} to {number}\)$",
+        rf"1:02.40 -> about ([\d:.]+) with the hips level(, breathing just as often)?; each degree less is worth "
+        rf"about {number} s \({number} to {number}\)$",
         words["Meaning"][0],
     )
     assert meaning, words["Meaning"]
+    assert (meaning[2] is None) == (tree["when"] == "always")
     assert shown(meaning[1].split(":")[1], tree["time_s"] - tree["cost_s"]["median"] - 60)
     degree = tree["per_degree_s"]
-    assert all(shown(meaning[i], degree[k]) for i, k in ((2, "median"), (3, "low"), (4, "high")))
+    assert all(shown(meaning[i], degree[k]) for i, k in ((3, "median"), (4, "low"), (5, "high")))
 
     origin = re.match(
         rf"(.*); {number} % more drag while swimming \({number} to {number} %\); {number} % of the race "
@@ -160,6 +195,12 @@ def test_csv_is_the_json_in_columns():
     ):
         assert float(row[column]) == value, column
     assert row["cautions"] == " ".join(tree["cautions"])
+    assert (row["when"], row["breathing"]) == (tree["when"], tree["breathing"]) == ("breath", "every-2")
+    whole = whole_json(*MAIN)
+    assert row["swimmer"] == "female, 172 cm, 63 kg" and whole["swimmer"]["stature_m"] == 1.72
+    for column in ("version", "tilt_model", "seed", "draws"):
+        assert row[column] == str(whole[column])
+    assert row["version"] == answer("--version").strip()
 
 
 def test_what_is_not_said_is_usual():
@@ -390,7 +431,7 @@ def test_no_fault_costs_exactly_nothing(more):
     assert [tree["cost_s"][k] for k in ("median", "low", "high")] == [0.0, 0.0, 0.0]
     assert [tree["drag_change"][k] for k in ("median", "low", "high")] == [0.0, 0.0, 0.0]
     text = answer(*without(MAIN, "--hip-drop"), *more)
-    assert "0.00 s (95 % range 0.00 to 0.00 s)" in text and "1:02.40 → about 1:02.4" in text
+    assert "0.00 s (95 % range 0.00 to 0.00 s)" in text and "1:02.40 -> about 1:02.4" in text
 
 
 @pytest.mark.parametrize(
@@ -452,7 +493,9 @@ def test_the_time_without_the_fault_is_the_other_way_round():
     cost = as_json(*MAIN)["cost_s"]["median"]
     level = as_json(*with_value(MAIN, "--time", f"{62.4 - cost!r}s"), "--given", "without")
     assert close(level["cost_s"]["median"], cost, 0.01)
-    assert "with it; each degree less" in answer(*MAIN, "--given", "without")
+    assert "with the hips so low, breathing just as often; each degree less" in " ".join(
+        answer(*MAIN, "--given", "without").split()
+    )
 
 
 def test_more_under_water_leaves_less_to_price():
@@ -514,29 +557,37 @@ def test_a_medley_breathes_by_stroke():
 
 def test_the_ladder_is_the_same_race_with_other_drops():
     tree = as_json(*MAIN, "--what-if", "0deg,1deg,2deg,3cm")
-    assert tree["given"] == as_json(*MAIN)
-    for rung, drop in zip(tree["what_if"], ("0deg", "1deg", "2deg")):
+    assert tree["question"]["asked"] == "what_if" and tree["events"] == [as_json(*MAIN)]
+    rungs = tree["question"]["rungs"]
+    for rung, drop in zip(rungs, ("0deg", "1deg", "2deg", "3cm")):
         assert rung == as_json(*with_value(MAIN, "--hip-drop", drop))
-    costs = [rung["cost_s"]["median"] for rung in tree["what_if"]]
+    costs = [rung["cost_s"]["median"] for rung in rungs]
     assert costs[0] == 0.0 and all(a < b for a, b in zip(costs, costs[1:]))
-    assert as_json(*MAIN, "--what-if", "0deg", "--what-if", "1deg")["what_if"] == tree["what_if"][:2]
+    assert as_json(*MAIN, "--what-if", "0deg", "--what-if", "1deg")["question"]["rungs"] == rungs[:2]
     rows = list(csv.DictReader(io.StringIO(answer(*MAIN, "--what-if", "1deg,2deg", "--csv"))))
     assert [float(row["hip_drop_deg"]) for row in rows] == pytest.approx([4, 1, 2])
     text = answer(*MAIN, "--what-if", "1deg,2deg")
-    assert "What if the hips dropped" in text and text.startswith(answer(*MAIN))
+    assert "What if the hips dropped" in text
+    price, question, end = text.split("\n\n", 2)[1], text.split("\n\n")[2], text.split("\n\n")[-1]
+    assert answer(*MAIN) == f"{text.split(chr(10) * 2)[0]}\n\n{price}\n{end}" and question.startswith(
+        "  What if"
+    )
+    assert re.search(r"\n  3\.0 cm \(3\.4 deg\) ", answer(*MAIN, "--what-if", "3cm"))
 
 
 def test_a_wanted_gain_is_bought_or_cannot_be():
     cost = as_json(*MAIN)["cost_s"]
     tree = as_json(*MAIN, "--want", "0.2s")
-    left = tree["hip_drop_left_deg"]["median"]
-    assert tree["reachable"] is True and 0.0 < left < 4.0 and 0.5 < tree["chance"] < 1.0
-    assert tree["most_s"] == cost and tree["given"]["cost_s"] == cost
+    asked = tree["question"]
+    left = asked["hip_drop_left_deg"]["median"]
+    assert asked["asked"] == "want" and asked["reachable"] is True and 0.0 < left < 4.0
+    assert 0.5 < asked["chance"] < 1.0
+    assert asked["most_s"] == cost and tree["events"][0]["cost_s"] == cost
     saved = cost["median"] - as_json(*with_value(MAIN, "--hip-drop", f"{left}deg"))["cost_s"]["median"]
     assert close(saved, 0.2, 0.15)
     assert "To gain 0.20 s: bring the hip drop from 4.0 deg down to about" in answer(*MAIN, "--want", "0.2s")
 
-    tree = as_json(*MAIN, "--want", "5s")
+    tree = as_json(*MAIN, "--want", "5s")["question"]
     assert tree["reachable"] is False and tree["chance"] < 0.01 and tree["hip_drop_left_deg"]["median"] == 0.0
     words = answer(*MAIN, "--want", "5s")
     assert "5.0 s cannot be bought this way" in words
@@ -547,14 +598,15 @@ def test_a_wanted_gain_is_bought_or_cannot_be():
 def test_two_times_imply_the_drop_that_costs_their_difference():
     cost = as_json(*MAIN, "--hip-drop-sd", "0deg")["cost_s"]["median"]
     two = [*without(MAIN, "--hip-drop"), "--time-without", f"{62.4 - cost!r}s"]
-    tree = as_json(*two)
+    assert as_json(*two)["events"] == []
+    tree = as_json(*two)["question"]
     drop = tree["hip_drop_deg"]
     assert close(drop["median"], 4.0, 0.05) and drop["low"] < 4.0 < drop["high"]
     assert (tree["event"], tree["course"], tree["time_s"]) == ("100 m freestyle", "lcm", 62.4)
     assert "Implies" in answer(*two) and "a hip drop of about" in answer(*two)
     assert len(list(csv.DictReader(io.StringIO(answer(*two, "--csv"))))) == 1
     # Ten seconds are more than any hip drop makes: no angle is named.
-    far = answer(*with_value(two, "--time-without", "50.0s"))
+    far = " ".join(answer(*with_value(two, "--time-without", "50.0s")).split())
     assert "no hip drop of up to 45 deg" in far and "about 4" not in far
 
 
@@ -569,7 +621,10 @@ def test_several_events_make_one_table():
     assert [float(r["cost_s"]) for r in rows] == [s["cost_s"]["median"] for s in singles]
     text = answer(*two)
     assert re.search(r"100 m freestyle +1:02\.40 ", text) and re.search(r"200 m freestyle +2:15\.00 ", text)
-    assert "long course (50 m): hips 4.0 deg lower at each breath" in text
+    assert "long course (50 m): hips 4.0 deg lower" in text and text.count("at each breath") == 2
+    back = [*two[:5], "--event", "100 back", "--time", "1:12", *two[9:]]
+    assert [e["when"] for e in as_json(*back)["events"]] == ["breath", "always"]
+    assert re.search(r"100 m backstroke +1:12\.00 +all the way ", answer(*back))
 
 
 @pytest.mark.parametrize(
@@ -612,10 +667,24 @@ def test_all_events_of_a_stroke(course, event, distances):
         (with_value(DRAG, "--speed", "2.5mps"), "Outside the measured range"),
         (with_value(DRAG, "--incline", "20deg"), "Outside the measured range"),
         ([*MAIN, "--breathe", "never"], "Never hold the breath"),
-        ([*MAIN, "--breathe", "every-5"], "few breaths"),
+        ([*MAIN, "--breathe", "every-4"], "few breaths"),
+        ([*MAIN, "--snorkel"], "breathe through it"),
+        ([*MAIN, "--tether", "20N"], "within the swimmer's reach"),
+        ([*MAIN, "--turn-underwater", "12m"], "swum on one breath"),
+        ([*without(MAIN, "--hip-drop"), "--head-lift", "22cm"], "whole head out of the water"),
+        (
+            with_value(with_value([*MAIN, "--breathe", "every-7"], "--height", "138cm"), "--mass", "33kg"),
+            "no breath-restricted swims",
+        ),
+        ([*DRAG, "--age", "12"], "no breath-restricted swims"),
+        (["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "3deg", "--breathe", "every-4"], "few breaths"),
+        (["stroke", "--speed", "1.5mps", *WHO, "--age", "17"], "no breath-restricted swims"),
+        (["balance", *WHO, "--head-lift", "6cm", "--breathe", "every-4"], "few breaths"),
+        (["balance", *WHO, "--lungs", "empty"], "empty lungs"),
+        (["aids", "--speed", "1.5mps", *WHO, "--snorkel", "--draws", "500"], "breathe through it"),
         (
             with_value(
-                with_value(with_value(MAIN, "--event", "100 fly"), "--time", "1:08"), "--breathe", "every-3"
+                with_value(with_value(MAIN, "--event", "100 fly"), "--time", "1:08"), "--breathe", "every-2"
             ),
             "few breaths",
         ),
@@ -627,9 +696,64 @@ def test_possible_but_outside_what_was_measured_is_said(args, word):
     caution = [line for line in text.splitlines() if line.startswith("  Caution")]
     assert caution and word in " ".join(text.split())
     assert any(word in c for c in as_json(*args)["cautions"])
-    if args[0] != "body":
-        rows = list(csv.DictReader(io.StringIO(answer(*args, "--csv"))))
-        assert any(word in row["cautions"] for row in rows)
+    rows = list(csv.DictReader(io.StringIO(answer(*args, "--csv"))))
+    assert rows and all(word in row["cautions"] for row in rows)
+
+
+@pytest.mark.parametrize("question", [["--want", "0.1s"], ["--what-if", "1deg"], ["--time-without", "1:02"]])
+def test_questions_carry_the_cautions_in_every_form(question):
+    args = MAIN if question[0] != "--time-without" else without(MAIN, "--hip-drop")
+    args = [*args, "--breathe", "every-6", *question]
+    rows = list(csv.DictReader(io.StringIO(answer(*args, "--csv"))))
+    assert rows and all("few breaths" in row["cautions"] for row in rows)
+    assert "Swimming on few breaths" in answer(*args) and "Swimming on few breaths" in str(whole_json(*args))
+    if question[0] == "--time-without":
+        assert "never by holding the breath" in " ".join(answer(*args).split())
+        assert "never by holding the breath" in rows[0]["cautions"]
+
+
+def test_worn_weight_is_capped_by_the_body_with_the_reason():
+    assert "6.30 kg: for safety at most 10 % of the body's mass" in refused(*MAIN, "--belt", "7kg")
+    assert "4.00 kg" in refused(
+        "balance", "--sex", "f", "--height", "150cm", "--mass", "40kg", "--belt", "5kg"
+    )
+
+
+def test_no_belt_is_suggested_for_a_child():
+    child = [
+        "aids",
+        "--speed",
+        "1.2mps",
+        "--sex",
+        "f",
+        "--height",
+        "138cm",
+        "--mass",
+        "33kg",
+        "--draws",
+        "500",
+    ]
+    young = ["aids", "--speed", "1.2mps", *WHO, "--age", "12", "--draws", "500"]
+    for args in (child, young):
+        tree = whole_json(*args, "--want", "x1.2")
+        assert {e["aid"] for e in tree["aids"]} == {"snorkel", "shorts", "drogue", "tether", "buoy"}
+        assert {e["aid"] for e in tree["want"]} == {"shorts", "drogue", "tether"}
+        assert not re.search(r"\bbelt (\d|of)", answer(*args, "--want", "x1.2"))
+
+
+def test_the_answer_names_the_swimmer_of_the_file(tmp_path):
+    file = tmp_path / "ada.json"
+    file.write_text('{"name": "Ada", "sex": "f", "stature": "172cm", "mass": "63kg"}')
+    race = ["cost", *RACE, "--swimmer", str(file), "--hip-drop", "4deg"]
+    assert answer(*race).startswith("Ada: 100 m freestyle, ") and "Swimmer      Ada, female, " in answer(
+        *race
+    )
+    assert whole_json(*race)["swimmer"]["name"] == "Ada"
+    for args in (["drag", "--speed", "1.5mps"], ["stroke", "--speed", "1.5mps"], ["balance"]):
+        assert answer(*args, "--swimmer", str(file)).startswith("Ada: ")
+    # A name is printed as it was given.
+    file.write_text('{"name": "Zoë", "sex": "f", "stature": "172cm", "mass": "63kg"}', encoding="utf-8")
+    assert answer(*race).startswith("Zoë: 100 m freestyle, ")
 
 
 def test_the_usual_case_carries_no_caution():

@@ -2,7 +2,7 @@
 
 import pytest
 
-from typed import DRAG, MAIN, RACE, WHO, answer, as_json, close, numbers_of, with_value, without
+from typed import DRAG, MAIN, RACE, WHO, answer, as_json, close, numbers_of, whole_json, with_value, without
 
 number = (int, float)
 estimate = {"median": number, "low": number, "high": number, "level": number}
@@ -18,11 +18,23 @@ COST = {
     "drag_change": {"median": number, "low": number, "high": number},
     "mean_hip_drop_deg": number,
     "priced_share": number,
+    "share_of_race": number,
+    "when": str,
+    "breathing": str,
+    "legs": [{"stroke": str, "when": str, "breathing": str, "cost_s": estimate}],
+    "assumed": [str],
     "because": [{"input": str, "share": number}],
     "cautions": [str],
     "seed": int,
     "draws": int,
 }
+IDENTITY = {
+    "swimmer": {"name": str, "sex": str, "stature_m": number, "mass_kg": number},
+    "tilt_model": str,
+    "replaced": [{"key": str, "value": number, "sd": number}],
+    "version": str,
+}
+SEVERAL = {"events": [COST], **IDENTITY, "seed": int, "draws": int}
 DRAG_TREE = {
     "speed_m_s": number,
     "water": {"temperature_c": number, "density_kg_m3": number, "viscosity_pa_s": number},
@@ -116,35 +128,72 @@ def test_cost_names_the_stroke_as_the_option_does(event, stroke):
 
 def test_several_events():
     tree = as_json("cost", *RACE, "--event", "50 free", "--time", "28.5", *WHO, "--hip-drop", "4deg")
-    follows(tree, {"events": [COST]})
+    follows(tree, SEVERAL)
     assert len(tree["events"]) == 2
-    follows(as_json(*MAIN, "--all-events"), {"events": [COST]})
+    follows(as_json(*MAIN, "--all-events"), SEVERAL)
 
 
 def test_other_questions():
-    follows(as_json(*MAIN, "--what-if", "1deg,2deg"), {"given": COST, "what_if": [COST]})
+    follows(
+        as_json(*MAIN, "--what-if", "1deg,2deg"),
+        {**SEVERAL, "question": {"asked": str, "rungs": [COST]}},
+    )
     follows(
         as_json(*MAIN, "--want", "0.1s"),
         {
-            "given": COST,
-            "wanted_s": number,
-            "hip_drop_left_deg": estimate,
-            "chance": number,
-            "most_s": estimate,
+            **SEVERAL,
+            "question": {
+                "asked": str,
+                "wanted_s": number,
+                "hip_drop_left_deg": estimate,
+                "hip_drop_left_m": number,
+                "chance": number,
+                "most_s": estimate,
+            },
         },
     )
     follows(
         as_json(*without(MAIN, "--hip-drop"), "--time-without", "1:02.0"),
         {
-            "event": str,
-            "course": str,
-            "time_s": number,
-            "time_without_s": number,
-            "hip_drop_deg": estimate,
-            "explained": number,
-            "cautions": [str],
+            **SEVERAL,
+            "question": {
+                "asked": str,
+                "event": str,
+                "course": str,
+                "time_s": number,
+                "time_without_s": number,
+                "hip_drop_deg": estimate,
+                "hip_drop_m": number,
+                "explained": number,
+                "cautions": [str],
+            },
         },
     )
+
+
+def test_one_shape_whatever_is_asked_of_a_cost():
+    keys = ["events", "question", "swimmer", "tilt_model", "replaced", "version", "seed", "draws"]
+    for more in ([], ["--all-events"], ["--what-if", "1deg"], ["--want", "0.1s"]):
+        assert list(whole_json(*MAIN, *more)) == keys
+    assert list(whole_json(*without(MAIN, "--hip-drop"), "--time-without", "1:02.0")) == keys
+    assert whole_json(*MAIN)["question"] is None
+
+
+def test_every_answer_says_what_it_is_of():
+    for args in (
+        MAIN,
+        DRAG,
+        ["stroke", "--speed", "1.5mps", *WHO],
+        ["balance", *WHO],
+        ["aids", "--speed", "1.5mps", *WHO, "--draws", "500"],
+    ):
+        tree = whole_json(*args, "--set", "tilt.slope=2.0+-0.5")
+        follows(tree, IDENTITY)
+        assert tree["swimmer"]["mass_kg"] == 63.0
+        assert tree["replaced"] == [{"key": "tilt.slope", "value": 2.0, "sd": 0.5}]
+        assert "tilt.slope = 2 (SD 0.5) for 3.25 (SD 0.8)" in " ".join(
+            answer(*args, "--set", "tilt.slope=2.0+-0.5").split()
+        )
 
 
 @pytest.mark.parametrize("stroke", ["crawl", "back", "breast", "fly"])
@@ -237,5 +286,5 @@ def test_every_dimension_can_be_measured():
 def test_json_is_finite_everywhere():
     for args in (MAIN, DRAG, ["body", *WHO], ["sources"]):
         text = answer(*args, "--json")
-        assert "null" not in text
+        assert text.count("null") == text.count('"question": null')
         assert all(abs(x) < 1e300 for x in numbers_of(as_json(*args)))

@@ -1,5 +1,8 @@
 """stroke, balance, aids and evidence: contract, sense, and what they refuse."""
 
+import csv
+import io
+
 import pytest
 
 from typed import answer, as_json, refused
@@ -33,7 +36,7 @@ def test_stroke_contract():
     words = answer("stroke", "--speed", "1.6mps", *WHO)
     assert "centre of mass" in words and "never compare" in words and "Breath" not in words
     lines = answer("stroke", "--speed", "1.6mps", *WHO, "--csv").splitlines()
-    assert lines[0] == "t_s,v_m_s" and len(lines) > 100
+    assert lines[0].startswith("t_s,v_m_s,when,") and len(lines) > 100
 
 
 def test_cost_by_the_full_motion_says_by_how_much_it_differs():
@@ -90,7 +93,7 @@ def test_balance_contract():
 
 
 def test_aids_contract():
-    rows = as_json(
+    tree = as_json(
         "aids",
         "--speed",
         "1.5mps",
@@ -106,6 +109,8 @@ def test_aids_contract():
         "--buoy",
         "3L"
     )
+    rows = tree["aids"]
+    assert tree["want"] is None and tree["when"] == "breath"
     for row in rows:
         for key in (
             "drag_area_m2",
@@ -129,10 +134,52 @@ def test_aids_change_drag_and_stroke():
     belted = as_json("drag", "--speed", "1.5mps", *WHO, "--belt", "3kg")
     assert belted["incline_deg"] > plain["incline_deg"]
     assert any("quick-release" in line for line in belted["cautions"])
+    assert "drogue 300 cm2" in answer("drag", "--speed", "1.5mps", *WHO, "--drogue", "300cm2")
+    assert towed["swimmer"]["worn"] == ["drogue 300 cm2"] and towed["active"]["worn_N"] > 20
     assert (
         as_json("stroke", "--speed", "1.5mps", *WHO, "--tether", "20N")["without_breath"]["mean_thrust_N"]
         > as_json("stroke", "--speed", "1.5mps", *WHO)["without_breath"]["mean_thrust_N"]
     )
+
+
+def test_a_snorkel_leaves_no_breath_to_price():
+    stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
+    assert "speed_change_full" in as_json(*stroke)
+    tube = as_json(*stroke, "--snorkel")
+    assert "speed_change_full" not in tube and tube["when"] == "never"
+    assert "no breath lifts the head, so none is priced" in " ".join(answer(*stroke, "--snorkel").split())
+
+
+def test_in_backstroke_the_drop_is_there_all_the_way():
+    stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
+    back = as_json(*stroke, "--stroke", "back")
+    assert back["when"] == "always" and back["hip_drop_deg"] == pytest.approx(4.0)
+    assert back["speed_change_full"]["median"] < as_json(*stroke)["speed_change_full"]["median"] < 0
+    assert "hips 4.0 deg lower all the way" in " ".join(answer(*stroke, "--stroke", "back").split())
+
+
+def test_stroke_says_how_many_draws_and_why():
+    words = " ".join(answer("stroke", "--speed", "1.5mps", *WHO).split())
+    assert "Draws 400: each solves the periodic motion" in words
+
+
+def test_csv_of_aids_answers_what_was_wanted():
+    args = ["aids", "--speed", "1.5mps", *WHO, "--want", "x1.5", "--draws", "500"]
+    rows = list(csv.DictReader(io.StringIO(answer(*args, "--csv"))))
+    wanted = as_json(*args)["want"]
+    assert [row["aid"] for row in rows] == [w["aid"] for w in wanted]
+    for row, w in zip(rows, wanted):
+        assert float(row["amount"]) == w["amount"] and row["reachable"] == str(w["reachable"]).lower()
+        assert "quick-release" in row["cautions"]
+
+
+def test_answers_about_one_breath_say_why_they_differ():
+    for args in (
+        ["stroke", "--hip-drop", "4deg"],
+        ["aids", "--snorkel", "--hip-drop", "4deg", "--draws", "500"],
+    ):
+        words = " ".join(answer(*args, "--speed", "1.5mps", *WHO).split())
+        assert "One breath has a slightly different price in each answer" in words and "power" in words
 
 
 def test_intervals_say_whom_they_are_about():

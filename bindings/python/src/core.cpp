@@ -441,29 +441,23 @@ AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector
 }
 
 py::dict aids_of(AidsRequest request, py::handle want, Options const& options) {
-    std::optional<double> ratio;
     if (!want.is_none())
-        ratio = py::isinstance<py::str>(want)
+        request.want = py::isinstance<py::str>(want)
                     ? parse_magnification("want", text_of(want, "want", "a ratio, as x1.5"))
                     : number(want, "want", unit::one);
-    bool const named = !request.aids.empty();
-    if (!named) request.aids = usual_aids();
-    std::vector<WantedLoad> wanted;
     std::optional<AidsEstimate> run;
     {
         py::gil_scoped_release const unlocked;
-        if (ratio) wanted = wanted_loads(request, *ratio, options);
         run.emplace(aids_estimate(request, options));
     }
     AidsEstimate& e = *run;
-    if (!named) e.effects.resize(request.aids.size()); // nobody wears them all
-    py::dict out = forms([&](report::Form form) { return report::aids(e, wanted, form); });
+    py::dict out = forms([&](report::Form form) { return report::aids(e, form); });
     out["own_k_kg_m"] = e.own_k_kg_m;
     out["hip_drop_deg"] = e.hip_drop_deg;
     out["breath_cost"] = plain(e.breath_cost);
     py::list effects, loads;
     for (AidEffect& effect : e.effects) effects.append(plain(effect));
-    for (WantedLoad const& w : wanted)
+    for (WantedLoad const& w : e.wanted)
         loads.append(py::dict("aid"_a = w.aid, "unit"_a = w.unit, "wanted"_a = w.wanted,
                               "reachable"_a = w.reachable, "amount"_a = w.amount, "largest"_a = w.largest,
                               "ratio"_a = plain(w.ratio)));
@@ -559,7 +553,7 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     std::string const held = text_of(effort, "effort", "power or thrust");
     if (held != "power" && held != "thrust") throw InvalidInput("effort", printable(held), "power or thrust");
     Swim swim = handle.swim;
-    if (!aids.empty()) swim = with_aids(swim, v, aids_in(aids), composition);
+    swim = with_aids(swim, v, aids_in(aids), composition);
     StrokeRequest request{swim, v, maybe<Time>(cycle, "cycle", unit::s)};
     if (drop || lift) request.breathing = pattern(breathe, swim.stroke);
     request.effort = held == "power" ? Effort::mean_power : Effort::mean_thrust;

@@ -31,7 +31,7 @@ namespace libdrag {
 struct Snorkel {};
 /// Dense weight flush with the body: no drag of its own.
 struct Belt {
-    Mass mass;                  ///< 0 to 20 kg
+    Mass mass;                  ///< 0 to `most_worn_weight`
     std::optional<Length> at{}; ///< from the soles; else the waist
     Density material = Density::from_value(published("aids.belt.density"));
 };
@@ -79,21 +79,27 @@ double parse_magnification(std::string_view field, std::string_view text);
 /// @throws InvalidInput for amounts outside the ranges above or a place off the body
 std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const& coefficients = {});
 
-/// Weight is worn: `caution::added_weight` goes with the answer.
-bool weighs_down(std::vector<Aid> const& aids);
+/// What goes with an answer about aids: worn weight, lines, a snorkel.
+std::vector<std::string> aid_cautions(std::vector<Aid> const& aids);
+bool ends_breath(std::vector<Aid> const& aids);
 
-/// What a pool has at hand: snorkel, belt of 2 kg, drag shorts, drogue of 300 cm2, tether of 20 N, buoy of 3 L.
-std::vector<Aid> usual_aids();
+/// The most weight that is worn: a share of the body's mass (see sources), of children none is suggested.
+Mass most_worn_weight(Body const& body, Coefficients const& coefficients = {});
+
+/// What a pool has at hand: snorkel, belt of 2 kg (not for a child), drag shorts, drogue of 300 cm2, tether of
+/// 20 N, buoy of 3 L.
+std::vector<Aid> usual_aids(Body const& body, std::optional<double> age_years = {});
 
 struct AidsRequest {
     Swim swim;
-    Velocity speed; ///< without aids and without breathing
-    std::vector<Aid> aids;
+    Velocity speed;          ///< without aids and without breathing
+    std::vector<Aid> aids{}; ///< empty: the usual ones, each alone
     Composition composition{};
     std::optional<Angle> hip_drop{}; ///< measured, of the breath to price; else that of a usual crawl breath
     /// Prices the head's own drag as well, and without a measured drop the hips it sinks.
     std::optional<std::variant<Angle, Length>> head_lift{};
     std::optional<Breathing> breathing{}; ///< else as usual; in backstroke the drop is steady
+    std::optional<double> want{};         ///< how much dearer the same breath should be: see `wanted_loads`
 };
 
 struct AidEffect {
@@ -108,24 +114,6 @@ struct AidEffect {
     std::vector<double> breath_penalty_draws; ///< of breath_penalty_ratio
 };
 
-struct AidsEstimate {
-    AidsRequest request;
-    double own_k_kg_m;              ///< active, without aids
-    double hip_drop_deg;            ///< of the breath priced
-    Estimate breath_cost;           ///< relative loss of speed by that breath without aids
-    std::vector<AidEffect> effects; ///< each alone, in the order given; then all together if more than one
-    std::vector<std::string> notes, cautions;
-    Options options;
-};
-/// @throws InvalidInput: no aid, speed outside 0.1 to 4 m/s, a pattern without breaths (nothing to compare),
-/// hip drop outside 0.1 to 45 deg; as `load_of`
-AidsEstimate aids_estimate(AidsRequest const& request, Options const& options = {});
-
-/// The same swim with the aids worn: own incline and added drag changed by their median effects together.
-/// @throws InvalidInput as `aids_estimate`
-Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids,
-               Composition const& composition = {}, Options const& options = {});
-
 /// How much of an aid magnifies the same breath's price by a wanted ratio.
 struct WantedLoad {
     std::string aid;  ///< belt, shorts, drogue or tether
@@ -136,7 +124,29 @@ struct WantedLoad {
     double largest; ///< amount searched to
     Estimate ratio; ///< with that amount
 };
-/// For belt (to 10 kg), drag shorts (drag area to 0.05 m2), drogue (opening to 0.2 m2) and tether (to 60 N).
+
+struct AidsEstimate {
+    AidsRequest request;
+    double own_k_kg_m;    ///< active, without aids
+    double hip_drop_deg;  ///< of the breath priced
+    Estimate breath_cost; ///< relative loss of speed by that breath without aids
+    std::vector<AidEffect>
+        effects; ///< each alone, in the order given; then all given together if more than one
+    std::vector<std::string> notes, cautions;
+    Options options;
+    Breathing breathing{0};           ///< of the breath priced; 0 in backstroke, where the drop is steady
+    std::vector<WantedLoad> wanted{}; ///< if wanted
+};
+/// @throws InvalidInput: speed outside 0.1 to 4 m/s, a pattern without breaths (nothing to compare),
+/// hip drop outside 0.1 to 45 deg; as `load_of`
+AidsEstimate aids_estimate(AidsRequest const& request, Options const& options = {});
+
+/// The same swim with the aids worn: own incline and added drag changed by their median effects together.
+/// @throws InvalidInput as `aids_estimate`
+Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids,
+               Composition const& composition = {}, Options const& options = {});
+
+/// For belt (to 10 kg or the most worn weight; not for a child), drag shorts (drag area to 0.05 m2), drogue (opening to 0.2 m2) and tether (to 60 N).
 /// The aids of the request are left out. @throws InvalidInput for a ratio outside 0.1 to 10
 std::vector<WantedLoad> wanted_loads(AidsRequest const& request, double ratio, Options const& options = {});
 

@@ -79,6 +79,10 @@ Volume lung_gas(Body const& body, Composition const& composition = {}, Coefficie
 Volume body_volume(Body const& body, Composition const& composition = {},
                    Coefficients const& coefficients = {});
 
+/// Sentences that go with every answer about a swim and what the body is filled with: those of the swim, and
+/// of lungs emptied below a quiet breath out.
+std::vector<std::string> cautions_of(Swim const& swim, Composition const& composition);
+
 // --- hydrostatics of any solid ----------------------------------------------------------------------
 
 /// What lies below a still-water plane. Raw SI numbers in the body's axes. Of a body wholly under water the

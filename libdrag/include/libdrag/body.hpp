@@ -12,6 +12,7 @@
 #include <array>
 #include <cstddef>
 #include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -122,8 +123,10 @@ public:
     /// an angle (model eq. 1).
     [[nodiscard]] Length shoulder_hip() const;
 
+    /// Below 18 years; where no age is known, smaller than the adults of the regressions.
+    [[nodiscard]] bool is_child(std::optional<double> age_years = {}) const;
     /// What to be careful about, one sentence each; empty if nothing.
-    [[nodiscard]] std::vector<std::string> flags() const;
+    [[nodiscard]] std::vector<std::string> flags(std::optional<double> age_years = {}) const;
 
     /// Cross-section of the trunk from stature and mass (Clarys 1979; adults only). For comparison with
     /// published coefficients of that kind of area, not an input of the drag estimate.

@@ -45,10 +45,19 @@ constexpr double breaths_per_cycle(Stroke stroke, Breathing breathing) {
 }
 
 /// So few breaths that the cautions of breath-restricted swimming go with the answer (common practice): one in
-/// five arm strokes or more, one in three cycles or more.
+/// four arm strokes or more, one in two cycles or more.
 constexpr bool breathes_rarely(Stroke stroke, Breathing breathing) {
-    return breathing.every >= (stroke == Stroke::crawl ? 5 : 3);
+    return breathing.every >= (stroke == Stroke::crawl ? 4 : 2);
 }
+/// What goes with a pattern in every answer: few breaths, or none. Nothing in backstroke, where the face is out.
+std::vector<std::string> breathing_cautions(Stroke stroke, Breathing breathing);
+
+/// Why answers about one breath differ by a tenth: goes with those that are not the race's.
+inline constexpr std::string_view breath_bases =
+    "One breath has a slightly different price in each answer: 'aids' holds power, 'stroke' holds power or "
+    "thrust with drag as the square of speed, 'cost' draws power or thrust and how drag grows with speed, "
+    "and "
+    "prices only the swimming on the surface.";
 
 /// Share of a stroke cycle that one breath keeps the hips low, by stroke (an assumption: see sources).
 Uncertain pulse_width(Stroke stroke, Coefficients const& coefficients = {});
@@ -108,6 +117,7 @@ public:
     static HipMotion always() { return {1.0, 1.0, {1.0}}; }
 
     [[nodiscard]] bool pulsed() const { return levels_.empty(); }
+    [[nodiscard]] bool always_low() const { return levels_.size() == 1; }
     [[nodiscard]] double spacing() const { return spacing_; }
     [[nodiscard]] std::vector<double> const& levels() const { return levels_; }
 

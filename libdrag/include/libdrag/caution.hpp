@@ -23,9 +23,31 @@ inline constexpr std::string_view added_weight = "Worn weight: standing depth, a
                                                  "spotter; the pool's rules and a qualified coach "
                                                  "come first.";
 
-inline constexpr std::string_view child =
-    "Smaller than the adults the body tables were measured on: the dimensions are extrapolated. No breath-"
-    "restricted swims for children.";
+inline constexpr std::string_view child = "A child or youth: no breath-restricted swims and no worn weight; "
+                                          "what is measured on adults may not hold.";
+
+inline constexpr std::string_view small_body = "The body is child-sized, smaller than the adults the tables "
+                                               "were measured on: the dimensions are extrapolated.";
+
+inline constexpr std::string_view snorkel = "Snorkel: never hold the breath; breathe through it all the "
+                                            "time. For training only, on the surface, with "
+                                            "a qualified coach on deck.";
+
+inline constexpr std::string_view resistance_line =
+    "Resistance and tether lines: a release within the swimmer's reach, lines clear of neck, limbs and lane "
+    "ropes, somebody watching; stop when the stroke changes.";
+
+inline constexpr std::string_view long_underwater =
+    "Far under water: every metre of it is swum on one breath. Never in repeats on short rest, never alone, "
+    "never after hyperventilating; the race rules end it at 15 m, the swimmer's need to breathe before that.";
+
+inline constexpr std::string_view head_up =
+    "The whole head out of the water: swimming so strains the neck and the back. Short swims only; stop at "
+    "any pain.";
+
+inline constexpr std::string_view second_time =
+    "The time without the fault: swum breathing as often with the head low, or through a snorkel; never by "
+    "holding the breath or leaving breaths out.";
 
 inline constexpr std::string_view empty_lungs = "Little air in the lungs: most bodies sink. Only in standing "
                                                 "depth, someone watching, and up at the first "

@@ -119,7 +119,7 @@ Cost cost(CostRequest const& request, TiltShape const& shape, Options const& opt
 
 /// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
 /// and not by noise.
-std::vector<Cost> what_if(CostRequest const& request, std::vector<Angle> const& drops,
+std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options = {});
 
 /// What it takes to gain a wanted time.
@@ -140,6 +140,7 @@ struct ImpliedDrop {
     std::optional<Estimate> hip_drop_deg;
     double explained; ///< share of draws in which a drop of up to 45 deg explains it
     std::vector<std::string> cautions;
+    Options options{};
 };
 /// @throws InvalidInput if the time with the fault is the shorter one, and for what the question is about or cannot
 /// take into account: a hip drop and its SD, a head lift, aids, the full motion within the stroke.

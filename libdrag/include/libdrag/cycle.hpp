@@ -44,6 +44,7 @@ struct StrokeEstimate {
         ratio_draws; ///< of the centre of mass; of full_over_quasi_steady
     std::vector<std::string> cautions;
     Options options;
+    std::vector<std::string> notes{};
 };
 
 /// Each draw solves the periodic motion twice, so a few hundred draws are usual.

@@ -12,9 +12,10 @@
 namespace libdrag::report {
 
 /// @param head what a lifted head does to the hips, if asked
-std::string balance(Balance const& balance, std::optional<HeadLiftResponse> const& head, Form form);
+std::string balance(Balance const& balance, std::optional<HeadLiftResponse> const& head, Style const& style);
 
-/// JSON: a list with one entry per aid; with wanted loads an object of that list, "aids", and "want".
-std::string aids(AidsEstimate const& estimate, std::vector<WantedLoad> const& wanted, Form form);
+/// JSON: "aids", a list with one entry per aid, and "want", a list of loads or null. CSV: the loads if they
+/// were asked for, else the aids.
+std::string aids(AidsEstimate const& estimate, Style const& style);
 
 } // namespace libdrag::report

@@ -78,7 +78,7 @@ Composition composition(Fields const& fields);
 /// Races, and what is asked of the only one beside its cost; at most one of the three.
 struct CostQuestion {
     std::vector<CostRequest> races;
-    std::vector<Angle> what_if{};
+    std::vector<std::variant<Angle, Length>> what_if{};
     std::optional<Time> want{}, time_without{};
 };
 /// event, time, course, all_events, hip_drop, hip_drop_sd, head_lift, breathe, when, given, splits,
@@ -101,14 +101,9 @@ DragQuestion drag(Fields const& fields);
 StrokeRequest stroke(Fields const& fields);
 StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn);
 
-struct AidsQuestion {
-    AidsRequest request;
-    bool usual; ///< none were named: the usual ones, each alone
-    std::optional<double> want;
-};
-/// swim's, worn's; speed, hip_drop, breathe, want
-AidsQuestion aids(Fields const& fields);
-AidsQuestion aids(Fields const& fields, Swim const& swim, Worn const& worn);
+/// swim's, worn's; speed, hip_drop, head_lift, breathe, want. No aids named: the usual ones, each alone.
+AidsRequest aids(Fields const& fields);
+AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn);
 
 struct BalanceQuestion {
     Swim swim;

@@ -135,6 +135,7 @@ inline constexpr std::array sources{
     Source{"added_mass.women", 0.236, 0.016, "1", "gliding under water, share of body mass", "caspersen2010", Verified::memory, ""},
     // --- aids --------------------------------------------------------------------------------------
     Source{"aids.belt.density", 11340, 0, "kg/m3", "lead", "trade", Verified::common_practice, "what a belt displaces takes 9 % off its weight"},
+    Source{"aids.belt.most", 0.1, 0, "1", "worn weight, share of body mass", "libdrag", Verified::assumption, "a limit set here for safety, no recommendation: belts of 1 to 3 kg are common practice for adults, none for children"},
     Source{"aids.bowl.cd", 1.42, 0.05, "1", "hollow hemisphere, open side to the flow, frontal area", "handbook_data", Verified::read, "1.40 in NACA TR-513; a rigid bowl keeps its shape, no towed one was measured"},
     Source{"aids.buoy.at", 0.3, 0.1, "1", "of the way from crotch to knee", "libdrag", Verified::assumption, "a pull buoy held between the thighs"},
     Source{"aids.buoy.density", 35, 15, "kg/m3", "closed-cell foam", "trade", Verified::common_practice, ""},
@@ -272,6 +273,8 @@ inline constexpr std::array sources{
     Source{"race.fastest.medley.400", 1.6495, 0, "m/s", "long course", "records", Verified::memory, ""},
     Source{"race.fastest.one_length", 1.1, 0, "1", "25 over 50", "trade", Verified::common_practice, "more of it is the dive"},
     Source{"race.fastest.short_course", 1.1, 0, "1", "over long course", "trade", Verified::common_practice, "more turns; most in yards, 50 back 8 %"},
+    Source{"race.long_underwater.start", 15, 0, "m", "flight and under water after the start", "rules", Verified::common_practice, "where the rules of crawl, backstroke and butterfly ask for the head to be up; a caution goes with more"},
+    Source{"race.long_underwater.turn", 10, 0, "m", "under water after each turn", "trade", Verified::common_practice, "a caution goes with more: it comes again after a few seconds of breathing"},
     Source{"race.medley.back", 0.255, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, "order fly, back, breast, free; give splits to replace"},
     Source{"race.medley.breast", 0.292, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},
     Source{"race.medley.fly", 0.222, 0.01, "1", "share of the time, equal distances", "trade", Verified::common_practice, ""},

@@ -30,13 +30,21 @@ struct Swim {
     std::optional<Angle> incline{};      ///< the swimmer's own, without the fault; else the defaults below
     Angle incline_change = radians(0.0); ///< by what is worn, hips down positive
     SpeedSpecificDrag added_k{};         ///< drag of what is worn or towed, over speed squared
+    std::vector<std::string> worn{};     ///< what is worn or towed, in words
     std::vector<std::string> worn_cautions{}; ///< go with every answer about this swim
     std::vector<std::string> notes{}; ///< what was assumed about the swimmer, and what changes nothing
+    bool snorkel = false;                     ///< no breath lifts the head
     Water water = fresh_water();
     Length depth = metres(0.0);                    ///< 0 = at the surface
     std::optional<SpeedSpecificDrag> measured_k{}; ///< the swimmer's own active k, overrides the methods
     Coefficients coefficients{};
+    std::string name{};                 ///< the swimmer's, for the answer's heading
+    std::optional<double> age_years{};  ///< the swimmer's; unknown, the body decides who is a child
+    std::vector<std::string> assumed{}; ///< what was not given and taken as usual, in words
 };
+
+/// Sentences that go with every answer about a swim: of the body, the age, what is worn.
+std::vector<std::string> cautions_of(Swim const& swim);
 
 /// @throws InvalidInput for an incline outside 0 to 60 deg, k outside 5 to 150 kg/m, depth outside 0 to 5 m.
 void require_possible(Swim const& swim);
