@@ -31,7 +31,10 @@ struct Swim {
     Angle incline_change = radians(0.0); ///< by what is worn, hips down positive
     SpeedSpecificDrag added_k{};         ///< drag of what is worn or towed, over speed squared
     std::vector<std::string> worn_cautions{}; ///< go with every answer about this swim
-    std::vector<std::string> notes{}; ///< what was assumed about the swimmer, and what changes nothing
+    std::string name{};                       ///< the swimmer's, for the answer's heading
+    std::optional<double> age_years{};        ///< the swimmer's; unknown, the body decides who is a child
+    std::vector<std::string> assumed{};       ///< what was not given and taken as usual, in words
+    std::vector<std::string> notes{};         ///< what was given and changes nothing, a sentence each
     Water water = fresh_water();
     Length depth = metres(0.0);                    ///< 0 = at the surface
     std::optional<SpeedSpecificDrag> measured_k{}; ///< the swimmer's own active k, overrides the methods
