@@ -35,8 +35,8 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         for (std::string const& text : sentences)
             out.push_back(static_cast<double>(std::hash<std::string>{}(text) % 1000003));
     };
-    auto const race = [&](char const* event, char const* time, When when) {
-        CostRequest request = hundred_free(woman_172_63(), 4.0);
+    auto const race = [&](char const* event, char const* time, When when, double drop_deg = 4.0) {
+        CostRequest request = hundred_free(woman_172_63(), drop_deg);
         request.event = parse_event(event, Course::lcm);
         request.time = parse<Time>("time", time);
         request.when = when;
@@ -60,6 +60,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         DragEstimate const e = drag_estimate(swim, 1.5_mps, few, {whom, 1});
         put(e.passive_N);
         put(e.active_N);
+        out.push_back(e.draws.friction.front()); // what is shared out otherwise leaves the sum
     };
     bool const strokes = begins(key, "stroke.") || begins(key, "added_mass.");
     if (strokes) {
@@ -111,6 +112,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
     }
     if (begins(key, "posture.") || begins(key, "race.") || begins(key, "tilt.") || begins(key, "breath.")) {
         race("100 free", "1:02", When::breath);
+        race("100 free", "1:02", When::breath, 10.0); // more than a breath's, and surer than a quarter of it
         race("100 breast", "1:20", When::breath);
         race("100 fly", "1:10", When::breath);
         race("100 back", "1:10", When::always);
@@ -139,6 +141,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
                 out.insert(out.end(), {factor.value, factor.sd});
             }
         resistance(swim, Population::Kind::typical);
+        for (double const Fr : {0.2, 0.4, 0.5}) out.push_back(wave_share(Froude{Fr}, c));
     }
     if (begins(key, "evidence.") || begins(key, "body.") || begins(key, "breath.")
         || begins(key, "resistance.passive")) {

@@ -142,9 +142,11 @@ void refuse_idle_composition(Fields const& fields, Worn const& worn, bool head_l
                              std::string_view otherwise) {
     Composition const& c = worn.composition;
     bool const lungs = c.lungs != LungFill{Lungs::mid};
-    if (head_lift || !worn.aids.empty() || !(c.age_years || c.fat_percent || lungs)) return;
+    constexpr double of_age = 18.0; // who is younger is told what goes for children
+    bool const adult = c.age_years && *c.age_years >= of_age;
+    if (head_lift || !worn.aids.empty() || !(adult || c.fat_percent || lungs)) return;
     idle(fields,
-         c.age_years     ? "age"
+         adult           ? "age"
          : c.fat_percent ? "fat"
                          : "lungs",
          "without something worn" + std::string(otherwise) + ": it changes the balance alone");
