@@ -395,9 +395,6 @@ CostQuestion cost(Fields const& fields) {
     missing.refuse();
     Swim swim = swim_of(fields, who);
     swim.assumed = assumed;
-    if (who.k && things.aids.empty() && !fields.has("within_stroke"))
-        swim.notes.push_back("The measured k changes nothing here: the swimmer's own drag cancels in a race "
-                             "whose time is known.");
     return cost(fields, swim, things);
 }
 
@@ -420,6 +417,10 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
     auto const lift = angle_or_length(fields, "head_lift");
     refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
 
+    Swim asked = swim;
+    if (swim.measured_k && worn.aids.empty() && !fields.has("within_stroke"))
+        asked.notes.push_back("The measured k changes nothing here: the swimmer's own drag cancels in a race "
+                              "whose time is known.");
     Coefficients const& c = swim.coefficients;
     auto const course_text = text_of(fields, "course");
     Course const pool = course_text ? parse_course(*course_text) : Course::lcm;
@@ -439,7 +440,7 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
 
     CostQuestion out;
     auto const add_event = [&](Event const& event, Time time, bool guessed) {
-        CostRequest request{swim, event, time};
+        CostRequest request{asked, event, time};
         request.splits = splits;
         request.hip_drop = drop;
         request.head_lift = lift;

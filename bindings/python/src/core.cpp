@@ -35,7 +35,7 @@ void translate(std::exception_ptr thrown) {
     try {
         if (thrown) std::rethrow_exception(thrown);
     } catch (InvalidInput const& e) {
-        raise("InvalidInput", py::make_tuple(e.field(), e.value(), e.allowed()));
+        raise("InvalidInput", py::make_tuple(words_of(e), e.value(), e.allowed()));
     } catch (UnknownKey const& e) {
         raise("UnknownKey", py::make_tuple(e.kind(), e.key(), e.what()));
     }
@@ -115,10 +115,14 @@ std::string in_words(std::string name) {
     return name;
 }
 
-/// Nothing for None.
 void put_word(Fields& fields, char const* name, py::handle value, char const* allowed) {
-    if (!value.is_none()) fields.add(name, text_of(value, in_words(name), allowed));
+    fields.add(name, text_of(value, in_words(name), allowed));
 }
+/// Nothing for None.
+void put_breathe(Fields& fields, py::handle value) {
+    if (!value.is_none()) put_word(fields, "breathe", value, "a breathing pattern, as every-2");
+}
+/// Nothing for None.
 void put(Fields& fields, char const* name, py::handle value, Unit const& u) {
     if (value.is_none()) return;
     std::string const words = in_words(name);
@@ -471,7 +475,7 @@ request::AidsQuestion aids_question(SwimHandle const& handle, py::handle speed,
     Fields fields;
     put(fields, "speed", speed, unit::m_s);
     put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
-    put_word(fields, "breathe", breathe, "a breathing pattern");
+    put_breathe(fields, breathe);
     put(fields, "want", want, unit::one);
     return request::aids(fields, handle.swim, {aids_in(aids), composition});
 }
@@ -528,7 +532,7 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
                     py::handle breathe) {
     Fields fields;
     put(fields, "head_lift", lift_deg, lift_m);
-    put_word(fields, "breathe", breathe, "a breathing pattern");
+    put_breathe(fields, breathe);
     auto const [swim, filling, loads, lift, breathing] =
         request::balance(fields, handle.swim, {aids_in(aids), composition});
     std::optional<Balance> run;
@@ -579,7 +583,7 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     put(fields, "cycle", cycle, unit::s);
     put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
     put(fields, "head_lift", lift_deg, lift_m);
-    put_word(fields, "breathe", breathe, "a breathing pattern");
+    put_breathe(fields, breathe);
     put_word(fields, "effort", effort, "power or thrust");
     put_word(fields, "for", population, "swimmer, typical or mean-of=12");
     request::Worn const worn{aids_in(aids), composition};
@@ -632,8 +636,8 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
     put(fields, "hip_drop_sd", sd_deg, sd_m);
     put(fields, "head_lift", lift_deg, lift_m);
-    put_word(fields, "when", when, "breath or always");
-    put_word(fields, "breathe", breathe, "a breathing pattern, as every-2");
+    if (!when.is_none()) put_word(fields, "when", when, "breath or always");
+    put_breathe(fields, breathe);
     put_word(fields, "given", given, "with or without");
     if (!splits.is_none()) {
         if (!is_sequence(splits)) wrong_type("splits", splits, "a list of times");
@@ -720,7 +724,7 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                               kept + static_cast<std::size_t>(i) * c.draws.size());
                 cautions[static_cast<std::size_t>(i)] = c.cautions;
             } catch (InvalidInput const& error) {
-                throw InvalidInput(error.field() + (given.empty() ? "" : " at " + element(i, given)),
+                throw InvalidInput(words_of(error) + (given.empty() ? "" : " at " + element(i, given)),
                                    error.value(), error.allowed());
             }
         },
