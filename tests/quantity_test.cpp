@@ -367,6 +367,30 @@ TEST_CASE("numbers are written to significant digits without exponent") {
                          "unknown unit 'kg'; did you mean mm, cm, m, km, in, ft or yd?", UnknownKey);
 }
 
+TEST_CASE("what rounds to zero has no sign") {
+    CHECK(format_fixed(-0.0004, 2) == "0.00");
+    CHECK(format_fixed(0.0004, 2) == "0.00");
+    CHECK(format_fixed(-0.006, 2) == "-0.01");
+    CHECK(format_fixed(-0.0, 0) == "0");
+    CHECK(format_fixed(-12.345, 1) == "-12.3");
+    CHECK(format_fixed(1e300, 1).size() == 303);
+    CHECK(format_number(-0.0, 3) == "0");
+}
+
+TEST_CASE("ordinary words and fractions") {
+    CHECK(parse<Mass>("m", "185 pounds") == parse<Mass>("m", "185lb"));
+    CHECK(parse<Mass>("m", "63 kilos") == kilograms(63.0));
+    CHECK(parse<Length>("h", "5'8 1/2\"") == parse<Length>("h", "5ft8.5in"));
+    CHECK(parse<Length>("h", "5'8\u00bd\u2033") == parse<Length>("h", "5ft8.5in"));
+    CHECK(parse<Length>("h", "68 1/2 in") == parse<Length>("h", "68.5in"));
+    CHECK(parse<Time>("t", "90 seconds") == seconds(90.0));
+    for (char const* text : {"5'8 3/2\"", "5'8 1/0\"", "5'8 1/\"", "5'8 /2\"", "5'11 1/2 1/2\"", "5'8 0/2\""})
+        CHECK_THROWS_AS(parse<Length>("h", text), InvalidInput);
+    CHECK_CLOSE(std::get<Length>(parse_area_or_length("d", "34cm")).value(), 0.34, 1e-12);
+    CHECK(std::get<Area>(parse_area_or_length("d", "900cm2")).value() == 0.09);
+    CHECK_THROWS_WITH_AS(parse_area_or_length("d", "9kg"), doctest::Contains("an area in"), InvalidInput);
+}
+
 TEST_CASE("a range check names the value and the range in one unit") {
     CHECK(require("mass", kilograms(63.0), kilograms(20.0), kilograms(250.0), "kg").value() == 63.0);
     CHECK(require("mass", kilograms(20.0), kilograms(20.0), kilograms(250.0), "kg").value() == 20.0);

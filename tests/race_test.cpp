@@ -112,5 +112,61 @@ TEST_CASE("a guessed time") {
     double const two = guessed_time(known, 60.0_s, parse_event("200 free", Course::lcm)).value();
     CHECK(two > 124.0);
     CHECK(two < 132.0);
-    CHECK_THROWS_AS(stated_underwater("start-underwater", 30.0_m), InvalidInput);
+}
+
+TEST_CASE("no one swims further under water than the rules let them") {
+    // World Aquatics rules: the head is up by 15 m in freestyle, backstroke and butterfly; breaststroke has one
+    // pull-out.
+    for (char const* name : {"100 free", "100 back", "100 fly", "200 IM", "100 breast"}) {
+        Event const event = parse_event(name, Course::lcm);
+        CHECK(stated_underwater("turn", 15.0_m, event).value == 15.0);
+        CHECK_THROWS_AS(stated_underwater("turn", 15.01_m, event), InvalidInput);
+        CHECK_THROWS_AS(stated_underwater("turn", -0.01_m, event), InvalidInput);
+    }
+}
+
+TEST_CASE("the fastest pace is a little above the records, in every event") {
+    // World records, long course, as of the end of 2025, and short-course and 25 yd bests, from memory.
+    struct Row {
+        char const* event;
+        Course course;
+        double best_s;
+    };
+    for (Row const& row : {Row{"50 free", Course::lcm, 20.91}, Row{"100 free", Course::lcm, 46.40},
+                           Row{"1500 free", Course::lcm, 870.67}, Row{"50 breast", Course::lcm, 25.95},
+                           Row{"200 back", Course::lcm, 111.92}, Row{"400 IM", Course::lcm, 242.50},
+                           Row{"50 free", Course::scm, 19.90}, Row{"50 free", Course::scy, 17.63},
+                           Row{"100 back", Course::scy, 43.35}, Row{"500 free", Course::scy, 242.31},
+                           Row{"1650 free", Course::scy, 852.08}, Row{"100 IM", Course::scm, 49.28}}) {
+        Event const event = parse_event(row.event, row.course);
+        CAPTURE(to_string(event));
+        double const least = (race_distance(event) / fastest_pace(event)).value();
+        CHECK(least < row.best_s);
+        CHECK(least > 0.87 * row.best_s);
+        CHECK_NOTHROW(require_race_time("time", event, seconds(row.best_s)));
+        CHECK_THROWS_AS(require_race_time("time", event, seconds(0.86 * row.best_s)), InvalidInput);
+    }
+    for (Course course : {Course::lcm, Course::scm, Course::scy})
+        for (Event const& event : events(course)) {
+            CAPTURE(to_string(event));
+            CHECK(fastest_pace(event).value() > 1.6);
+            CHECK(fastest_pace(event).value() < 3.0);
+        }
+}
+
+TEST_CASE("a time is also a pace, and a medley is also split by length") {
+    Event const four = parse_event("400 free", Course::lcm);
+    CHECK_CLOSE(parse_race_time("time", "1:06/100", four).value(), 264.0, 1e-12);
+    CHECK_CLOSE(parse_race_time("time", "33/50m", four).value(), 264.0, 1e-12);
+    CHECK(parse_race_time("time", "4:24.00", four) == 264.0_s);
+    CHECK_THROWS_AS(parse_race_time("time", "1:06/100yd", four), InvalidInput);
+    CHECK_THROWS_AS(parse_race_time("time", "1:06/0", four), InvalidInput);
+    CHECK_THROWS_AS(parse_race_time("time", "1:06/", four), InvalidInput);
+    Event const medley = parse_event("400 IM", Course::lcm);
+    std::vector<Time> const by_length{32.0_s, 36.0_s, 39.0_s, 40.0_s, 43.0_s, 45.0_s, 33.0_s, 32.0_s};
+    auto const legs_of = legs(medley, 300.0_s, by_length);
+    CHECK_CLOSE(legs_of[0].time.value(), 68.0, 1e-12);
+    CHECK_CLOSE(legs_of[1].time.value(), 79.0, 1e-12);
+    CHECK_CLOSE(legs_of[2].time.value(), 88.0, 1e-12);
+    CHECK_CLOSE(legs_of[3].time.value(), 65.0, 1e-12);
 }

@@ -494,6 +494,16 @@ std::string format_number(double value, int significant) {
     return {text.data(), fixed};
 }
 
+std::string format_fixed(double value, int decimals) {
+    std::array<char, 400> text{};
+    auto* const end = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed,
+                                    std::clamp(decimals, 0, 17))
+                          .ptr;
+    std::string out(text.data(), end);
+    if (out.find_first_not_of("-0.") == std::string::npos && out.front() == '-') out.erase(0, 1);
+    return out;
+}
+
 std::string format_time(Time t) {
     double const s = t.value();
     if (!(std::abs(s) < 1e9)) return format_number(s, 3);

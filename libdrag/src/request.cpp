@@ -21,12 +21,12 @@ std::string plain(std::string_view name) {
 std::string shown(Given const& given) {
     if (auto const* text = std::get_if<std::string>(&given))
         return text->empty() ? "nothing" : printable(*text);
-    return format_number(std::get<Number>(given).value, 6);
+    return format_number(std::get<InSi>(given).value, 6);
 }
 
 template <class Q> Q read(std::string_view name, Given const& given) {
     if (auto const* text = std::get_if<std::string>(&given)) return parse<Q>(plain(name), *text);
-    auto const [value, dimension] = std::get<Number>(given);
+    auto const [value, dimension] = std::get<InSi>(given);
     if (dimension != Textual<Q>::dimension)
         throw InvalidInput(plain(name), shown(given), "a number of the right kind");
     return Textual<Q>::make(value);
@@ -38,7 +38,7 @@ template <class Q> std::optional<Q> maybe(Fields const& fields, std::string_view
 
 AngleOrLength angle_or_length(std::string_view name, Given const& given) {
     if (auto const* text = std::get_if<std::string>(&given)) return parse_angle_or_length(plain(name), *text);
-    if (std::get<Number>(given).dimension == Dimension::length) return read<Length>(name, given);
+    if (std::get<InSi>(given).dimension == Dimension::length) return read<Length>(name, given);
     return read<Angle>(name, given);
 }
 std::optional<AngleOrLength> angle_or_length(Fields const& fields, std::string_view name) {
@@ -137,21 +137,23 @@ void need(Fields const& fields, std::string_view name, std::string_view other) {
     if (fields.has(name) && !fields.has(other)) idle(fields, name, "without " + plain(other));
 }
 
-/// Lungs, fat and age matter to the balance alone.
+/// Lungs, fat and an adult's age matter to the balance alone.
 void refuse_idle_composition(Fields const& fields, Worn const& worn, bool head_lift,
                              std::string_view otherwise) {
     Composition const& c = worn.composition;
     bool const lungs = c.lungs != LungFill{Lungs::mid};
-    if (head_lift || !worn.aids.empty() || !(c.age_years || c.fat_percent || lungs)) return;
+    constexpr double of_age = 18.0; // who is younger is told what goes for children
+    bool const adult = c.age_years && *c.age_years >= of_age;
+    if (head_lift || !worn.aids.empty() || !(adult || c.fat_percent || lungs)) return;
     idle(fields,
-         c.age_years     ? "age"
+         adult           ? "age"
          : c.fat_percent ? "fat"
                          : "lungs",
          "without something worn" + std::string(otherwise) + ": it changes the balance alone");
 }
 
 double age_in_years(Given const& given) {
-    if (std::holds_alternative<Number>(given)) return read<double>("age", given);
+    if (std::holds_alternative<InSi>(given)) return read<double>("age", given);
     std::string text = std::get<std::string>(given);
     for (std::string_view const unit : {"years", "year", "yrs", "yr", "y"}) {
         if (text.size() <= unit.size()) continue;
@@ -188,8 +190,10 @@ Time cycle_of(Given const& given) {
 
 Swim swim_of(Fields const& fields, Swimmer const& who) {
     Swim swim{body_of(fields, who)};
+    swim.name = who.name;
     swim.incline = who.incline;
     swim.measured_k = who.k;
+    if (Given const* given = fields.find("age")) swim.age_years = require_age(age_in_years(*given));
     if (auto const text = text_of(fields, "stroke")) swim.stroke = parse_stroke(*text);
     if (auto const text = text_of(fields, "method")) swim.method = parse_method(*text);
     if (auto const text = text_of(fields, "tilt_model")) swim.tilt_model = parse_tilt_model(*text);
@@ -330,8 +334,11 @@ Worn worn(Fields const& fields) {
          {std::pair<std::string_view, Drogue::Shape>{"drogue", Drogue::Shape::drogue},
           {"bowl", Drogue::Shape::bowl},
           {"parachute", Drogue::Shape::parachute}})
-        if (auto const text = text_of(fields, name))
-            aids.emplace_back(Drogue{shape, parse_opening(name, *text)});
+        if (Given const* given = fields.find(name)) {
+            auto const* const text = std::get_if<std::string>(given);
+            aids.emplace_back(
+                Drogue{shape, text != nullptr ? parse_opening(name, *text) : read<Area>(name, *given)});
+        }
     if (auto const pull = maybe<Force>(fields, "tether")) aids.emplace_back(Tether{*pull});
     if (auto const volume = maybe<Volume>(fields, "buoy"))
         aids.emplace_back(Buoy{*volume, maybe<Length>(fields, "buoy_at")});
@@ -345,10 +352,10 @@ Worn worn(Fields const& fields) {
 
 namespace {
 
-void add_missing_race(Missing& missing, Fields const& fields) {
+void add_missing_race(Missing& missing, Fields const& fields, bool asks_for_drop) {
     if (!fields.has("event")) missing.add("event", "an event", "100 free");
     if (!fields.has("time")) missing.add("time", "a race time", "1:02.40");
-    if (!fields.has("hip_drop") && !fields.has("head_lift") && !fields.has("time_without"))
+    if (!asks_for_drop && !fields.has("hip_drop") && !fields.has("head_lift"))
         missing.add("hip_drop", "an angle or a depth", "4deg");
 }
 
@@ -378,26 +385,23 @@ CostQuestion cost(Fields const& fields) {
     if (no_body && by_angle) {
         who.stature = metres(published("body.assumed.stature"));
         who.mass = kilograms(published("body.assumed.mass"));
-        assumed.push_back("Assumed: an average adult body, " + format(*who.stature, "cm", 3) + " and "
+        assumed.push_back("an average adult body, " + format(*who.stature, "cm", 3) + " and "
                           + format(*who.mass, "kg", 2)
-                          + "; of a drop given as an angle the body hardly changes the price.");
+                          + ": it hardly changes the price of a drop given as an angle");
     }
     Missing missing;
-    add_missing_race(missing, fields);
+    add_missing_race(missing, fields, fields.has("time_without"));
     missing.add_body(who);
     missing.refuse();
     Swim swim = swim_of(fields, who);
-    swim.notes.insert(swim.notes.end(), assumed.begin(), assumed.end());
-    if (who.k && things.aids.empty() && !fields.has("within_stroke"))
-        swim.notes.push_back("The measured k changes nothing here: the swimmer's own drag cancels in a race "
-                             "whose time is known.");
+    swim.assumed = assumed;
     return cost(fields, swim, things);
 }
 
-CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn) {
+CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool asks_for_drop) {
     require_one_question(fields);
     Missing missing;
-    add_missing_race(missing, fields);
+    add_missing_race(missing, fields, asks_for_drop || fields.has("time_without"));
     missing.refuse();
     auto const& events = fields.all("event");
     auto const& times = fields.all("time");
@@ -413,6 +417,10 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn) {
     auto const lift = angle_or_length(fields, "head_lift");
     refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
 
+    Swim asked = swim;
+    if (swim.measured_k && worn.aids.empty() && !fields.has("within_stroke"))
+        asked.notes.push_back("The measured k changes nothing here: the swimmer's own drag cancels in a race "
+                              "whose time is known.");
     Coefficients const& c = swim.coefficients;
     auto const course_text = text_of(fields, "course");
     Course const pool = course_text ? parse_course(*course_text) : Course::lcm;
@@ -431,7 +439,7 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn) {
 
     CostQuestion out;
     auto const add_event = [&](Event const& event, Time time, bool guessed) {
-        CostRequest request{swim, event, time};
+        CostRequest request{asked, event, time};
         request.splits = splits;
         request.hip_drop = drop;
         request.head_lift = lift;

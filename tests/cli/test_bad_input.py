@@ -341,10 +341,10 @@ def test_drag_refuses(option, value, words):
         ),
         # fields that change nothing as things are
         ([*MAIN, "--age", "30"], ["age", "30", "nothing without something worn or a head lift"]),
-        ([*MAIN, "--fat", "15%"], ["fat", "15 %", "nothing without something worn"]),
+        ([*MAIN, "--fat", "15%"], ["fat", "15%", "nothing without something worn"]),
         ([*MAIN, "--lungs", "full"], ["lungs", "nothing without something worn"]),
         ([*DRAG, "--age", "30"], ["age", "30", "nothing without something worn"]),
-        (["stroke", *DRAG[1:], "--fat", "15%"], ["fat", "15 %", "nothing without something worn"]),
+        (["stroke", *DRAG[1:], "--fat", "15%"], ["fat", "15%", "nothing without something worn"]),
         (["body", *WHO, "--force"], ["force", "nothing without save"]),
         (["balance", *WHO, "--breathe", "every-2"], ["breathe", "every-2", "nothing without head lift"]),
         ([*MAIN, "--belt-at", "95cm"], ["belt at", "95cm", "nothing without belt"]),

@@ -11,6 +11,7 @@
 #include <libdrag/evidence.hpp>
 #include <libdrag/report.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/request.hpp>
 #include <libdrag/swimmer.hpp>
 
 #include "elements.hpp"
@@ -34,7 +35,7 @@ void translate(std::exception_ptr thrown) {
     try {
         if (thrown) std::rethrow_exception(thrown);
     } catch (InvalidInput const& e) {
-        raise("InvalidInput", py::make_tuple(e.field(), e.value(), e.allowed()));
+        raise("InvalidInput", py::make_tuple(words_of(e), e.value(), e.allowed()));
     } catch (UnknownKey const& e) {
         raise("UnknownKey", py::make_tuple(e.kind(), e.key(), e.what()));
     }
@@ -89,9 +90,12 @@ Coefficients coefficients_of(py::handle replaced) {
     for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
         if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
         std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
-        Source const& row = source(key);
+        if (py::isinstance<py::str>(given)) {
+            out.replace(key, text_of(given, key, "a number"));
+            continue;
+        }
         if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
-            out.replace(key, number(given, key, unit::one), row.sd);
+            out.replace(key, number(given, key, unit::one));
             continue;
         }
         if (py::len(given) != 2) wrong_type(key, given, "a value, or a pair of value and standard deviation");
@@ -100,6 +104,41 @@ Coefficients coefficients_of(py::handle replaced) {
                     number(py::object(pair[1]), key + " sd", unit::one));
     }
     return out;
+}
+
+// --- keyword arguments as fields ---------------------------------------------------------------------
+
+using request::Fields;
+
+std::string in_words(std::string name) {
+    std::replace(name.begin(), name.end(), '_', ' ');
+    return name;
+}
+
+void put_word(Fields& fields, char const* name, py::handle value, char const* allowed) {
+    fields.add(name, text_of(value, in_words(name), allowed));
+}
+/// Nothing for None.
+void put_breathe(Fields& fields, py::handle value) {
+    if (!value.is_none()) put_word(fields, "breathe", value, "a breathing pattern, as every-2");
+}
+/// Nothing for None.
+void put(Fields& fields, char const* name, py::handle value, Unit const& u) {
+    if (value.is_none()) return;
+    std::string const words = in_words(name);
+    if (py::isinstance<py::str>(value)) {
+        fields.add(name, text_of(value, words, number_wanted(u)));
+        return;
+    }
+    bool const per_cent = u.text == std::string_view("%");
+    fields.add(name, request::InSi{number(value, words, u) * (per_cent ? 0.01 : 1.0), u.dimension});
+}
+void put(Fields& fields, char const* name, py::handle degrees, py::handle metres) {
+    if (auto const given = angle_or_length(degrees, metres, in_words(name))) {
+        if (auto const* angle = std::get_if<Angle>(&*given))
+            fields.add(name, request::InSi{angle->value(), Dimension::angle});
+        else fields.add(name, request::InSi{std::get<Length>(*given).value(), Dimension::length});
+    }
 }
 
 // --- body and posture -------------------------------------------------------------------------------
@@ -372,21 +411,26 @@ struct AidHandle {
 };
 
 Aid aid_of(std::string const& word, py::handle amount, py::handle at) {
-    auto const place = maybe<Length>(at, (word + "-at").c_str(), unit::m);
-    if (word == "snorkel") return Snorkel{};
-    if (word == "belt") return Belt{quantity<Mass>(amount, "belt", unit::kg), place};
-    if (word == "shorts") return DragShorts{maybe<Area>(amount, "shorts-area", unit::m2)};
-    if (word == "tether") return Tether{quantity<Force>(amount, "tether", unit::N)};
-    if (word == "buoy") return Buoy{quantity<Volume>(amount, "buoy", unit::m3), place};
-    if (word == "sleeve") return Sleeve{quantity<Volume>(amount, "sleeve", unit::m3), place};
-    auto const opening = [&](char const* field) {
-        if (py::isinstance<py::str>(amount))
-            return parse_opening(field, text_of(amount, field, "an area or a diameter"));
-        return quantity<Area>(amount, field, unit::m2);
+    struct Row {
+        std::string_view word;
+        Unit const* unit;
     };
-    if (word == "bowl") return Drogue{Drogue::Shape::bowl, opening("bowl")};
-    if (word == "parachute") return Drogue{Drogue::Shape::parachute, opening("parachute")};
-    if (word == "drogue") return Drogue{Drogue::Shape::drogue, opening("drogue")};
+    constexpr std::array rows{Row{"belt", &unit::kg},      Row{"drogue", &unit::m2}, Row{"bowl", &unit::m2},
+                              Row{"parachute", &unit::m2}, Row{"tether", &unit::N},  Row{"buoy", &unit::m3},
+                              Row{"sleeve", &unit::m3}};
+    Fields fields;
+    put(fields, (word + "_at").c_str(), at, unit::m);
+    if (word == "snorkel" || word == "shorts") {
+        fields.flag(word);
+        put(fields, "shorts_area", amount, unit::m2);
+        return request::worn(fields).aids.at(0);
+    }
+    for (Row const& row : rows) {
+        if (row.word != word) continue;
+        if (amount.is_none()) wrong_type(word, amount, number_wanted(*row.unit));
+        put(fields, word.c_str(), amount, *row.unit);
+        return request::worn(fields).aids.at(0);
+    }
     std::vector<std::string_view> const words{"snorkel",   "belt",   "shorts", "drogue", "bowl",
                                               "parachute", "tether", "buoy",   "sleeve"};
     std::string const near = nearest(word, words);
@@ -400,14 +444,11 @@ std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
 }
 
 Composition composition_of(py::handle lungs, py::handle fat, py::handle age) {
-    Composition out;
-    if (py::isinstance<py::str>(lungs))
-        out.lungs = parse_lungs("lungs", text_of(lungs, "lungs", "full, mid, empty or a volume"));
-    else if (!lungs.is_none()) out.lungs = quantity<Volume>(lungs, "lungs", unit::m3);
-    if (!fat.is_none())
-        out.fat_percent = 100.0 * require("fat", number(fat, "fat", unit::percent) / 100.0, 0.03, 0.6, "%");
-    if (!age.is_none()) out.age_years = number(age, "age", unit::year);
-    return out;
+    Fields fields;
+    put(fields, "lungs", lungs, unit::m3);
+    put(fields, "fat", fat, unit::percent);
+    put(fields, "age", age, unit::year);
+    return request::composition(fields);
 }
 
 SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
@@ -427,24 +468,19 @@ py::dict plain(AidEffect& e) {
                     "draws"_a = handed_over(std::move(e.breath_penalty_draws)));
 }
 
-AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
-                         Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
-                         py::handle breathe) {
-    AidsRequest request{handle.swim, quantity<Velocity>(speed, "speed", unit::m_s), aids_in(aids),
-                        composition};
-    if (auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop"))
-        request.hip_drop = hip_drop_angle(*drop, handle.swim.body);
-    if (!breathe.is_none())
-        request.breathing = parse_breathing("breathe", text_of(breathe, "breathe", "a breathing pattern"),
-                                            handle.swim.stroke);
-    return request;
+AidsRequest aids_request(SwimHandle const& handle, py::handle speed,
+                                    std::vector<AidHandle> const& aids, Composition const& composition,
+                                    py::handle hip_drop_deg, py::handle hip_drop_m, py::handle breathe,
+                                    py::handle want) {
+    Fields fields;
+    put(fields, "speed", speed, unit::m_s);
+    put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
+    put_breathe(fields, breathe);
+    put(fields, "want", want, unit::one);
+    return request::aids(fields, handle.swim, {aids_in(aids), composition});
 }
 
-py::dict aids_of(AidsRequest request, py::handle want, Options const& options) {
-    if (!want.is_none())
-        request.want = py::isinstance<py::str>(want)
-                    ? parse_magnification("want", text_of(want, "want", "a ratio, as x1.5"))
-                    : number(want, "want", unit::one);
+py::dict aids_of(AidsRequest const& request, Options const& options) {
     std::optional<AidsEstimate> run;
     {
         py::gil_scoped_release const unlocked;
@@ -493,26 +529,20 @@ py::dict plain(LoadEffect const& e) {
                     "immersion_m"_a = or_none(e.immersion));
 }
 
-Breathing pattern(py::handle breathe, Stroke stroke) {
-    if (breathe.is_none()) return usual_breathing(stroke);
-    return parse_breathing("breathe", text_of(breathe, "breathe", "a breathing pattern"), stroke);
-}
-
 py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids,
                     Composition const& composition, py::handle lift_deg, py::handle lift_m,
                     py::handle breathe) {
-    Swim const& swim = handle.swim;
-    auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
-    Breathing const breathing = pattern(breathe, swim.stroke);
-    std::vector<Load> loads;
-    for (Aid const& aid : aids_in(aids))
-        if (auto const load = load_of(aid, swim.body, swim.coefficients)) loads.push_back(*load);
+    Fields fields;
+    put(fields, "head_lift", lift_deg, lift_m);
+    put_breathe(fields, breathe);
+    auto const [swim, filling, loads, lift, breathing] =
+        request::balance(fields, handle.swim, {aids_in(aids), composition});
     std::optional<Balance> run;
     std::optional<HeadLiftResponse> head;
     {
         py::gil_scoped_release const unlocked;
-        run.emplace(balance(swim, composition, loads));
-        if (lift) head = head_lift_response(swim, *lift, breathing, composition);
+        run.emplace(balance(swim, filling, loads));
+        if (lift) head = head_lift_response(swim, *lift, breathing, filling);
     }
     Balance const& b = *run;
     py::dict out = forms([&](report::Form form) { return report::balance(b, head, form); });
@@ -545,27 +575,19 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
                    py::handle hip_drop_deg, py::handle hip_drop_m, py::handle lift_deg, py::handle lift_m,
                    py::handle effort, std::vector<AidHandle> const& aids, Composition const& composition,
                    Options const& options, py::handle population) {
-    Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
-    auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop");
-    auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
-    if (!breathe.is_none() && !drop && !lift)
-        throw InvalidInput("hip-drop", "nothing", "an angle or a depth with a breathing pattern, as 4deg");
-    std::string const held = text_of(effort, "effort", "power or thrust");
-    if (held != "power" && held != "thrust") throw InvalidInput("effort", printable(held), "power or thrust");
-    Swim swim = handle.swim;
-    swim = with_aids(swim, v, aids_in(aids), composition);
-    StrokeRequest request{swim, v, maybe<Time>(cycle, "cycle", unit::s)};
-    if (drop || lift) request.breathing = pattern(breathe, swim.stroke);
-    request.effort = held == "power" ? Effort::mean_power : Effort::mean_thrust;
-    request.population =
-        parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+    Fields fields;
+    put(fields, "speed", speed, unit::m_s);
+    put(fields, "cycle", cycle, unit::s);
+    put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
+    put(fields, "head_lift", lift_deg, lift_m);
+    put_breathe(fields, breathe);
+    put_word(fields, "effort", effort, "power or thrust");
+    put_word(fields, "for", population, "swimmer, typical or mean-of=12");
+    request::Worn const worn{aids_in(aids), composition};
     std::optional<StrokeEstimate> run;
     {
         py::gil_scoped_release const unlocked;
-        request.head_lift = lift;
-        request.composition = composition;
-        if (drop) request.hip_drop = hip_drop_angle(*drop, swim.body);
-        run.emplace(stroke_estimate(request, options));
+        run.emplace(stroke_estimate(request::stroke(fields, handle.swim, worn), options));
     }
     StrokeEstimate& e = *run;
     py::dict out = forms([&](report::Form form) { return report::stroke(e, form); });
@@ -604,41 +626,25 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
                          py::handle given, py::handle splits, py::handle start_underwater,
                          py::handle turn_underwater, std::vector<AidHandle> const& aids,
                          Composition const& composition, bool within_stroke, bool needs_drop) {
-    Course const pool = parse_course(text_of(course, "course", "lcm, scm or scy"));
-    Event const race = parse_event(text_of(event, "event", "an event, as \"100 free\""), pool);
-    CostRequest r{handle.swim, race, quantity<Time>(time, "time", unit::s)};
-    Coefficients const& c = handle.swim.coefficients;
-    auto const drop = angle_or_length(hip_drop_deg, hip_drop_m, "hip-drop");
-    auto const lift = angle_or_length(lift_deg, lift_m, "head-lift");
-    if (needs_drop && !drop && !lift)
-        throw InvalidInput("hip-drop", "nothing", "an angle or a depth, as 4deg or 6cm");
-    if (drop) r.hip_drop.drop = *drop;
-    r.hip_drop.sd = angle_or_length(sd_deg, sd_m, "hip-drop-sd");
-    r.head_lift = lift;
-    if (!when.is_none()) r.when = parse_when(text_of(when, "when", "breath or always"));
-    if (r.when == When::always && !breathe.is_none())
-        throw InvalidInput("breathe", shown(breathe),
-                           "nothing with when = always: a steady drop does not follow the breath");
-    if (!breathe.is_none())
-        r.breathing = parse_breathing_plan(
-            "breathe", text_of(breathe, "breathe", "a breathing pattern, as every-2"), race);
-    std::string const fault = text_of(given, "given", "with or without");
-    if (fault != "with" && fault != "without")
-        throw InvalidInput("given", printable(fault), "with or without");
-    r.time_includes_fault = fault == "with";
+    Fields fields;
+    put_word(fields, "event", event, "an event, as \"100 free\"");
+    put_word(fields, "course", course, "lcm, scm or scy");
+    put(fields, "time", time, unit::s);
+    put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
+    put(fields, "hip_drop_sd", sd_deg, sd_m);
+    put(fields, "head_lift", lift_deg, lift_m);
+    if (!when.is_none()) put_word(fields, "when", when, "breath or always");
+    put_breathe(fields, breathe);
+    put_word(fields, "given", given, "with or without");
     if (!splits.is_none()) {
-        if (!is_sequence(splits)) wrong_type("splits", splits, "a list of four times");
-        for (py::handle const split : splits) r.splits.push_back(quantity<Time>(split, "splits", unit::s));
+        if (!is_sequence(splits)) wrong_type("splits", splits, "a list of times");
+        for (py::handle const split : splits) put(fields, "splits", split, unit::s);
     }
-    r.underwater = Underwater::usual(c);
-    if (auto const x = maybe<Length>(start_underwater, "start-underwater", unit::m))
-        r.underwater.start_m = stated_underwater("start-underwater", *x, c);
-    if (auto const x = maybe<Length>(turn_underwater, "turn-underwater", unit::m))
-        r.underwater.turn_m = stated_underwater("turn-underwater", *x, c);
-    r.aids = aids_in(aids);
-    r.composition = composition;
-    r.within_stroke = within_stroke;
-    return {std::move(r), handle.hull};
+    put(fields, "start_underwater", start_underwater, unit::m);
+    put(fields, "turn_underwater", turn_underwater, unit::m);
+    if (within_stroke) fields.flag("within_stroke");
+    request::Worn const worn{aids_in(aids), composition};
+    return {request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
 }
 
 py::dict plain(Cost& c) {
@@ -719,7 +725,7 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                               kept + static_cast<std::size_t>(i) * c.draws.size());
                 cautions[static_cast<std::size_t>(i)] = c.cautions;
             } catch (InvalidInput const& error) {
-                throw InvalidInput(error.field() + (given.empty() ? "" : " at " + element(i, given)),
+                throw InvalidInput(words_of(error) + (given.empty() ? "" : " at " + element(i, given)),
                                    error.value(), error.allowed());
             }
         },
@@ -951,8 +957,9 @@ PYBIND11_MODULE(_core, m) {
         [](SwimHandle const& swim, py::handle speed, std::vector<AidHandle> const& aids,
            Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m, py::handle breathe,
            py::handle want, Options const& options) {
-            return aids_of(aids_request(swim, speed, aids, composition, hip_drop_deg, hip_drop_m, breathe),
-                           want, options);
+            return aids_of(
+                aids_request(swim, speed, aids, composition, hip_drop_deg, hip_drop_m, breathe, want),
+                options);
         },
         "swim"_a, "speed"_a, "aids"_a, "composition"_a, "hip_drop_deg"_a, "hip_drop_m"_a, "breathe"_a,
         "want"_a, "options"_a);

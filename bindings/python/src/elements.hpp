@@ -16,6 +16,12 @@
 
 namespace libdrag_python {
 
+/// The field as the sentence has it, in plain words.
+inline std::string words_of(InvalidInput const& error) {
+    std::string const sentence = error.what();
+    return sentence.substr(0, sentence.find(": got "));
+}
+
 using Shape = std::vector<py::ssize_t>;
 
 /// f(i) for i in 0..n-1, in chunks of `grain`, on all cores or on so many as `limit` says. Python's lock must
@@ -157,7 +163,7 @@ std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ss
             std::array<double, K> const y = at(i);
             for (std::size_t k = 0; k < K; ++k) out[k][i] = y[k];
         } catch (InvalidInput const& error) {
-            throw InvalidInput(error.field() + " at " + element(i, *shape), error.value(), error.allowed());
+            throw InvalidInput(words_of(error) + " at " + element(i, *shape), error.value(), error.allowed());
         }
     });
     return results;

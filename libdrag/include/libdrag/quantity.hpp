@@ -98,6 +98,9 @@ template <class Q> double in_unit(Q const& quantity, std::string_view unit) {
 /// @param significant at least 1
 std::string format_number(double value, int significant);
 
+/// A number with a fixed number of decimals; what rounds to zero has no sign: "0.00".
+std::string format_fixed(double value, int decimals);
+
 /// A quantity in a unit, rounded to significant digits: `format(height, "cm")` is "172 cm".
 /// @throws UnknownKey if the unit is not one of the quantity's dimension
 template <class Q> std::string format(Q const& quantity, std::string_view unit, int significant = 3) {

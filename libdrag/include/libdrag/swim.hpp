@@ -32,7 +32,7 @@ struct Swim {
     SpeedSpecificDrag added_k{};         ///< drag of what is worn or towed, over speed squared
     std::vector<std::string> worn{};     ///< what is worn or towed, in words
     std::vector<std::string> worn_cautions{}; ///< go with every answer about this swim
-    std::vector<std::string> notes{}; ///< what was assumed about the swimmer, and what changes nothing
+    std::vector<std::string> notes{};         ///< what was given and changes nothing, a sentence each
     bool snorkel = false;                     ///< no breath lifts the head
     Water water = fresh_water();
     Length depth = metres(0.0);                    ///< 0 = at the surface

@@ -1,0 +1,235 @@
+#include <libdrag/coefficients.hpp>
+
+#include <cmath>
+#include <functional>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include <libdrag/cost.hpp>
+#include <libdrag/cycle.hpp>
+#include <libdrag/evidence.hpp>
+#include <libdrag/quantity.hpp>
+
+#include "close.hpp"
+#include "swimmers.hpp"
+
+using namespace libdrag;
+using namespace libdrag::literals;
+using libdrag::testing::hundred_free;
+using libdrag::testing::woman_172_63;
+
+namespace {
+
+bool begins(std::string_view text, std::string_view with) { return text.substr(0, with.size()) == with; }
+
+Body body_of(Sex sex) { return Body::estimate({sex, 1.80_m, kilograms(75.0)}); }
+
+constexpr Options few{100};
+
+/// Numbers of all answers that a row may change, chosen by its family.
+std::vector<double> answers(std::string_view key, Coefficients const& c) {
+    std::vector<double> out;
+    auto const put = [&](Estimate const& e) { out.insert(out.end(), {e.median, e.low, e.high}); };
+    auto const put_words = [&](std::vector<std::string> const& sentences) {
+        for (std::string const& text : sentences)
+            out.push_back(static_cast<double>(std::hash<std::string>{}(text) % 1000003));
+    };
+    auto const race = [&](char const* event, char const* time, When when, double drop_deg = 4.0) {
+        CostRequest request = hundred_free(woman_172_63(), drop_deg);
+        request.event = parse_event(event, Course::lcm);
+        request.time = parse<Time>("time", time);
+        request.when = when;
+        request.swim.coefficients = c;
+        request.underwater = Underwater::usual(c);
+        request.underwater.turn_m.sd = stated_underwater("turn underwater", 6.0_m, request.event, c).sd;
+        if (request.event.stroke == Stroke::crawl && !request.event.medley)
+            request.breathing[0] = {{2}, {3}}; // unequal lengths: the race's fade counts
+        Cost const priced = cost(request, few);
+        put(priced.cost_s);
+        put(priced.per_degree_s);
+        put_words(priced.notes);
+    };
+    auto const swims = [&](Stroke stroke, Sex sex) {
+        Swim swim{body_of(sex)};
+        swim.stroke = stroke;
+        swim.coefficients = c;
+        return swim;
+    };
+    auto const resistance = [&](Swim const& swim, Population::Kind whom = Population::Kind::swimmer) {
+        DragEstimate const e = drag_estimate(swim, 1.5_mps, few, {whom, 1});
+        put(e.passive_N);
+        put(e.active_N);
+        out.push_back(e.draws.friction.front()); // what is shared out otherwise leaves the sum
+    };
+    bool const strokes = begins(key, "stroke.") || begins(key, "added_mass.");
+    if (strokes) {
+        for (Stroke stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly})
+            for (Sex sex : {Sex::female, Sex::male}) {
+                if (begins(key, "stroke.") && sex == Sex::male) continue;
+                StrokeRequest request{swims(stroke, sex), 1.2_mps};
+                if (stroke != Stroke::back) {
+                    request.breathing = {2};
+                    request.hip_drop = degrees(3.0);
+                }
+                StrokeEstimate const e = stroke_estimate(request, few);
+                put(e.centre_of_mass_cv);
+                put(e.hip_cv);
+                if (e.full_over_quasi_steady) put(*e.full_over_quasi_steady);
+            }
+        out.push_back(swimmer_added_mass(Sex::average, AgeGroup::child, kilograms(40.0), c).mass.value());
+    }
+    if (begins(key, "aids.") || begins(key, "breath.") || begins(key, "balance.")) {
+        AidsRequest request{swims(Stroke::crawl, Sex::female), 1.5_mps, usual_aids(body_of(Sex::female))};
+        for (auto const shape : {Drogue::Shape::bowl, Drogue::Shape::parachute})
+            request.aids.emplace_back(Drogue{shape, Area::from_value(0.03)});
+        request.aids.emplace_back(Sleeve{Volume::from_value(0.002)});
+        AidsEstimate const e = aids_estimate(request, few);
+        out.push_back(e.hip_drop_deg);
+        request.head_lift = metres(0.06);
+        put(aids_estimate(request, few).effects.front().breath_penalty_ratio);
+        for (AidEffect const& effect : e.effects) {
+            put(effect.k_added_kg_m);
+            put(effect.incline_change_deg);
+            put(effect.breath_penalty_ratio);
+        }
+    }
+    if (begins(key, "balance.")) {
+        for (Sex sex : {Sex::female, Sex::male}) {
+            LungVolumes const lungs = lung_volumes(body_of(sex), 30.0, c);
+            out.insert(out.end(), {lungs.total.value(), lungs.residual.value(), lungs.functional.value()});
+            for (LungFill const& filling : {LungFill{Lungs::mid}, LungFill{Volume::from_value(0.003)}}) {
+                Swim const swim = swims(Stroke::crawl, sex);
+                Load const belt = *load_of(Belt{kilograms(2.0)}, swim.body, c);
+                Balance const b = balance(swim, {filling}, {belt});
+                out.insert(out.end(),
+                           {b.volume.value(), b.density.value(), b.still_moment_N_m.value,
+                            b.still_moment_N_m.sd, b.stiffness_N_m_per_deg.value, b.stiffness_N_m_per_deg.sd,
+                            b.loads[0].incline_deg.value, b.loads[0].incline_deg.sd});
+                HeadLiftResponse const head = head_lift_response(swim, metres(0.06), {2}, {filling});
+                out.insert(out.end(), {head.moment.value(), head.peak.value()});
+            }
+        }
+        out.push_back(siri_density(15.0, c).value());
+    }
+    if (begins(key, "posture.") || begins(key, "race.") || begins(key, "tilt.") || begins(key, "breath.")) {
+        race("100 free", "1:02", When::breath);
+        race("100 free", "1:02", When::breath, 10.0); // more than a breath's, and surer than a quarter of it
+        race("100 breast", "1:20", When::breath);
+        race("100 fly", "1:10", When::breath);
+        race("100 back", "1:10", When::always);
+        race("200 IM", "2:30", When::breath);
+        out.push_back(guessed_time(parse_event("100 free", Course::lcm), 62.0_s,
+                                   parse_event("200 free", Course::lcm), c)
+                          .value());
+    }
+    if (begins(key, "posture.") || begins(key, "resistance.") || begins(key, "tilt.")) {
+        Swim swim = swims(Stroke::crawl, Sex::female);
+        resistance(swim);
+        Swim other = swim;
+        other.posture.arms = Arms::at_sides;
+        resistance(other);
+        other = swim;
+        other.depth = 0.5_m;
+        resistance(other);
+        other = swim;
+        other.incline = degrees(8.0);
+        other.measured_k = SpeedSpecificDrag::from_value(28.0);
+        resistance(other);
+        for (Stroke stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly})
+            for (Method method : {Method::push_off_pads, Method::perturbation, Method::planimetric,
+                                  Method::residual_thrust, Method::assisted_tow}) {
+                Uncertain const factor = active_factor(stroke, method, 1.3_mps, c);
+                out.insert(out.end(), {factor.value, factor.sd});
+            }
+        resistance(swim, Population::Kind::typical);
+        for (double const Fr : {0.2, 0.4, 0.5}) out.push_back(wave_share(Froude{Fr}, c));
+    }
+    if (begins(key, "evidence.") || begins(key, "body.") || begins(key, "breath.")
+        || begins(key, "resistance.passive")) {
+        Evidence const table = evidence(few, c);
+        for (EvidenceRow const& row : table.rows) put(row.predicted);
+    }
+    return out;
+}
+
+} // namespace
+
+TEST_CASE("rows that may be replaced are in the table, in order, and hold the published value") {
+    for (std::size_t i = 0; i < replaceable.size(); ++i) {
+        Replaceable const& row = replaceable[i];
+        CAPTURE(row.key);
+        if (i > 0) CHECK(replaceable[i - 1].key < row.key);
+        CHECK(row.low < row.high);
+        CHECK(published(row.key) >= row.low);
+        CHECK(published(row.key) <= row.high);
+        Coefficients c;
+        c.replace(row.key, row.low, 0.0);
+        c.replace(row.key, row.high, row.high - row.low);
+        CHECK(c.value(row.key) == row.high);
+        CHECK_THROWS_AS(c.replace(row.key, std::nextafter(row.low, -1e9), 0.0), InvalidInput);
+        CHECK_THROWS_AS(c.replace(row.key, std::nextafter(row.high, 1e9), 0.0), InvalidInput);
+        CHECK_THROWS_AS(c.replace(row.key, row.low, 1.01 * (row.high - row.low)), InvalidInput);
+        CHECK_THROWS_AS(c.replace(row.key, row.low, -1e-9), InvalidInput);
+    }
+}
+
+TEST_CASE("every row is either replaceable and changes an answer, or refused with the reason") {
+    for (Source const& row : sources) {
+        CAPTURE(row.key);
+        Coefficients c;
+        Replaceable const* const range = find_replaceable(row.key);
+        if (range == nullptr) {
+            CHECK_THROWS_WITH_AS(c.replace(row.key, row.value, row.sd), doctest::Contains("compiled in"),
+                                 InvalidInput);
+            CHECK_THROWS_AS((void)c.value(row.key), UnknownKey);
+            continue;
+        }
+        double const other =
+            range->high - row.value > row.value - range->low
+                ? row.value + 0.3 * std::min(range->high - row.value, 2.0 * std::abs(row.value) + 0.1)
+                : row.value - 0.3 * (row.value - range->low);
+        c.replace(row.key, other, std::min(1.3 * row.sd, range->high - range->low));
+        CHECK(answers(row.key, c) != answers(row.key, {}));
+    }
+}
+
+TEST_CASE("a replaced number is used, the table stays") {
+    Coefficients c;
+    CHECK(c.empty());
+    CHECK(c.value("tilt.slope") == published("tilt.slope"));
+    c.replace("tilt.slope", 2.0, 0.1);
+    CHECK(c.value("tilt.slope") == 2.0);
+    CHECK(c.sd("tilt.slope") == 0.1);
+    CHECK(published("tilt.slope") == 3.25);
+    CHECK(c.replaced() == std::vector<std::string>{"tilt.slope"});
+    CHECK_THROWS_AS(c.replace("nonsense", 1.0, 0.0), UnknownKey);
+    CHECK_THROWS_AS(c.replace("tilt.slope", std::numeric_limits<double>::quiet_NaN(), 0.0), InvalidInput);
+    CHECK_THROWS_AS(c.replace("tilt.slope", 2.0, std::numeric_limits<double>::quiet_NaN()), InvalidInput);
+}
+
+TEST_CASE("a replacement from text is in the row's unit") {
+    Coefficients c;
+    c.replace("tilt.slope", "2.0+-0.5");
+    CHECK(c.value("tilt.slope") == 2.0);
+    CHECK(c.sd("tilt.slope") == 0.5);
+    c.replace("tilt.slope", "2.5");
+    CHECK(c.sd("tilt.slope") == source("tilt.slope").sd);
+    c.replace("balance.fat.men", "15%"); // a row in per cent
+    CHECK_CLOSE(c.value("balance.fat.men"), 15.0, 1e-12);
+    c.replace("race.fade", "5%+-2%"); // a share
+    CHECK_CLOSE(c.value("race.fade"), 0.05, 1e-12);
+    CHECK_CLOSE(c.sd("race.fade"), 0.02, 1e-12);
+    CHECK_THROWS_WITH_AS(c.replace("tilt.slope", "2%"), doctest::Contains("a number in %/deg"), InvalidInput);
+    CHECK_THROWS_AS(c.replace("tilt.slope", "2+-1%"), InvalidInput);
+    CHECK_THROWS_WITH_AS(c.replace("race.drag_exponent", "-3"), "race.drag_exponent: got -3; allowed: 1 to 4",
+                         InvalidInput);
+    CHECK_THROWS_WITH_AS(c.replace("posture.incline.crawl", "500"),
+                         "posture.incline.crawl: got 500 deg; allowed: 0 deg to 45 deg", InvalidInput);
+    CHECK_THROWS_WITH_AS(c.replace("tilt.slop", "2"), doctest::Contains("tilt.slope"), UnknownKey);
+}
+
+TEST_CASE("a key that is misspelt at run time names its neighbours") {
+    CHECK_THROWS_WITH_AS(published(std::string("tilt.slpoe")),
+                         "unknown source 'tilt.slpoe'; did you mean tilt.slope?", UnknownKey);
+}
