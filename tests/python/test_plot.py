@@ -140,7 +140,7 @@ def test_a_figure_of_its_own_holds_all_its_text(name):
         ("cost", "(°)", "(s)"),
         ("drag", "(m/s)", "(N)"),
         ("area", "(°)", "(m²)"),
-        ("evidence", "(m², N, kg/m, or a ratio)", "(m², N, kg/m, or a ratio)"),
+        ("evidence", "(m², N, kg/m, m, s, or a ratio)", "(m², N, kg/m, m, s, or a ratio)"),
         ("doubts", "(%)", ""),
         ("side", "(m)", "(m)"),
         ("front", "(m)", "(m)"),
@@ -406,7 +406,9 @@ def test_evidence_bars_are_the_intervals():
     for container in ax.containers:
         points = container.lines[0]
         (upright,) = [
-            bars for bars in container.lines[2] if all(s[0][0] == s[1][0] for s in bars.get_segments())
+            bars
+            for bars in container.lines[2]
+            if all(s[0][0] == s[1][0] and s[0][1] != s[1][1] for s in bars.get_segments())
         ] or [None]
         for (x, y), segment in zip(zip(points.get_xdata(), points.get_ydata()), upright.get_segments()):
             ends[x, y] = segment[:, 1]
