@@ -240,6 +240,9 @@ def test_drag_takes_the_swims_own_incline_and_depth():
     ax = plot.drag_against_speed(swim, speeds_m_s=[1.0, 2.0], ax=new_axes())
     assert line(ax, "total")[1] == pytest.approx(libdrag.passive_drag(swim, [1.0, 2.0]).total_N, rel=1e-12)
     assert "6°" in ax.get_title() and "0.4 m deep" in ax.get_title()
+    towed = plot.drag_against_speed(HER, speeds_m_s=[1.0, 2.0], ax=new_axes())
+    assert line(towed, "total")[1] == pytest.approx(libdrag.passive_drag(HER, [1.0, 2.0]).total_N, rel=1e-12)
+    assert "as towed" in towed.get_title()
 
 
 def test_drag_beyond_what_was_measured_is_marked():
