@@ -280,8 +280,7 @@ std::map<std::string_view, Predictor> const& predictors() {
          [](Case const& c) {
              return floating(c, [](Swim const& swim, Composition const& composition) {
                  BuoyantBody const b = BuoyantBody::of(swim.body, {}, composition, swim.coefficients);
-                 return 100.0
-                        * (b.from_soles(b.centre_of_volume()) - b.from_soles(b.centre_of_mass())).value();
+                 return (b.from_soles(b.centre_of_volume()) - b.from_soles(b.centre_of_mass())).value();
              });
          }},
         {"mass_centre_depth",

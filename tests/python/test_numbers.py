@@ -218,3 +218,20 @@ def test_interval_against_numpy_quantiles():
         assert end in sample
         ranks = np.searchsorted(np.sort(sample), [end, np.quantile(sample, level)])
         assert abs(int(ranks[0]) - int(ranks[1])) <= 2
+
+
+def test_a_towed_body_lies_flatter_the_faster_it_goes():
+    # Zamparo et al. 2009: trunk incline falls with speed; a stated incline and a glide stay as they are.
+    body = libdrag.Body(sex="m", stature_m=1.8, mass_kg=75)
+    speeds = np.array([0.9, 1.3, 1.5, 2.0])
+    drags = [libdrag.drag(body, v, draws=100) for v in speeds]
+    assert np.all(np.diff([d.towed_incline_deg for d in drags]) < 0)
+    assert all(d.incline_deg == pytest.approx(10, rel=1e-12) for d in drags)
+    passive = libdrag.passive_drag(body, speeds).total_N
+    assert passive == pytest.approx([d.passive_point_N for d in drags], rel=1e-12)
+    towed = [d.towed_incline_deg for d in drags]
+    assert passive == pytest.approx(libdrag.passive_drag(body, speeds, towed).total_N, rel=1e-12)
+    for swim in (libdrag.Swim(body, incline_deg=9), libdrag.Swim(body, depth_m=1.0)):
+        held = libdrag.drag(swim, 2.0, draws=100)
+        assert held.towed_incline_deg == held.incline_deg
+        assert libdrag.passive_drag(swim, 2.0).total_N == pytest.approx(held.passive_point_N, rel=1e-12)

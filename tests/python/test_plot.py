@@ -140,7 +140,7 @@ def test_a_figure_of_its_own_holds_all_its_text(name):
         ("cost", "(°)", "(s)"),
         ("drag", "(m/s)", "(N)"),
         ("area", "(°)", "(m²)"),
-        ("evidence", "(m², N, kg/m, or a ratio)", "(m², N, kg/m, or a ratio)"),
+        ("evidence", "(m², N, kg/m, m, s, or a ratio)", "(m², N, kg/m, m, s, or a ratio)"),
         ("doubts", "(%)", ""),
         ("side", "(m)", "(m)"),
         ("front", "(m)", "(m)"),
@@ -240,6 +240,9 @@ def test_drag_takes_the_swims_own_incline_and_depth():
     ax = plot.drag_against_speed(swim, speeds_m_s=[1.0, 2.0], ax=new_axes())
     assert line(ax, "total")[1] == pytest.approx(libdrag.passive_drag(swim, [1.0, 2.0]).total_N, rel=1e-12)
     assert "6°" in ax.get_title() and "0.4 m deep" in ax.get_title()
+    towed = plot.drag_against_speed(HER, speeds_m_s=[1.0, 2.0], ax=new_axes())
+    assert line(towed, "total")[1] == pytest.approx(libdrag.passive_drag(HER, [1.0, 2.0]).total_N, rel=1e-12)
+    assert "as towed" in towed.get_title()
 
 
 def test_drag_beyond_what_was_measured_is_marked():
@@ -406,7 +409,9 @@ def test_evidence_bars_are_the_intervals():
     for container in ax.containers:
         points = container.lines[0]
         (upright,) = [
-            bars for bars in container.lines[2] if all(s[0][0] == s[1][0] for s in bars.get_segments())
+            bars
+            for bars in container.lines[2]
+            if all(s[0][0] == s[1][0] and s[0][1] != s[1][1] for s in bars.get_segments())
         ] or [None]
         for (x, y), segment in zip(zip(points.get_xdata(), points.get_ydata()), upright.get_segments()):
             ends[x, y] = segment[:, 1]
