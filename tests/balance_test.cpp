@@ -204,6 +204,46 @@ TEST_CASE("segment masses: sums of de Leva 1996") {
     }
 }
 
+TEST_CASE("each segment of a limb carries its published mass") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        std::string_view const sex = body.sex() == Sex::male ? "male" : "female";
+        CAPTURE(sex);
+        auto const row = [sex](std::string_view segment, double tables::DeLevaRow::*member) {
+            return mean_of_de_leva(sex, segment, member);
+        };
+        auto const share = [&](std::string_view s) { return row(s, &tables::DeLevaRow::mass_fraction); };
+        auto const value = [&](std::string_view name) { return body.dimension(name).value.value(); };
+        BuoyantBody const b = BuoyantBody::of(body, {Arms::at_sides});
+        auto const beyond = [&](Part part, double distance) { // of the body's mass, along the limb
+            double at = 0.0, mass = 0.0;
+            for (Slice const& slice : b.slices()) {
+                if (slice.shape.part != part) continue;
+                double const length = norm(slice.shape.front.centre - slice.shape.rear.centre);
+                if (at + 0.5 * length > distance) mass += slice.mass;
+                at += length;
+            }
+            return mass / body.mass().value();
+        };
+        double const elbow = value("upper_arm_length"), wrist = elbow + value("forearm_length");
+        double const shoulder_joint =
+            elbow - row("Upper arm", &tables::DeLevaRow::length_over_stature) * body.stature().value();
+        double const knee = value("crotch_height") - value("knee_height"),
+                     ankle = value("crotch_height") - value("ankle_height");
+        // De Leva 1996, table of the segments; the women's sum to 0.9999.
+        for (Part arm : {Part::left_arm, Part::right_arm}) {
+            CHECK_CLOSE(beyond(arm, wrist), share("Hand"), 2e-4);
+            CHECK_CLOSE(beyond(arm, elbow), share("Hand") + share("Forearm"), 2e-4);
+            CHECK_CLOSE(beyond(arm, shoulder_joint), share("Hand") + share("Forearm") + share("Upper arm"),
+                        2e-4);
+            CHECK(beyond(arm, 0.0) > 1.01 * beyond(arm, shoulder_joint)); // the shoulder belongs to the trunk
+        }
+        for (Part leg : {Part::left_leg, Part::right_leg}) {
+            CHECK_CLOSE(beyond(leg, ankle), share("Foot"), 2e-4);
+            CHECK_CLOSE(beyond(leg, knee), share("Foot") + share("Shank"), 2e-4);
+        }
+    }
+}
+
 TEST_CASE("mass and volume of the body in water") {
     for (Body const& body : {man_180_75(), woman_172_63()}) {
         for (Lungs lungs : {Lungs::full, Lungs::mid, Lungs::empty}) {
