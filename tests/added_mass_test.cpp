@@ -70,6 +70,23 @@ TEST_CASE("Lamb's printed table") {
     }
 }
 
+// Munk 1924, NACA TR-184: none for a sphere, rho V v2 per radian for a needle.
+TEST_CASE("Munk moment between its limits") {
+    Density const rho = Density::from_value(1000.0);
+    auto const moment = [&](double length, double v) {
+        return munk_moment(rho, {metres(length), metres(0.2)}, metres_per_second(v)).value();
+    };
+    auto const displaced = [&](double length) {
+        return 1000.0 * Spheroid{metres(length), metres(0.2)}.volume().value();
+    };
+    CHECK_WITHIN(moment(0.2, 2.0), 0.0, 1e-12);
+    CHECK_CLOSE(moment(100.0, 2.0), displaced(100.0) * 4.0, 1e-3);
+    CHECK(moment(2.0, 2.0) > 0.9 * displaced(2.0) * 4.0);
+    CHECK(moment(2.0, 2.0) < displaced(2.0) * 4.0);
+    CHECK(moment(0.05, 2.0) < 0.0); // a disc moving face on is held so
+    CHECK_CLOSE(moment(2.0, 3.0), 2.25 * moment(2.0, 2.0), 1e-12);
+}
+
 TEST_CASE("nothing cancels near the sphere") {
     for (double fineness : {1.0 + 1e-12, 1.0 + 1e-8, 1.0 + 1e-4, 1.01, 1.1, 1.1546, 1.1548, 1.3}) {
         CAPTURE(fineness);

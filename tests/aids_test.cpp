@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include <libdrag/caution.hpp>
+#include <libdrag/report.hpp>
 #include <libdrag/report_aids.hpp>
 
 #include "close.hpp"
@@ -329,6 +330,32 @@ TEST_CASE("balance and aids as JSON, CSV and words") {
         for (char& ch : text) ch = ch == '\n' ? ' ' : ch;
         CHECK(text.find("Yanai 2001") != std::string::npos);
     }
+
+    // Nobody whom a load sinks is said to float.
+    CHECK(b.floats);
+    REQUIRE_FALSE(b.loads[0].floats);
+    std::string const words = report::balance(b, std::nullopt, report::Form::words);
+    CHECK(words.find("floats, but not with belt") != std::string::npos);
+    CHECK(words.find("sinks unless the stroke carries") != std::string::npos);
+    CHECK(json["aids"][0]["floats"] == false);
+    CHECK(json["aids"][0]["carried_by_stroke_N"].get<double>() == b.loads[0].carried_by_stroke.value());
+    CHECK(json["aids"][0]["immersion_change_m"].is_null());
+    CHECK(report::balance(b, std::nullopt, report::Form::csv).find(",false,") != std::string::npos);
+    Balance const empty = balance(swim, {Lungs::empty});
+    auto const under = nlohmann::json::parse(report::balance(empty, std::nullopt, report::Form::json));
+    CHECK(under["immersion_m"].is_null());
+    CHECK(under["waterplane_m2"].get<double>() == 0.0);
+    CHECK(report::balance(empty, std::nullopt, report::Form::words).find("wholly under water")
+          != std::string::npos);
+
+    // `body` and `balance` speak of one volume and of the lungs in the same words.
+    Swimmer const swimmer{"", Sex::female, metres(1.72), kilograms(63.0)};
+    auto const body_json = nlohmann::json::parse(report::body(swimmer, swim.body, report::Form::json));
+    for (char const* key : {"volume_m3", "density_kg_m3", "lung_gas_m3"})
+        CHECK_CLOSE(body_json[key].get<double>(), json[key].get<double>(), 1e-15);
+    std::string const lungs = in_words(b.composition, b.lung_gas);
+    CHECK(words.find(lungs) != std::string::npos);
+    CHECK(report::body(swimmer, swim.body, report::Form::words).find(lungs) != std::string::npos);
 
     AidsEstimate const e = aids_estimate(with({Snorkel{}, DragShorts{}}), few);
     auto const whole = nlohmann::json::parse(report::aids(e, report::Form::json));

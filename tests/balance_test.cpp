@@ -178,7 +178,11 @@ TEST_CASE("composition: Siri and ECSC") {
     CHECK_CLOSE(woman.residual.value(), 1.477e-3, 1e-12);
     CHECK_CLOSE(woman.functional.value(), 2.833e-3, 1e-12);
     CHECK(woman.within_validity);
-    CHECK_FALSE(lung_volumes(woman_172_63(), 15.0).within_validity);
+    // Equations for 18 to 70 years.
+    CHECK_FALSE(lung_volumes(woman_172_63(), 17.9).within_validity);
+    CHECK(lung_volumes(woman_172_63(), 18.0).within_validity);
+    CHECK(lung_volumes(woman_172_63(), 70.0).within_validity);
+    CHECK_FALSE(lung_volumes(woman_172_63(), 70.1).within_validity);
     // Without sex: the mean of both.
     Body const either = Body::estimate({Sex::average, metres(1.80), kilograms(75)});
     Body const her = Body::estimate({Sex::female, metres(1.80), kilograms(75)});
@@ -202,6 +206,91 @@ TEST_CASE("segment masses: sums of de Leva 1996") {
         CHECK_WITHIN(mass("Head") + mass("Trunk") + 2.0 * limbs, sums.whole, 1e-9);
         CHECK_WITHIN(mass("Upper trunk") + mass("Middle trunk") + mass("Lower trunk"), sums.trunk, 1e-9);
     }
+}
+
+TEST_CASE("each segment of a limb carries its published mass") {
+    for (Body const& body : {man_180_75(), woman_172_63()}) {
+        std::string_view const sex = body.sex() == Sex::male ? "male" : "female";
+        CAPTURE(sex);
+        auto const row = [sex](std::string_view segment, double tables::DeLevaRow::*member) {
+            return mean_of_de_leva(sex, segment, member);
+        };
+        auto const share = [&](std::string_view s) { return row(s, &tables::DeLevaRow::mass_fraction); };
+        auto const value = [&](std::string_view name) { return body.dimension(name).value.value(); };
+        BuoyantBody const b = BuoyantBody::of(body, {Arms::at_sides});
+        auto const beyond = [&](Part part, double distance) { // of the body's mass, along the limb
+            double at = 0.0, mass = 0.0;
+            for (Slice const& slice : b.slices()) {
+                if (slice.shape.part != part) continue;
+                double const length = norm(slice.shape.front.centre - slice.shape.rear.centre);
+                if (at + 0.5 * length > distance) mass += slice.mass;
+                at += length;
+            }
+            return mass / body.mass().value();
+        };
+        double const elbow = value("upper_arm_length"), wrist = elbow + value("forearm_length");
+        double const shoulder_joint =
+            elbow - row("Upper arm", &tables::DeLevaRow::length_over_stature) * body.stature().value();
+        double const knee = value("crotch_height") - value("knee_height"),
+                     ankle = value("crotch_height") - value("ankle_height");
+        // De Leva 1996, table of the segments; the women's sum to 0.9999.
+        for (Part arm : {Part::left_arm, Part::right_arm}) {
+            CHECK_CLOSE(beyond(arm, wrist), share("Hand"), 2e-4);
+            CHECK_CLOSE(beyond(arm, elbow), share("Hand") + share("Forearm"), 2e-4);
+            CHECK_CLOSE(beyond(arm, shoulder_joint), share("Hand") + share("Forearm") + share("Upper arm"),
+                        2e-4);
+            CHECK(beyond(arm, 0.0) > 1.01 * beyond(arm, shoulder_joint)); // the shoulder belongs to the trunk
+        }
+        for (Part leg : {Part::left_leg, Part::right_leg}) {
+            CHECK_CLOSE(beyond(leg, ankle), share("Foot"), 2e-4);
+            CHECK_CLOSE(beyond(leg, knee), share("Foot") + share("Shank"), 2e-4);
+        }
+    }
+}
+
+TEST_CASE("denser legs leave the whole body its density") {
+    Body const body = man_180_75();
+    Coefficients dense;
+    dense.replace("balance.leg_density_excess", 0.05, 0.0);
+    BuoyantBody const usual = BuoyantBody::of(body, {}), b = BuoyantBody::of(body, {}, {}, dense);
+    double legs = 0.0, legs_volume = 0.0, all = 0.0;
+    for (Slice const& slice : b.slices()) {
+        all += volume(slice.shape);
+        if (!slice.leg) continue;
+        legs += slice.mass;
+        legs_volume += volume(slice.shape);
+    }
+    CHECK_CLOSE(all, usual.volume().value(), 1e-12);
+    CHECK_CLOSE(legs / legs_volume, 1.05 * siri_density(12.0).value(), 1e-12);
+    CHECK(b.centre_of_volume().x > usual.centre_of_volume().x); // legs that displace less
+    CHECK_CLOSE(b.centre_of_mass().x, usual.centre_of_mass().x, 2e-3);
+}
+
+TEST_CASE("pitch inertia is the integral of mass times distance squared") {
+    BuoyantBody const b = BuoyantBody::of(woman_172_63(), {Arms::mid_stroke, degrees(10), degrees(30)});
+    double sum = 0.0;
+    for (Slice const& slice : b.slices()) {
+        // Equal shares of a slice: steps along it, rings of equal area, directions.
+        constexpr int steps = 6, rings = 6, around = 12;
+        double inertia = 0.0, weight = 0.0;
+        for (int i = 0; i < steps; ++i) {
+            double const s = (i + 0.5) / steps;
+            auto const mix = [s](Vector3 p, Vector3 q) { return p + s * (q - p); };
+            Vector3 const c = mix(slice.shape.rear.centre, slice.shape.front.centre),
+                          u = mix(slice.shape.rear.lateral, slice.shape.front.lateral),
+                          v = mix(slice.shape.rear.sagittal, slice.shape.front.sagittal);
+            double const area = norm(cross(u, v));
+            for (int ring = 0; ring < rings; ++ring)
+                for (int k = 0; k < around; ++k) {
+                    double const q = std::sqrt((ring + 0.5) / rings), t = 2.0 * pi * k / around;
+                    Vector3 const r = c + (q * std::cos(t)) * u + (q * std::sin(t)) * v - b.centre_of_mass();
+                    inertia += area * (r.x * r.x + r.z * r.z);
+                    weight += area;
+                }
+        }
+        if (weight > 0.0) sum += slice.mass * inertia / weight;
+    }
+    CHECK_CLOSE(b.pitch_inertia(), sum, 1e-3);
 }
 
 TEST_CASE("mass and volume of the body in water") {
@@ -389,6 +478,63 @@ TEST_CASE("centre of buoyancy ahead of the centre of mass: two studies, and the 
         CHECK(b.notes[1].find("McLean & Hinrichs 1998") != std::string::npos);
         CHECK(b.notes[1].find("Watanabe et al. 2014") != std::string::npos);
     }
+}
+
+TEST_CASE("the still moment's SD holds everything that is not known about it") {
+    Body const body = man_180_75();
+    double const sd = balance(Swim{body}).still_moment_N_m.sd;
+    for (char const* key : {"balance.fat.men", "balance.lungs_below_xiphoid", "balance.leg_density_excess",
+                            "balance.lungs.men.tlc.offset", "balance.lungs.men.rv.offset"}) {
+        CAPTURE(key);
+        Swim known{body};
+        known.coefficients.replace(key, Coefficients{}.value(key), 0.0);
+        CHECK(balance(known).still_moment_N_m.sd < sd);
+    }
+    Swim agreed{body}; // as if both studies had found the same
+    agreed.coefficients.replace("balance.buoyancy_ahead.men.1998", 1.93, 0.43);
+    double const gap = 0.5 * 0.0114 * 75.0 * g;
+    CHECK_CLOSE(balance(agreed).still_moment_N_m.sd, std::sqrt(sd * sd - gap * gap), 1e-9);
+}
+
+TEST_CASE("a weight on a body under water: the stroke carries it at the shoulders") {
+    // Statics: weight down at one place and the stroke's force up at another are a couple.
+    Body const body = man_180_75();
+    Swim const swim{body};
+    Posture posture;
+    posture.incline = degrees(10);
+    BuoyantBody const water = BuoyantBody::of(body, posture, {Lungs::empty});
+    PitchStiffness const k = pitch_stiffness(swim, {Lungs::empty});
+    Load const weight{"belt", kilograms(0.1), Volume::from_value(0.0), body.dimension("hip_height").value};
+    Equilibrium const e = equilibrium(water, swim.water.density, {weight}, k.hydrodynamic);
+    double const couple = 0.1 * g * body.shoulder_hip().value() * std::cos(degrees(10).value());
+    CHECK_CLOSE(e.trim.value(), couple / k.total().value(), 5e-3);
+    // Carried further ahead, the same weight tips the body more; not knowing where is part of the SD.
+    auto const belt = [&](double ahead, double sd) {
+        Swim other = swim;
+        other.coefficients.replace("balance.stroke_support", ahead, sd);
+        return balance(other, {Lungs::empty}, {lead(body, 2.0, "hip_height")}).loads[0].incline_deg;
+    };
+    CHECK(belt(0.2, 0.0).value > 1.2 * belt(0.0, 0.0).value);
+    CHECK(belt(0.0, 0.2).sd > 1.02 * belt(0.0, 0.0).sd);
+    // Several loads act at the mean of their places, weighted by the size of their forces.
+    Load const buoy = foam(3.0, 0.7), lead_belt = lead(body, 2.0, "hip_height");
+    Balance const b = balance(swim, {}, {buoy, lead_belt});
+    double const up = b.loads[0].lift.value(), down = -b.loads[1].lift.value();
+    CHECK(up > 0.0);
+    CHECK(down > 0.0);
+    CHECK_CLOSE(b.together->from_soles.value(),
+                (up * 0.7 + down * lead_belt.from_soles.value()) / (up + down), 1e-12);
+}
+
+TEST_CASE("worn weight carries its caution from a few newtons on") {
+    // Wet cloth weighs a newton or two under water, lead far more.
+    auto const warned = [](double kg) {
+        Body const body = woman_172_63();
+        auto const cautions = balance(Swim{body}, {}, {lead(body, kg, "hip_height")}).cautions;
+        return std::count(cautions.begin(), cautions.end(), caution::added_weight) == 1;
+    };
+    CHECK_FALSE(warned(0.1));
+    CHECK(warned(0.5));
 }
 
 TEST_CASE("the lungs lie in the rib cage") {

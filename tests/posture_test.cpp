@@ -261,6 +261,43 @@ TEST_CASE("the elbow is where the arm bends") {
     }
 }
 
+TEST_CASE("limbs are thickest where segment tables have their mass") {
+    struct Stretch {
+        double volume, centre; ///< m3; share of the way from its start
+    };
+    auto const stretch = [](PosedBody const& body, Part part, double from, double to) {
+        double at = 0.0, moment = 0.0, sum = 0.0;
+        for (Frustum const& f : body.frusta()) {
+            if (f.part != part) continue;
+            double const length = norm(f.front.centre - f.rear.centre), middle = at + 0.5 * length;
+            at += length;
+            if (middle < from || middle > to) continue;
+            sum += volume(f);
+            moment += volume(f) * (middle - from) / (to - from);
+        }
+        return Stretch{sum, moment / sum};
+    };
+    struct Row {
+        Body body;
+        double shank, forearm, hand_share, foot_share;
+    };
+    // De Leva 1996: centre of mass of the shank from the knee, of the forearm from the elbow; a hand's and a
+    // foot's share of the body's mass. The solid is a stack of ellipses: wide.
+    for (Row const& row :
+         {Row{man(), 0.4395, 0.4574, 0.0061, 0.0137}, Row{woman(), 0.4352, 0.4559, 0.0056, 0.0129}}) {
+        auto const value = [&](char const* name) { return row.body.dimension(name).value.value(); };
+        PosedBody const posed = pose(row.body, {Arms::at_sides});
+        double const knee = value("crotch_height") - value("knee_height"),
+                     ankle = value("crotch_height") - value("ankle_height"),
+                     elbow = value("upper_arm_length"), wrist = elbow + value("forearm_length");
+        CHECK_WITHIN(stretch(posed, Part::left_leg, knee, ankle).centre, row.shank, 0.04);
+        CHECK_WITHIN(stretch(posed, Part::right_arm, elbow, wrist).centre, row.forearm, 0.03);
+        double const tissue = row.body.mass().value() / 1100.0; // hands and feet: mostly bone
+        CHECK_CLOSE(stretch(posed, Part::right_arm, wrist, 2.0).volume, row.hand_share * tissue, 0.25);
+        CHECK_CLOSE(stretch(posed, Part::left_leg, ankle, 2.0).volume, row.foot_share * tissue, 0.25);
+    }
+}
+
 TEST_CASE("the chest keeps its section up to the armpits") {
     for (Body const& body : {man(), woman()})
         for (Arms const arms : {Arms::overhead, Arms::at_sides, Arms::mid_stroke}) {

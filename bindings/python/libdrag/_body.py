@@ -122,7 +122,7 @@ class Body(Reported):
     --------
     >>> body = Body(sex="f", stature_m="172cm", mass_kg=63)
     >>> f"{body.projected_area_m2():.4f} m2 level, {body.projected_area_m2(incline_deg=10):.4f} m2 at 10 degrees"
-    '0.0697 m2 level, 0.1173 m2 at 10 degrees'
+    '0.0697 m2 level, 0.1169 m2 at 10 degrees'
     """
 
     __slots__ = (

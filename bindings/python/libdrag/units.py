@@ -98,7 +98,7 @@ def with_units(result: Any, registry: Any = None) -> WithUnits:
     >>> import libdrag
     >>> body = with_units(libdrag.Body(sex="m", stature_m=1.80, mass_kg=75))
     >>> f"{body.volume_m3.to('liter'):.0f}"
-    '72 liter'
+    '75 liter'
     """
     if registry is None:
         import pint
