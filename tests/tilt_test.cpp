@@ -154,6 +154,12 @@ TEST_CASE("tilt coefficients that no body has are refused") {
     }
 }
 
+TEST_CASE("fineness is length over the diameter of the circle of the level silhouette") {
+    PosedBody const body = pose(man_180_75(), {});
+    double const diameter = body.length().value() / TiltShape::of(man_180_75(), {}).fineness;
+    CHECK_CLOSE(0.25 * pi * diameter * diameter, projected_area(body).value(), 1e-9);
+}
+
 TEST_CASE("measured up to 15 deg") {
     // Passmore & Rickers 2002: 0 to 15 deg.
     CHECK(tilt_within_validity(degrees(14.9)));
