@@ -59,4 +59,5 @@ stage 'built with AddressSanitizer and UBSan' build asan
 stage 'tests under sanitizers' ctest --preset asan
 stage 'built by clang++ without a warning' build clang
 stage 'wrong units do not compile (clang++)' ctest --preset clang -L compile_fail
+stage 'random text is read or refused (libFuzzer)' ctest --preset clang -L fuzz
 echo "$total passed, 0 failed"

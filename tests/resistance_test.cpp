@@ -67,6 +67,12 @@ TEST_CASE("share of waves at the surface") {
     CHECK(wave_share(froude(3.0_mps, length)) == wave_share(froude(2.2_mps, length)));
 }
 
+TEST_CASE("waves can not be all of the drag") {
+    Coefficients c;
+    c.replace("resistance.wave.share.2_0", 0.97, 0.0);
+    CHECK_THROWS_AS(wave_share(froude(1.0_mps, 2.0_m), c), InvalidInput);
+}
+
 TEST_CASE("waves vanish with depth") {
     // Vennell, Pease, Wilson 2006 (from memory): negligible below 1.8 chest depths at 0.9 m/s and 2.8 at
     // 2.0 m/s; chest depth of the mannequin about 0.25 m.

@@ -62,37 +62,10 @@ WettedArea Spheroid::wetted_area() const {
 
 ProjectedArea Spheroid::projected_area() const { return ProjectedArea{pi / 4.0 * square(diameter)}; }
 
-Volume Ellipsoid::volume() const { return 4.0 / 3.0 * pi * a * b * c; }
-
 SpheroidAddedMass added_mass_coefficients(Spheroid const& body) {
     require_positive("spheroid length", body.length);
     require_positive("spheroid diameter", body.diameter);
     return raw::lamb_spheroid(body.length.value() / body.diameter.value());
-}
-
-EllipsoidAddedMass added_mass_coefficients(Ellipsoid const& body) {
-    require_positive("ellipsoid semi-axis a", body.a);
-    require_positive("ellipsoid semi-axis b", body.b);
-    require_positive("ellipsoid semi-axis c", body.c);
-    double const size = std::cbrt(body.a.value()) * std::cbrt(body.b.value()) * std::cbrt(body.c.value());
-    std::array<double, 3> squares{};
-    std::array<double, 3> const semi_axes{body.a.value(), body.b.value(), body.c.value()};
-    for (std::size_t i = 0; i < 3; ++i) squares[i] = semi_axes[i] / size * (semi_axes[i] / size);
-    std::array<double, 3> A{};
-    for (std::size_t i = 0; i < 3; ++i)
-        A[i] = 2.0 / 3.0 * boost::math::ellint_rd(squares[(i + 1) % 3], squares[(i + 2) % 3], squares[i]);
-    EllipsoidAddedMass k{};
-    for (std::size_t i = 0; i < 3; ++i) {
-        std::size_t const j = (i + 1) % 3;
-        std::size_t const l = (i + 2) % 3;
-        k.along[i] = A[i] / (A[j] + A[l]);
-        double const difference = squares[j] - squares[l];
-        double const sum = squares[j] + squares[l];
-        double const gap = A[l] - A[j];
-        k.rotation[i] =
-            difference == 0.0 ? 0.0 : difference * difference * gap / (sum * (2.0 * difference - sum * gap));
-    }
-    return k;
 }
 
 MomentOfInertia added_inertia(Density rho, Spheroid const& body) {

@@ -66,22 +66,4 @@ double crossflow_efficiency(double fineness) {
     return 1.0 - a / (fineness + b) - second * second;
 }
 
-InclinedCoefficients inclined(InclinedBody const& body, Angle alpha) {
-    double const s = std::sin(alpha.value()), c = std::cos(alpha.value());
-    double const potential = 2.0 * s * c * std::cos(0.5 * alpha.value()); // sin 2a cos a/2
-    double const A = body.reference.value();
-    double const C_N =
-        body.base.value() / A * potential
-        + crossflow_efficiency(body.fineness) * body.crossflow_cd * body.planform.value() / A * s * s;
-    double const C_A = body.axial_cd * c * c;
-    // Munk's free moment of a closed body (Allen & Perkins 1951): (k2 - k1) V sin 2a / (A L).
-    double const C_m = body.munk * body.volume.value() * 2.0 * s * c / (A * body.length.value());
-    return {C_N, C_A, C_N * s + C_A * c, C_N * c - C_A * s, C_m};
-}
-
-CylinderCoefficients inclined_cylinder(double crossflow_cd, Angle alpha) {
-    double const s = std::sin(alpha.value()), c = std::cos(alpha.value());
-    return {crossflow_cd * s * s * c, crossflow_cd * s * s * s};
-}
-
 } // namespace libdrag

@@ -44,34 +44,6 @@ DynamicViscosity fresh_viscosity_sr6(Celsius t) {
     return DynamicViscosity::from_value(1e-6 * micropascal_seconds);
 }
 
-DynamicViscosity fresh_viscosity_r12(double kelvin, Density rho) {
-    constexpr std::array h{published("water.r12.h0"), published("water.r12.h1"), published("water.r12.h2"),
-                           published("water.r12.h3")};
-    struct Term {
-        int i, j;
-        double h;
-    };
-    constexpr std::array terms{
-        Term{0, 0, published("water.r12.h0_0")}, Term{1, 0, published("water.r12.h1_0")},
-        Term{2, 0, published("water.r12.h2_0")}, Term{3, 0, published("water.r12.h3_0")},
-        Term{0, 1, published("water.r12.h0_1")}, Term{1, 1, published("water.r12.h1_1")},
-        Term{2, 1, published("water.r12.h2_1")}, Term{3, 1, published("water.r12.h3_1")},
-        Term{5, 1, published("water.r12.h5_1")}, Term{0, 2, published("water.r12.h0_2")},
-        Term{1, 2, published("water.r12.h1_2")}, Term{2, 2, published("water.r12.h2_2")},
-        Term{3, 2, published("water.r12.h3_2")}, Term{4, 2, published("water.r12.h4_2")},
-        Term{0, 3, published("water.r12.h0_3")}, Term{1, 3, published("water.r12.h1_3")},
-        Term{0, 4, published("water.r12.h0_4")}, Term{3, 4, published("water.r12.h3_4")},
-        Term{4, 5, published("water.r12.h4_5")}, Term{3, 6, published("water.r12.h3_6")},
-        Term{5, 6, published("water.r12.h5_6")}};
-    double const T = kelvin / published("water.r12.temperature");
-    double const r = rho.value() / published("water.r12.density");
-    double const mu0 = 100.0 * std::sqrt(T) / polynomial(h, 1.0 / T);
-    double sum = 0.0;
-    for (auto const& term : terms)
-        sum += term.h * std::pow(1.0 / T - 1.0, term.i) * std::pow(r - 1.0, term.j);
-    return DynamicViscosity::from_value(1e-6 * mu0 * std::exp(r * sum));
-}
-
 Density sea_density_eos80(double salinity, Celsius t) {
     constexpr std::array w{published("water.eos80.w0"), published("water.eos80.w1"),
                            published("water.eos80.w2"), published("water.eos80.w3"),

@@ -2,8 +2,8 @@
 /// libFuzzer over everything that reads text of unknown origin. Whatever the bytes: a value, InvalidInput or
 /// UnknownKey with a message of one line; and what was read and written again reads the same.
 ///
-///     clang++ -std=c++17 -g -O1 -fsanitize=fuzzer,address,undefined -I libdrag/include \
-///         tests/fuzz/swimmer_fuzz.cpp <library> -lfmt -o swimmer_fuzz && ./swimmer_fuzz -max_total_time=60
+///     cmake --preset clang && cmake --build --preset clang --target swimmer_fuzz
+///     build/clang/tests/fuzz/swimmer_fuzz -dict=tests/fuzz/words.dict -seed_inputs=tests/fuzz/swimmer.json
 
 #include <cstdint>
 #include <cstdio>

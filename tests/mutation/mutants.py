@@ -159,6 +159,14 @@ LISTED = [
     ("evidence.resolution", SRC + "evidence.cpp", 'Input::normal("resolution of the study", 0.0, *se)', 'Input::normal("resolution of the study", 0.0, 3.0 * *se)'),
     ("evidence.arms", SRC + "evidence.cpp", "sides.posture.arms = Arms::at_sides", "sides.posture.arms = Arms::overhead"),
     ("evidence.octaves", SRC + "evidence.cpp", "(c.drag_at(c.second_speed()).passive, c.drag_at(c.speed()).passive,", "(c.drag_at(c.speed()).passive, c.drag_at(c.second_speed()).passive,"),
+    # --- rows of the sources table
+    ("sources.added_mass", INCLUDE + "sources.hpp", '"added_mass.men", 0.268,', '"added_mass.men", 0.168,'),
+    ("sources.siri", INCLUDE + "sources.hpp", '"balance.siri.offset", 450,', '"balance.siri.offset", 420,'),
+    ("sources.pulse", INCLUDE + "sources.hpp", '"breath.pulse_width.crawl", 0.45, 0.10,', '"breath.pulse_width.crawl", 0.45, 0.01,'),
+    ("sources.exponent", INCLUDE + "sources.hpp", '"race.drag_exponent", 2.2, 0.3,', '"race.drag_exponent", 2.2, 0.03,'),
+    ("sources.cd", INCLUDE + "sources.hpp", '"resistance.passive.cd", 0.458,', '"resistance.passive.cd", 0.558,'),
+    ("sources.slope", INCLUDE + "sources.hpp", '"tilt.slope", 3.25,', '"tilt.slope", 2.25,'),
+    ("sources.tanaka", INCLUDE + "sources.hpp", '"water.tanaka.a2", 301.797,', '"water.tanaka.a2", 301.997,'),
 ]
 # fmt: on
 

@@ -1,10 +1,8 @@
 #pragma once
 /// @file
 /// Added mass: the water a body must speed up with itself. Exact potential-flow coefficients of spheroids
-/// and ellipsoids in unbounded fluid (Lamb, Hydrodynamics, art. 114-115), and the fraction of body mass
+/// in unbounded fluid (Lamb, Hydrodynamics, art. 114-115), and the fraction of body mass
 /// measured on swimmers, which is several times what a smooth slender body has.
-
-#include <array>
 
 #include <libdrag/body.hpp>
 #include <libdrag/coefficients.hpp>
@@ -26,24 +24,11 @@ struct Spheroid {
     [[nodiscard]] ProjectedArea projected_area() const;
 };
 
-/// Three semi-axes.
-struct Ellipsoid {
-    Length a, b, c;
-
-    [[nodiscard]] Volume volume() const;
-};
-
 /// Dimensionless: added mass over the mass of displaced fluid, added inertia over its moment of inertia.
 struct SpheroidAddedMass {
     double along;    ///< k1, accelerating along the axis
     double across;   ///< k2, accelerating across it
     double rotation; ///< k', turning about a diameter of the middle section
-};
-
-/// Component i: accelerating along semi-axis i, turning about it.
-struct EllipsoidAddedMass {
-    std::array<double, 3> along;
-    std::array<double, 3> rotation;
 };
 
 namespace raw {
@@ -62,9 +47,6 @@ SpheroidAddedMass lamb_spheroid(double fineness);
 /// Lamb's coefficients of a spheroid.
 /// @throws InvalidInput unless both lengths are positive and finite
 SpheroidAddedMass added_mass_coefficients(Spheroid const& body);
-/// The same for three unequal axes, by Carlson's integral R_D.
-/// @throws InvalidInput unless all semi-axes are positive and finite
-EllipsoidAddedMass added_mass_coefficients(Ellipsoid const& body);
 
 /// Mass of water that moves with the body: k rho V.
 constexpr Mass added_mass(double coefficient, Density rho, Volume displaced) {

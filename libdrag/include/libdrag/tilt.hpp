@@ -55,30 +55,6 @@ constexpr bool tilt_within_validity(Angle to) {
 /// Source: Jorgensen 1977, fit to the published figure; agrees within 1 % with finite cylinders.
 double crossflow_efficiency(double fineness);
 
-/// A slender body at incidence (Allen & Perkins 1951, Jorgensen 1977 eq. 2.12, any angle).
-struct InclinedBody {
-    Area reference, planform, base;
-    Volume volume;
-    Length length;
-    double fineness;     ///< length over diameter
-    double munk;         ///< k2 - k1, lateral minus axial added-mass coefficient
-    double axial_cd;     ///< C_A0 on the reference area
-    double crossflow_cd; ///< C_dn
-};
-struct InclinedCoefficients {
-    double normal, axial, drag, lift; ///< on the reference area
-    double munk_moment;               ///< nose-up, on reference area times length
-};
-/// A closed body (base 0) has no potential normal force but keeps its Munk moment.
-InclinedCoefficients inclined(InclinedBody const& body, Angle alpha);
-
-/// Long circular cylinder at angle alpha to the stream, on diameter times length, pressure part
-/// (cross-flow principle, Hoerner 1965 ch. 3): lift C_Dn sin2 cos, drag C_Dn sin3.
-struct CylinderCoefficients {
-    double lift, drag;
-};
-CylinderCoefficients inclined_cylinder(double crossflow_cd, Angle alpha);
-
 /// The formulas on plain SI numbers, for kernels that run over many draws. Angles in radians.
 namespace raw {
 constexpr double slope_ratio(double s, double from, double to) { return (1.0 + s * to) / (1.0 + s * from); }

@@ -30,9 +30,6 @@ Water sea_water(Celsius t = Celsius{published("water.pool_temperature")});
 /// The single correlations, total functions without range check. Temperatures in degC.
 Density fresh_density_tanaka2001(Celsius t);
 DynamicViscosity fresh_viscosity_sr6(Celsius t);
-/// IAPWS R12-08 without the critical enhancement: the reference SR6-08 is checked against.
-/// @param kelvin thermodynamic temperature
-DynamicViscosity fresh_viscosity_r12(double kelvin, Density rho);
 /// @param salinity practical salinity (g/kg), t on the IPTS-68 scale, sea pressure 0.
 Density sea_density_eos80(double salinity, Celsius t);
 /// @param salinity kg/kg. Ratio of seawater to pure-water viscosity.
