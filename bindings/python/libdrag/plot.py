@@ -101,13 +101,13 @@ def _several(
     return axes, listed.reshape(shape)
 
 
-def _note(ax: Axes, text: str, *, grows: bool, wide: float = 1.0, **style: Any) -> None:
+def _note(ax: Axes, text: str, *, grows: bool, **style: Any) -> None:
     """Print under the label of the horizontal axis, wrapped to the width of the axes.
 
     A figure of our own grows by the height of the print, so that it takes nothing from the picture.
     """
     size_pt = FontProperties(size=style.setdefault("fontsize", "small")).get_size_in_points()
-    width_pt = wide * ax.get_window_extent().width * 72.0 / ax.figure.dpi
+    width_pt = ax.get_window_extent().width * 72.0 / ax.figure.dpi
     letters = max(30, int(width_pt / (_LETTER * size_pt)))
     lines = [line for sentence in text.split("\n") for line in textwrap.wrap(sentence, letters)]
     if grows:
@@ -354,7 +354,7 @@ _MODEL_LINES = {
     "projected": (_VERMILLION, (0, (6, 2)), "in proportion to the area (upper bound)"),
     "slope": (_BLUE, (0, (7, 2, 1, 2)), "slope measured on a rigid diver"),
     "damped": (_GREEN, (0, (1, 1.2)), "damped: less than the area, from three studies"),
-    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body (lower bound)"),
+    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body"),
     "blend": (_BLACK, "-", "blend of slope and damped (the default)"),
 }
 
@@ -802,13 +802,36 @@ def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray[Any, Any]:
 _SIDE, _FRONT = (0, 2), (1, 2)  # axes of the picture: forward or to the left, and up
 
 
-def _in_water(outlines: np.ndarray[Any, Any], swim: Swim) -> np.ndarray[Any, Any]:
-    """Heights from the water line: the swim's depth, or the highest point just under the surface.
+def _with_low_hips(swim: Swim, incline_deg: float, hip_drop_deg: float) -> PosedBody:
+    """Trunk, head and legs turned about the shoulders; arms that reach ahead stay where they are."""
+    posture = swim.posture
+    if posture.arms != "arms-at-sides":
+        posture = replace(posture, arm_angle_deg=posture.arm_angle_deg + hip_drop_deg)
+    return swim.body.posed(posture, incline_deg + hip_drop_deg)
 
-    Areas are those of the submerged body, which at the surface therefore touches the water line from below.
+
+def _in_water(
+    swim: Swim, incline_deg: float, hip_drop_deg: float, view: Tuple[int, int]
+) -> Tuple[np.ndarray[Any, Any], np.ndarray[Any, Any]]:
+    """Outlines of a body with low hips, and its hip and shoulder points: metres from the toes and the water line.
+
+    The shoulders are where they are without hip drop and head lift: at the swim's depth, or at the surface as high
+    as the body stays under water, because areas are those of the submerged body.
     """
-    outlines[..., 1] -= max(outlines[..., 1].max(), swim.depth_m)
-    return outlines
+    own_line = swim.body.posed(replace(swim.posture, head_lift_deg=0.0), incline_deg)
+    own = _outlines(own_line, view)
+    hips = np.array([-own[..., 0].min() if view == _SIDE else 0.0, min(-own[..., 1].max(), -swim.depth_m)])
+
+    def to_the_shoulders(incline: float) -> np.ndarray[Any, Any]:
+        ahead, up = swim.body.shoulder_hip_m * np.array(
+            [np.cos(np.radians(incline)), np.sin(np.radians(incline))]
+        )
+        return np.array([ahead if view == _SIDE else 0.0, up])
+
+    shoulders = hips + to_the_shoulders(incline_deg)
+    low_hips = shoulders - to_the_shoulders(incline_deg + hip_drop_deg)
+    outlines = _outlines(_with_low_hips(swim, incline_deg, hip_drop_deg), view)
+    return outlines + low_hips, np.array([low_hips, shoulders])
 
 
 def _draw_body(ax: Axes, outlines: np.ndarray[Any, Any], style: Dict[str, Any]) -> PathPatch:
@@ -851,6 +874,7 @@ def silhouette_side(
     body: Who,
     *,
     incline_deg: Number = 0.0,
+    hip_drop_deg: Number = 0.0,
     posture: Union[Posture, str, None] = None,
     ax: Optional[Axes] = None,
     **style: Any,
@@ -861,7 +885,10 @@ def silhouette_side(
     ----------
     body : Body or Swim
     incline_deg : number
-        Trunk incline, hips low positive; -10 to 60 degrees.
+        Trunk incline without the fault, hips low positive; -10 to 60 degrees.
+    hip_drop_deg : number
+        How much lower the hips are, 0 to 45 degrees, incline and drop together up to 60: the shoulders stay
+        where they are, and arms that reach ahead with them.
     posture : Posture or str, optional
         The swim's own, else streamlined, unless given.
     ax : matplotlib.axes.Axes, optional
@@ -872,8 +899,10 @@ def silhouette_side(
     Returns
     -------
     matplotlib.axes.Axes
-        Metres from the toes, and metres from the water line; both to one scale. At the surface the highest
-        point of the body touches the water line, because areas are those of the submerged body.
+        Metres from the toes before the hips go down, and metres from the water line; both to one scale. At the
+        surface the highest point of the body without the drop touches the water line, a lifted head aside, because
+        areas are those of the submerged body. Bodies that differ by their hip drop or their head have their
+        shoulders in one place.
 
     Raises
     ------
@@ -881,16 +910,23 @@ def silhouette_side(
         As of `libdrag.Body.posed`.
     """
     swim = _posed_swim(body, posture)
-    posed = swim.body.posed(swim.posture, incline_deg)
-    outlines = _in_water(_outlines(posed, _SIDE), swim)
-    outlines[..., 0] -= outlines[..., 0].min()
+    incline, drop = _core.read(incline_deg, "incline", "deg"), _hip_drop(hip_drop_deg)
+    outlines, _ = _in_water(swim, incline, drop, _SIDE)
     ax = _one(ax, (8.0, 2.9))
     _draw_water(ax)
     _draw_body(ax, outlines, style)
     ax.set_xlabel("From the toes (m); swimming to the right →")
     ax.set_ylabel("Height (m)")
-    ax.set_title(f"From the side: trunk incline {posed.incline_deg:.3g}°")
+    lower = f", hips {drop:.3g}° lower" if drop else ""
+    ax.set_title(f"From the side: trunk incline {incline:.3g}°{lower}")
     return ax
+
+
+def _hip_drop(given: Number) -> float:
+    drop = _core.read(given, "hip drop", "deg")
+    if not 0.0 <= drop <= 45.0:
+        raise InvalidInput("hip drop", f"{drop:.4g} deg", "0 deg to 45 deg")
+    return drop
 
 
 def silhouette_front(
@@ -928,7 +964,7 @@ def silhouette_front(
     """
     swim = _posed_swim(body, posture)
     posed = swim.body.posed(swim.posture, incline_deg)
-    outlines = _in_water(_outlines(posed, _FRONT), swim)
+    outlines, _ = _in_water(swim, posed.incline_deg, 0.0, _FRONT)
     ax = _one(ax, (4.2, 4.4))
     _draw_water(ax)
     _draw_body(ax, outlines, style)
@@ -969,9 +1005,7 @@ def level_and_low(
     """
     swim = body if isinstance(body, Swim) else Swim(body_of(body))
     own = _incline_and_depth(swim, incline_deg, None)[0]
-    drop = _core.read(hip_drop_deg, "hip drop", "deg")
-    if not 0.0 <= drop <= 45.0:
-        raise InvalidInput("hip drop", f"{drop:.4g} deg", "0 deg to 45 deg")
+    drop = _hip_drop(hip_drop_deg)
     taken = tilt_ratio(swim, own + drop, own)
     ratios = [tilt_ratio(swim, own + drop, own, model=model) for model in TILT_MODELS]
     returned, grid = _several(
@@ -979,34 +1013,25 @@ def level_and_low(
         gridspec_kw={"width_ratios": [5.7, 1.0]},
     )  # fmt: skip
 
-    posed = [swim.body.posed(swim.posture, incline) for incline in (own, own + drop)]
-    trunk_m = swim.body.shoulder_hip_m
-    shoulders = [
-        trunk_m * np.array([np.cos(a), np.sin(a)]) for a in np.radians([p.incline_deg for p in posed])
-    ]
-    # What stays is the shoulders: a hip drop is measured from them.
     for column, view in ((0, _SIDE), (1, _FRONT)):
-        bodies = [
-            _outlines(p, view) - (at if view == _SIDE else [0.0, at[1]]) for p, at in zip(posed, shoulders)
-        ]
-        both = _in_water(np.concatenate(bodies), swim)
-        down = bodies[0][0, 0, 1] - both[0, 0, 1]
-        along = both[..., 0].min() if view == _SIDE else 0.0
+        bodies = [_in_water(swim, own, lower, view) for lower in (0.0, drop)]
         for row, (ax, colour) in enumerate(zip(grid[:, column], (_BLUE, _VERMILLION))):
             _draw_water(ax)
             if row == 1:
-                _draw_body(ax, bodies[0] - [along, down], {"facecolor": "0.72", "zorder": 2.5})
-            _draw_body(ax, bodies[row] - [along, down], {"facecolor": colour})
+                _draw_body(ax, bodies[0][0], {"facecolor": "0.72", "zorder": 2.5})
+            outlines, trunk = bodies[row]
+            _draw_body(ax, outlines, {"facecolor": colour})
             if view == _SIDE:
-                hip = -shoulders[row] - [along, down]
-                ax.plot([hip[0], -along], [hip[1], -down], color="white", linewidth=1.5, marker="o", zorder=4)
-            ax.update_datalim(both.reshape(-1, 2) - [along, 0.0])
+                ax.plot(*trunk.T, color="white", linewidth=1.5, marker="o", zorder=4)
+            for outlines, _ in bodies:
+                ax.update_datalim(outlines.reshape(-1, 2))
             ax.autoscale_view()
-            ax.set_xlabel("From the toes (m); swimming to the right →" if view == _SIDE else "Across (m)")
-            ax.set_ylabel("Height (m)")
-    areas = [p.projected_area_m2 for p in posed]
+            if row == 1 or axes is not None:
+                ax.set_xlabel("From the toes (m); swimming to the right →" if view == _SIDE else "Across (m)")
+            ax.set_ylabel("Height (m)" if view == _SIDE or axes is not None else "")
+    areas = [_with_low_hips(swim, own, lower).projected_area_m2 for lower in (0.0, drop)]
     more_area = 100.0 * (areas[1] / areas[0] - 1.0)
-    lower_cm = 100.0 * trunk_m * np.sin(np.radians(drop))
+    lower_cm = 100.0 * swim.body.shoulder_hip_m * np.sin(np.radians(drop))
     grid[0, 0].set_title(f"Hips up: trunk incline {own:.3g}°")
     grid[1, 0].set_title(f"Hips {drop:.3g}° ({lower_cm:.2g} cm) lower: trunk incline {own + drop:.3g}°")
     grid[0, 1].set_title(f"{areas[0]:.3f} m²\nfrontal area")
@@ -1015,10 +1040,9 @@ def level_and_low(
     _note(
         grid[1, 0],
         f"{more_area:.0f} % more area meets the water; drag at the same speed grows by about {drags[0]} % "
-        f"(the tilt models disagree: {drags[1]} to {drags[2]} %). "
+        f"(the tilt models, which turn the arms as well, disagree: {drags[1]} to {drags[2]} %). "
         "White: from shoulder to hip. Grey: the hips up, as above.",
         grows=axes is None,
-        wide=1.25,
         fontsize="medium",
     )
     return returned
