@@ -789,7 +789,8 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
     ax.set_xlim(0.0, max(100.0 * share for _, share, *_ in bars) * 1.18)
     ax.set_xlabel("Share of the variance (%)")
     _title(ax, *title)
-    ax.title.set(x=1.0, ha="right")  # the names leave the bars less than the width
+    if _width_pt(ax) < _FULL_WIDTH_PT:  # the names leave the bars little of it
+        ax.title.set(x=1.0, ha="right")
     for side in ("top", "right", "left"):
         ax.spines[side].set_visible(False)
     return ax
