@@ -274,7 +274,7 @@ def script(*arguments, cwd, **environment):
     }
     environment.pop("MPLBACKEND", None)
     command = ["sh", str(FOLDER / "open.sh"), *arguments]
-    return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True)
+    return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, timeout=600)
 
 
 def test_one_command_renders_a_page(tmp_path):
@@ -290,6 +290,7 @@ def test_one_command_renders_a_page(tmp_path):
 def test_one_command_opens_a_notebook(tmp_path):
     """With a stand-in for the server, which says what it was started with."""
     (tmp_path / "notebook").mkdir()
+    (tmp_path / "notebook" / "__init__.py").write_text("")  # else the installed package comes first
     (tmp_path / "notebook" / "__main__.py").write_text(
         "import libdrag, os, sys\nprint(sys.executable, libdrag.__file__, os.environ['JUPYTER_PATH'], sys.argv[-1])\n"
     )

@@ -177,7 +177,7 @@ def _legend(ax: Axes, x: np.ndarray[Any, Any], highest: np.ndarray[Any, Any], or
     ems = _LETTER * max(map(len, lines)) + 4.0  # with the handle
     # Up to the medium size of print; in narrow axes smaller, down to what can be read.
     size_pt = FontProperties(size="medium").get_size_in_points()
-    size_pt = max(0.6 * size_pt, min(size_pt, 0.66 * 72.0 * extent.width / ems))
+    size_pt = max(0.6 * size_pt, min(size_pt, 0.62 * 72.0 * extent.width / ems))
     ax.legend([handles[i] for i in order], labels, loc="upper left", fontsize=size_pt)
     right = x[0] + min(1.0, ems * size_pt / (72.0 * extent.width)) * (x[-1] - x[0])
     below = 1.0 - min(0.6, (1.5 * len(lines) + 1.0) * size_pt / (0.85 * 72.0 * extent.height))
