@@ -445,7 +445,7 @@ def area_against_incline(
         facecolor=_ink(ax),
         alpha=0.07,
         zorder=0,
-        label=f"measured to {measured_to:.3g}°; beyond, every model extrapolates",
+        label=f"measured to {measured_to:.3g}°; beyond extrapolated",
     )
     ax.set_xlim(incline[0], incline[-1])
     ax.set_xlabel("Trunk incline, hips low (°)")
