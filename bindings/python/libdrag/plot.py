@@ -853,9 +853,9 @@ _SIDE, _FRONT = (0, 2), (1, 2)  # axes of the picture: forward or to the left, a
 
 def _with_low_hips(swim: Swim, incline_deg: float, hip_drop_deg: float) -> PosedBody:
     """Trunk, head and legs turned about the shoulders; arms that reach ahead stay where they are."""
-    posture = swim.posture
+    posture = posture_of(swim.posture)
     if posture.arms != "arms-at-sides":
-        posture = replace(posture, arm_angle_deg=posture.arm_angle_deg + hip_drop_deg)
+        posture = replace(posture, arm_angle_deg=float(posture.arm_angle_deg) + hip_drop_deg)
     return swim.body.posed(posture, incline_deg + hip_drop_deg)
 
 
@@ -867,7 +867,7 @@ def _in_water(
     The shoulders are where they are without hip drop and head lift: at the swim's depth, or at the surface as high
     as the body stays under water, because areas are those of the submerged body.
     """
-    own_line = swim.body.posed(replace(swim.posture, head_lift_deg=0.0), incline_deg)
+    own_line = swim.body.posed(replace(posture_of(swim.posture), head_lift_deg=0.0), incline_deg)
     own = _outlines(own_line, view)
     hips = np.array([-own[..., 0].min() if view == _SIDE else 0.0, min(-own[..., 1].max(), -swim.depth_m)])
 
