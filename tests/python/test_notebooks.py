@@ -2,14 +2,19 @@
 without, no error, no warning, no cell that hangs."""
 
 import json
+import os
 import re
+import subprocess
 import sys
 from pathlib import Path
 
 import nbformat
+import numpy as np
 import pytest
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
+
+import libdrag
 
 FOLDER = Path(__file__).resolve().parents[2] / "notebooks"
 NOTEBOOKS = sorted(FOLDER.glob("*.ipynb"))
@@ -20,6 +25,23 @@ WITHOUT_SLIDERS = "import sys\nsys.modules['ipywidgets'] = None\n"
 # Debian 12 has ipywidgets 6, which notebooks use in front of a person only: taken for a newer one here, so that
 # the way with sliders runs as well.
 WITH_SLIDERS = "import ipywidgets\nipywidgets.version_info = (8, 0, 0, 'final', 0)\n"
+
+# A bar on a logarithmic axis has no zero to start from; a legend over a point hides what was drawn.
+GOOD_PICTURES = """
+from matplotlib.axes import Axes
+from matplotlib.container import BarContainer
+draw_axes = Axes.draw
+def draw(ax, renderer):
+    draw_axes(ax, renderer)
+    if any(isinstance(bars, BarContainer) for bars in ax.containers):
+        assert ax.get_xscale() == ax.get_yscale() == "linear", "bars on a logarithmic axis"
+    if ax.get_legend() is not None:
+        box = ax.get_legend().get_window_extent(renderer)
+        marked = [line for line in ax.lines if str(line.get_marker()) not in ("None", "", " ")]
+        points = [point for line in marked for point in ax.transData.transform(line.get_xydata())]
+        assert not any(box.contains(*point) for point in points), "a legend over points"
+Axes.draw = draw
+"""
 
 WRONG_NUMBERS = """
 from libdrag import _core
@@ -123,7 +145,7 @@ def test_has_its_parts(path):
 )
 def test_runs_from_a_clean_kernel(path, sliders, tmp_path):
     notebook = nbformat.read(path, as_version=4)
-    client = run(notebook, tmp_path, WITH_SLIDERS if sliders else WITHOUT_SLIDERS)
+    client = run(notebook, tmp_path, GOOD_PICTURES + (WITH_SLIDERS if sliders else WITHOUT_SLIDERS))
     assert all(cell.execution_count for cell in notebook.cells if cell.cell_type == "code" and cell.source)
     # What a slider shows raises within the widget, where it does not stop the notebook.
     assert not [output for output in outputs(notebook) if output.output_type == "error"]
@@ -138,3 +160,156 @@ def test_a_wrong_number_stops_it(path, tmp_path):
     with pytest.raises(CellExecutionError) as stopped:
         run(nbformat.read(path, as_version=4), tmp_path, WITHOUT_SLIDERS + WRONG_NUMBERS)
     assert stopped.value.ename == "AssertionError"
+
+
+# --- another swimmer in notebook 6 ------------------------------------------------------------------
+
+ALIGNMENT = NOTEBOOKS[5]
+OTHERS = {
+    "tall": dict(
+        name="Otto",
+        body=dict(sex="m", stature_m=1.93, mass_kg=88),
+        race=dict(event="400 free", course="lcm", time_s="3:58", breathe="every-3"),
+        hips_deg=9,
+        head_cm=7,
+    ),
+    "nearly-level": dict(
+        name="Ada",
+        body=dict(sex="f", stature_m=1.61, mass_kg=52),
+        race=dict(event="50 free", course="scm", time_s="27.90", breathe="every-4"),
+        hips_deg=0.5,
+        head_cm=10,
+    ),
+}
+
+
+def inputs(name, body, race, hips_deg, head_cm):
+    return (
+        f"import libdrag\nname = {name!r}\nswimmer = libdrag.Body(**{body!r})\nrace = {race!r}\n"
+        f"hips_deg = {hips_deg!r}\nhead_cm = {head_cm!r}"
+    )
+
+
+def said(notebook):
+    """What the cells say in words, one text for each."""
+    return [
+        "\n".join(
+            output.data["text/markdown"]
+            for output in cell.outputs
+            if "text/markdown" in output.get("data", {})
+        )
+        for cell in notebook.cells
+        if cell.cell_type == "code"
+    ]
+
+
+def test_written_words_are_nobodys():
+    """What is not computed says nothing that depends on who swims."""
+    notebook = nbformat.read(ALIGNMENT, as_version=4)
+    written = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
+    (first,) = [cell.source for cell in notebook.cells if cell.id == "inputs"]
+    names = re.findall(r'"(.+?)"', first)
+    assert "Mara" in names and "every-2" in names
+    assert not [name for name in names if len(name) > 1 and name in written]
+    assert not re.search(r"\d ?(°|cm|kg|degrees)|second arm stroke|(100|400) m", written)
+
+
+@pytest.mark.parametrize("other", OTHERS.values(), ids=list(OTHERS))
+def test_every_sentence_follows_the_swimmer(other, tmp_path):
+    notebook = nbformat.read(ALIGNMENT, as_version=4)
+    (cell,) = [cell for cell in notebook.cells if cell.id == "inputs"]
+    cell.source = inputs(**other)
+    run(notebook, tmp_path, GOOD_PICTURES + WITHOUT_SLIDERS)
+    texts = said(notebook)
+    everything = "\n".join(texts)
+
+    race, hips = other["race"], other["hips_deg"]
+    body = libdrag.Body(**other["body"])
+    cost = libdrag.cost(body, hip_drop_deg=hips, **race)
+    pattern = {"every-3": "every third arm stroke", "every-4": "every fourth arm stroke"}[race["breathe"]]
+    for words in (
+        other["name"],
+        f"{body.stature_m:.2f} m",
+        f"{body.mass_kg:.0f} kg",
+        libdrag.format_time(cost.time_s),
+        cost.event,
+        f"a breath {pattern}",
+        f"Breathe {pattern}",
+        f"hips {hips:g}° lower",
+        f"{hips:g} degrees",
+        f"From {hips:g}° to {hips / 2:g}°",
+        f"{100 * body.shoulder_hip_m * np.sin(np.radians(hips)):.2g} cm lower",
+        f"{100 * cost.low_share:.0f} % of each stroke cycle",
+        f"Your head, {other['head_cm']} cm up",
+        cost.because[0].input,
+    ):
+        assert words in everything, words
+    for words in ("Mara", "1.72", "63 kg", "1:02", "100 m", "second arm stroke", " 4°", " 4 degrees", "6 cm"):
+        assert words not in everything, words
+
+    (price,) = [text for text in texts if "At each breath your hips sink" in text]
+    if round(10 * cost.median) >= 10:
+        assert f"costs you about {round(2 * cost.median) / 2:g} seconds" in price
+    else:
+        assert "costs you next to nothing" in price and cost.median < 0.05
+    assert all(words in price for words in cost.cautions), "cautions stand beside the sentence"
+    assert bool(cost.cautions) == ("Caution" in price)
+    film_shows_it = hips / 2 > 2 * np.sqrt(2 / 10) * libdrag.sources()["breath.measured_drop.sd"].value
+    assert ("show it first" in everything) == film_shows_it
+    assert ("the head alone may be all of it" in everything) == (not film_shows_it)
+
+
+# --- notebooks/open.sh ------------------------------------------------------------------------------
+
+
+def script(*arguments, cwd, **environment):
+    """Runs notebooks/open.sh from another folder, with a foreign kernel and a foreign python3 in the way."""
+    foreign = cwd / "data" / "jupyter" / "kernels" / "python3"
+    foreign.mkdir(parents=True)
+    spec = {"argv": ["/bin/false"], "display_name": "another", "language": "python"}
+    (foreign / "kernel.json").write_text(json.dumps(spec))
+    (cwd / "python3").write_text("#!/bin/sh\nexit 1\n")
+    (cwd / "python3").chmod(0o755)
+    environment = {
+        **os.environ,
+        "XDG_DATA_HOME": str(cwd / "data"),
+        "JUPYTER_DATA_DIR": str(cwd / "data" / "jupyter"),
+        "PATH": f"{cwd}:{os.environ['PATH']}",
+        **environment,
+    }
+    environment.pop("MPLBACKEND", None)
+    command = ["sh", str(FOLDER / "open.sh"), *arguments]
+    return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, timeout=600)
+
+
+def test_one_command_renders_a_page(tmp_path):
+    done = script("html", "6", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    page = Path(os.environ["LIBDRAG_BUILD_DIR"], "notebooks", f"{ALIGNMENT.stem}.html").read_text("utf-8")
+    assert page.count("data:image/png;base64") >= 4, "pictures are in the page"
+    assert "At each breath your hips sink" in page
+    assert "def spoken" not in page, "the coach's page has no folded code"
+    assert "stature_m" in page, "but the cell to fill in"
+
+
+def test_one_command_opens_a_notebook(tmp_path):
+    """With a stand-in for the server, which says what it was started with."""
+    (tmp_path / "notebook").mkdir()
+    (tmp_path / "notebook" / "__init__.py").write_text("")  # else the installed package comes first
+    (tmp_path / "notebook" / "__main__.py").write_text(
+        "import libdrag, os, sys\nprint(sys.executable, libdrag.__file__, os.environ['JUPYTER_PATH'], sys.argv[-1])\n"
+    )
+    python_path = f"{tmp_path}:{os.environ.get('PYTHONPATH', '')}"
+    done = script("4", cwd=tmp_path, PYTHONPATH=python_path)
+    assert done.returncode == 0, done.stderr
+    python, package, jupyter, opened = done.stdout.splitlines()[-1].split()
+    assert python.startswith("/usr/bin/python3") and Path(opened) == NOTEBOOKS[3]
+    build = os.environ["LIBDRAG_BUILD_DIR"]
+    assert package.startswith(build) and jupyter.startswith(build)
+
+
+@pytest.mark.parametrize("arguments", [[], ["7"], ["html", "7"], ["1", "2"], ["4_seconds.ipynb"]])
+def test_says_how_it_is_called(arguments, tmp_path):
+    done = script(*arguments, cwd=tmp_path)
+    assert done.returncode == 2 and done.stdout == "" and done.stderr.startswith("usage: ")
+    assert done.stderr.count("\n") == 1

@@ -388,12 +388,8 @@ def test_evidence_draws_every_row_once():
         kinds[container.get_label().split(" (")[0]] = len(points.get_xdata())
     rows = [row for row in EVIDENCE.rows if min(row.measured, row.predicted) > 0]
     assert sorted(drawn) == sorted((row.measured, row.predicted) for row in rows)
-    assert kinds["prediction, measured inside the interval"] == sum(
-        r.role == "prediction" and r.inside for r in rows
-    )
-    assert kinds["calibration: a number was set with it"] == sum(
-        r.role == "calibration" and r.inside for r in rows
-    )
+    assert kinds["prediction that holds"] == sum(r.role == "prediction" and r.inside for r in rows)
+    assert kinds["calibration"] == sum(r.role == "calibration" and r.inside for r in rows)
     for row in EVIDENCE.rows:
         if row not in rows:
             assert row.id in texts(ax)
@@ -570,7 +566,9 @@ def test_two_bodies_share_one_water_line():
 def test_level_and_low_says_what_the_library_says():
     axes = plot.level_and_low(HER, hip_drop_deg=4, axes=new_axes(2, 2))
     own = libdrag.Swim(HER).own_incline_deg()[0]
-    level, low = HER.projected_area_m2([own, own + 4])
+    level = HER.projected_area_m2(own)
+    low = HER.projected_area_m2(own + 4, libdrag.Posture(arm_angle_deg=4))  # the arms stay where they are
+    assert low < HER.projected_area_m2(own + 4)
     assert f"{level:.3f} m²" in axes[0, 1].get_title() and f"{low:.3f} m²" in axes[1, 1].get_title()
     assert f"{100 * (low / level - 1):.0f} % more" in axes[1, 1].get_title()
     more = 100 * (libdrag.tilt_ratio(HER, own + 4, own) - 1)
@@ -588,8 +586,80 @@ def test_level_and_low_keeps_the_shoulders_and_drops_the_hips():
     side = axes[1, 0]
     assert all(body_drawn(side).contains_points(trunks[1]))
     assert outline(side, 0) == pytest.approx(outline(axes[0, 0]))
-    assert max(outline(ax)[:, 1].max() for ax in axes.ravel()) == pytest.approx(0.0, abs=1e-12)
+    assert outline(axes[0, 0])[:, 1].max() == pytest.approx(0.0, abs=1e-12)
     assert axes[0, 0].get_xlim() == axes[1, 0].get_xlim() and axes[0, 0].get_ylim() == axes[1, 0].get_ylim()
+
+
+def side_corners(**kwargs):
+    return outline(plot.silhouette_side(HER, incline_deg=8, ax=new_axes(), **kwargs))
+
+
+@pytest.mark.parametrize("posture", ["streamlined", libdrag.Posture(arms="mid-stroke", arm_angle_deg=8)])
+def test_low_hips_sink_and_arms_stay(posture):
+    up, low = (side_corners(hip_drop_deg=drop, posture=posture) for drop in (0, 12))
+    hands_up, hands_low = (corners[np.argmax(corners[:, 0])] for corners in (up, low))
+    assert hands_low == pytest.approx(
+        hands_up, abs=0.02
+    )  # common practice: head up, hips down, arms in front
+    toes_up, toes_low = (corners[np.argmin(corners[:, 0])] for corners in (up, low))
+    assert toes_low[1] < toes_up[1] - 0.25
+    assert low[:, 1].max() < 0.05  # nothing is lifted far out of the water by it
+
+
+def test_low_hips_take_arms_at_the_sides_along():
+    drawn = side_corners(hip_drop_deg=12, posture="arms-at-sides")
+    as_one = outline(plot.silhouette_side(HER, incline_deg=20, posture="arms-at-sides", ax=new_axes()))
+    assert np.ptp(drawn[:, 1]) == pytest.approx(np.ptp(as_one[:, 1]), rel=1e-9)
+
+
+def test_a_lifted_head_comes_up_from_shoulders_that_stay():
+    straight = libdrag.Posture(arms="mid-stroke", arm_angle_deg=8)
+    lifted = dataclasses.replace(straight, head_lift_deg=20)
+    line, breath = side_corners(posture=straight), side_corners(posture=lifted)
+    assert line[:, 1].max() == pytest.approx(0.0, abs=1e-12) and breath[:, 1].max() > 0.03
+    toes = [corners[np.argmin(corners[:, 0])] for corners in (line, breath)]
+    assert toes[0] == pytest.approx(toes[1])
+
+
+# --- where a picture has to stand -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", [*ONE, *SEVERAL])
+def test_lines_are_seen_on_a_dark_background(name):
+    """Contrast of lines to what they lie on of at least 2 to 1, as WCAG 2.1 computes it."""
+
+    def luminance(colour):
+        rgb = np.array(matplotlib.colors.to_rgb(colour))
+        return np.where(rgb <= 0.04045, rgb / 12.92, ((rgb + 0.055) / 1.055) ** 2.4) @ [
+            0.2126,
+            0.7152,
+            0.0722,
+        ]
+
+    with pyplot.style.context("dark_background"):
+        drawn = ONE[name](new_axes()) if name in ONE else SEVERAL[name][1](new_axes(*SEVERAL[name][0]))
+        for ax in np.ravel(np.asarray(drawn, dtype=object)):
+            behind = luminance(ax.get_facecolor())
+            assert behind < 0.01
+            for artist in ax.lines:
+                assert (luminance(artist.get_color()) + 0.05) / (behind + 0.05) > 2, artist.get_label()
+            for patch in ax.patches:  # spans behind the lines stay dark
+                if not isinstance(patch, PathPatch) and patch.get_zorder() <= 0:
+                    assert patch.get_alpha() * luminance(patch.get_facecolor()) < 0.1
+
+
+@pytest.mark.parametrize("name", [*ONE, "stroke"])
+def test_a_narrow_column_holds_the_text(name):
+    figure = Figure(figsize=(3.4, 3.0 if name in ONE else 4.8), layout="constrained")
+    FigureCanvasAgg(figure)
+    if name in ONE:
+        ax = ONE[name](figure.subplots())
+    else:
+        _, ax = SEVERAL[name][1](figure.subplots(2, 1, sharex=True))
+    no_clipped_text(figure)
+    if ax.get_legend():
+        box = ax.get_legend().get_window_extent(figure.canvas.get_renderer())
+        assert box.x0 >= ax.bbox.x0 and box.x1 <= ax.bbox.x1 + 1
 
 
 # --- bad input --------------------------------------------------------------------------------------
@@ -645,7 +715,7 @@ def test_bad_input_raises_the_librarys_errors(error, call, untouched):
 
 
 def test_slider_without_widgets_draws_three_pictures(monkeypatch):
-    """Outside a notebook: the first value in the middle, both ends of the first range beside it."""
+    """Outside a notebook: the first value in the middle, both ends of the first range above and below it."""
     drawn = []
     monkeypatch.setattr(pyplot, "show", lambda: None)
     plot.slider(lambda ax, a, b: drawn.append((ax, a, b)), a=(0.0, 8.0, 4.0), b=(1.0, 3.0, 2.0))

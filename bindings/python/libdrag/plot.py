@@ -54,7 +54,7 @@ __all__ = [
 ]
 
 # Okabe & Ito 2008, Color Universal Design.
-_BLACK = "#000000"
+_BLACK, _WHITE = "#000000", "#FFFFFF"
 _ORANGE = "#E69F00"
 _SKY = "#56B4E9"
 _GREEN = "#009E73"
@@ -63,6 +63,7 @@ _VERMILLION = "#D55E00"
 _PURPLE = "#CC79A7"
 _GREY = "#8C8C8C"
 
+_FULL_WIDTH_PT = 260.0  # of axes that carry print in full size
 _LETTER = 0.52  # width of a letter over the size of the print, on average
 _DIRECTIONS = 120  # of support points round an outline: the outline is inside by less than 0.1 % of its area
 _DRAWS, _LEVEL = 20000, 0.95  # of the intervals drawn against speed
@@ -80,7 +81,34 @@ def _one(ax: Optional[Axes], size: Tuple[float, float]) -> Axes:
         return pyplot.subplots(figsize=size, layout="constrained")[1]
     if not isinstance(ax, Axes):
         raise wrong_type("ax", ax, "matplotlib axes")
+    return _fitted(ax)
+
+
+def _fitted(ax: Axes) -> Axes:
+    """The same axes with labels in the size of print that suits their width."""
+    for label in (ax.xaxis.label, ax.yaxis.label):
+        label.set_fontsize(_points(ax, "medium"))
+    ax.tick_params(labelsize=_points(ax, "medium"))
     return ax
+
+
+def _points(ax: Axes, size: Any) -> float:
+    """A size of print in points: less in narrow axes, down to what can be read."""
+    share = min(1.0, max(0.6, _width_pt(ax) / _FULL_WIDTH_PT))
+    return float(share * FontProperties(size=size).get_size_in_points())
+
+
+def _width_pt(ax: Axes) -> float:
+    return float(ax.get_window_extent().width * 72.0 / ax.figure.dpi)
+
+
+def _ink(ax: Axes) -> str:
+    """Black, or white on a dark background."""
+    for colour in (ax.get_facecolor(), ax.figure.get_facecolor()):
+        red, green, blue, opacity = to_rgba(colour)
+        if opacity > 0.5:
+            return _BLACK if 0.299 * red + 0.587 * green + 0.114 * blue > 0.5 else _WHITE
+    return _BLACK
 
 
 def _several(
@@ -98,17 +126,18 @@ def _several(
             raise wrong_type("axes", ax, f"{allowed}")
     if listed.size != shape[0] * shape[1]:
         raise InvalidInput("axes", f"{listed.size} of them", allowed)
+    for ax in listed.ravel():
+        _fitted(ax)
     return axes, listed.reshape(shape)
 
 
-def _note(ax: Axes, text: str, *, grows: bool, wide: float = 1.0, **style: Any) -> None:
+def _note(ax: Axes, text: str, *, grows: bool, **style: Any) -> None:
     """Print under the label of the horizontal axis, wrapped to the width of the axes.
 
     A figure of our own grows by the height of the print, so that it takes nothing from the picture.
     """
-    size_pt = FontProperties(size=style.setdefault("fontsize", "small")).get_size_in_points()
-    width_pt = wide * ax.get_window_extent().width * 72.0 / ax.figure.dpi
-    letters = max(30, int(width_pt / (_LETTER * size_pt)))
+    size_pt = style["fontsize"] = _points(ax, style.get("fontsize", "small"))
+    letters = max(30, int(_width_pt(ax) / (_LETTER * size_pt)))
     lines = [line for sentence in text.split("\n") for line in textwrap.wrap(sentence, letters)]
     if grows:
         ax.figure.set_figheight(ax.figure.get_figheight() + (1.25 * size_pt * len(lines) + 8.0) / 72.0)
@@ -127,10 +156,10 @@ def _note(ax: Axes, text: str, *, grows: bool, wide: float = 1.0, **style: Any) 
 
 def _title(ax: Axes, *sentences: str) -> None:
     """A title that is no wider than the axes."""
-    size_pt = FontProperties(size=ax.title.get_fontsize()).get_size_in_points()
-    width_pt = ax.get_window_extent().width * 72.0 / ax.figure.dpi
-    letters = max(15, int(width_pt / (_LETTER * size_pt)))
-    ax.set_title("\n".join(line for sentence in sentences for line in textwrap.wrap(sentence, letters)))
+    size_pt = _points(ax, "large")
+    letters = max(15, int(_width_pt(ax) / (_LETTER * size_pt)))
+    lines = [line for sentence in sentences for line in textwrap.wrap(sentence, letters)]
+    ax.set_title("\n".join(lines), fontsize=size_pt)
 
 
 def _legend(ax: Axes, x: np.ndarray[Any, Any], highest: np.ndarray[Any, Any], order: Sequence[int]) -> None:
@@ -148,7 +177,7 @@ def _legend(ax: Axes, x: np.ndarray[Any, Any], highest: np.ndarray[Any, Any], or
     ems = _LETTER * max(map(len, lines)) + 4.0  # with the handle
     # Up to the medium size of print; in narrow axes smaller, down to what can be read.
     size_pt = FontProperties(size="medium").get_size_in_points()
-    size_pt = max(0.6 * size_pt, min(size_pt, 0.66 * 72.0 * extent.width / ems))
+    size_pt = max(0.6 * size_pt, min(size_pt, 0.62 * 72.0 * extent.width / ems))
     ax.legend([handles[i] for i in order], labels, loc="upper left", fontsize=size_pt)
     right = x[0] + min(1.0, ems * size_pt / (72.0 * extent.width)) * (x[-1] - x[0])
     below = 1.0 - min(0.6, (1.5 * len(lines) + 1.0) * size_pt / (0.85 * 72.0 * extent.height))
@@ -156,7 +185,7 @@ def _legend(ax: Axes, x: np.ndarray[Any, Any], highest: np.ndarray[Any, Any], or
 
 
 def _grid(ax: Axes) -> None:
-    ax.grid(color="0.9", linewidth=0.8)
+    ax.grid(color=_ink(ax), alpha=0.1, linewidth=0.8)
     ax.set_axisbelow(True)
 
 
@@ -226,7 +255,7 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
     _band(
         ax, drop, [e.low for e in half], [e.high for e in half], 0.35, "--", "50 % range: half of the draws"
     )
-    ax.plot(drop, costs.median[order], color=_BLACK, linewidth=2, label="median")
+    ax.plot(drop, costs.median[order], color=_ink(ax), linewidth=2, label="median")
     ax.set_xlim(drop[0], drop[-1])
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel(
@@ -314,10 +343,10 @@ def drag_against_speed(
         style = {"facecolor": colour, "edgecolor": "white", "hatch": hatch, "linewidth": 0.0}
         ax.fill_between(speed, bottom, bottom + part, label=name, **style)
         bottom = bottom + part
-    ax.plot(speed, points.total_N, color=_BLACK, linewidth=2, label="total")
+    ax.plot(speed, points.total_N, color=_ink(ax), linewidth=2, label="total")
     label = f"{_percent(_LEVEL)} range of the total, {_DRAWS:,} draws\n(one swimmer of this size)"
-    ax.plot(some, sure.low_N, color=_BLACK, linestyle="--", linewidth=1.2, label=label)
-    ax.plot(some, sure.high_N, color=_BLACK, linestyle="--", linewidth=1.2)
+    ax.plot(some, sure.low_N, color=_ink(ax), linestyle="--", linewidth=1.2, label=label)
+    ax.plot(some, sure.high_N, color=_ink(ax), linestyle="--", linewidth=1.2)
     order = [4, 3, 2, 1, 0]
     if not np.all(points.within_validity):
         _mark_unmeasured(ax, speed, points.within_validity)
@@ -347,7 +376,7 @@ def _mark_unmeasured(ax: Axes, x: np.ndarray[Any, Any], measured: np.ndarray[Any
     label = "beyond what was measured: extrapolated"
     for i in np.flatnonzero(~measured):
         ax.axvspan(
-            edges[i], edges[i + 1], facecolor="0.85", alpha=0.6, linewidth=0.0, zorder=2.2, label=label
+            edges[i], edges[i + 1], facecolor=_ink(ax), alpha=0.15, linewidth=0.0, zorder=2.2, label=label
         )
         label = "_nolegend_"
 
@@ -356,8 +385,8 @@ _MODEL_LINES = {
     "projected": (_VERMILLION, (0, (6, 2)), "in proportion to the area (upper bound)"),
     "slope": (_BLUE, (0, (7, 2, 1, 2)), "slope measured on a rigid diver"),
     "damped": (_GREEN, (0, (1, 1.2)), "damped: less than the area, from three studies"),
-    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body (steepens)"),
-    "blend": (_BLACK, "-", "blend of slope and damped (the default)"),
+    "crossflow": (_PURPLE, (0, (3, 1.5, 1, 1.5, 1, 1.5)), "cross-flow over a slender body"),
+    "blend": (None, "-", "blend of slope and damped (the default)"),
 }
 
 
@@ -408,21 +437,24 @@ def area_against_incline(
         colour, linestyle, words = _MODEL_LINES[model]
         ratio = tilt_ratio(swim, incline, 0.0, model=model)
         width = 2.4 if model == "blend" else 1.8
+        colour = colour or _ink(ax)
         ax.plot(incline, level * ratio, color=colour, linestyle=linestyle, linewidth=width, label=words)
         highest = np.maximum(highest, level * ratio)
     measured_to = sources()["tilt.measured_to"].value
     ax.axvspan(
         0.0,
         measured_to,
-        facecolor="0.93",
+        facecolor=_ink(ax),
+        alpha=0.07,
         zorder=0,
-        label=f"measured to {measured_to:.3g}°; beyond, every model extrapolates",
+        label=f"measured to {measured_to:.3g}°; beyond extrapolated",
     )
     ax.set_xlim(incline[0], incline[-1])
     ax.set_xlabel("Trunk incline, hips low (°)")
     ax.set_ylabel("Area, or level area × drag ratio (m²)")
     right = ax.secondary_yaxis("right", functions=(lambda y: y / level, lambda y: y * level))
-    right.set_ylabel("Times that of the level body")
+    right.set_ylabel("Times that of the level body", fontsize=_points(ax, "medium"))
+    right.tick_params(labelsize=_points(ax, "medium"))
     _title(ax, "Area that meets the water, and what tilt models make of it")
     _grid(ax)
     _legend(ax, incline, highest, range(len(TILT_MODELS) + 2))
@@ -501,13 +533,12 @@ def stroke_cycle(
     slowest = min(m.slowest_m_s for m in (without, with_breath) if m is not None)
     fastest = max(m.fastest_m_s for m in (without, with_breath) if m is not None)
     swing = fastest - slowest
-    below.set_ylim(slowest - 0.08 * swing, fastest + 0.45 * swing)
     peak = max(result.hip_drop_deg, 1.0)
     above.set_ylim(1.12 * peak, -0.12 * peak)
     for ax in (above, below):
         if with_breath is not None:
             ax.fill_between(with_breath.t_s, 0.0, 1.0, where=drop > 0.0, transform=ax.get_xaxis_transform(),
-                            facecolor="0.92", zorder=0, label="hips low")  # fmt: skip
+                            facecolor=_ink(ax), alpha=0.08, linewidth=0.0, zorder=0, label="hips low")  # fmt: skip
         for i in range(1, cycles):
             ax.axvline(i * cycle_s, color=_GREY, linewidth=1.0, linestyle=":")
         ax.set_xlim(0.0, cycles * cycle_s)
@@ -518,7 +549,11 @@ def stroke_cycle(
     above.set_ylabel("Hips lower by (°)")
     _title(above, _stroke_title(body, result.hip_drop_deg, with_breath is not None))
     below.set_ylabel("Speed of the centre of mass (m/s)")
-    below.legend(loc="upper center", ncol=3, fontsize="small")
+    size_pt = _points(below, "small")
+    labels = below.get_legend_handles_labels()[1]
+    in_one_row = _LETTER * size_pt * (sum(map(len, labels)) + 6.0 * len(labels)) < _width_pt(below)
+    below.legend(loc="upper center", ncol=len(labels) if in_one_row else 1, fontsize=size_pt)
+    below.set_ylim(slowest - 0.08 * swing, fastest + (0.45 if in_one_row else 1.0) * swing)
     notes = list(result.cautions)
     if result.full is not None:
         lost = [_two_digits(-100.0 * x) for x in (result.full.median, result.full.high, result.full.low)]
@@ -588,16 +623,22 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ax.set_xscale("log")
     ax.set_yscale("log")
     ax.plot(limits, limits, color=_GREY, linewidth=1.0, label="predicted = measured", zorder=1)
+    ms = 0.6 * _points(ax, "medium")
     kinds: List[Tuple[str, bool, Dict[str, Any], str]] = [
-        ("prediction", True, {"marker": "o", "color": _BLUE}, "prediction, measured inside the interval"),
+        ("prediction", True, {"marker": "o", "color": _BLUE, "ms": ms}, "prediction that holds"),
         (
             "calibration",
             True,
-            {"marker": "s", "color": _ORANGE, "mfc": "white"},
-            "calibration: a number was set with it",
+            {"marker": "s", "color": _ORANGE, "mfc": ax.get_facecolor(), "ms": ms},
+            "calibration",
         ),
-        ("prediction", False, {"marker": "X", "color": _VERMILLION, "ms": 9}, "prediction that misses"),
-        ("calibration", False, {"marker": "P", "color": _PURPLE, "ms": 9}, "calibration that misses"),
+        (
+            "prediction",
+            False,
+            {"marker": "X", "color": _VERMILLION, "ms": 1.5 * ms},
+            "prediction that misses",
+        ),
+        ("calibration", False, {"marker": "P", "color": _PURPLE, "ms": 1.5 * ms}, "calibration that misses"),
     ]
     for role, inside, style, label in kinds:
         rows = [row for row in drawn if row.role == role and row.inside == inside]
@@ -613,9 +654,13 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     _title(ax, f"Evidence: {hits} of {result.predictions} predictions hold the measured value")
     _grid(ax)
     _name_misses(ax, drawn)
-    ax.legend(loc="upper left", fontsize="small")
+    # In the corner above the diagonal, which leaves it half of the width.
+    letters = max(len(str(label)) for label in ax.get_legend_handles_labels()[1]) + 5
+    widest_pt = 0.55 * _width_pt(ax) / (_LETTER * letters)
+    ax.legend(loc="upper left", fontsize=min(_points(ax, "small"), widest_pt))
     notes = [
-        "Upright bars: the library's interval. Level bars: one standard deviation between those measured."
+        "Upright bars: the library's interval. Level bars: one standard deviation between those measured. "
+        "Calibration: a number of the library was set with it."
     ]
     rest = [row for row in result.rows if row not in drawn]
     if rest:
@@ -632,7 +677,7 @@ def _with_bars(ax: Axes, rows: List[EvidenceRow], floor: float, label: str, styl
     sd = np.array([row.sd or 0.0 for row in rows])
     ax.errorbar(
         x, y, yerr=[np.maximum(y - low, 0.0), np.maximum(high - y, 0.0)], xerr=[np.minimum(sd, 0.99 * x), sd],
-        linestyle="none", elinewidth=0.9, label=label, **{"ms": 6, **style},
+        linestyle="none", elinewidth=0.9, label=label, **style,
     )  # fmt: skip
 
 
@@ -641,7 +686,7 @@ def _name_misses(ax: Axes, rows: List[EvidenceRow]) -> None:
     low, high = np.log10(ax.get_xlim())
     extent = ax.get_window_extent()
     decade_pt = min(extent.width, extent.height) * 72.0 / ax.figure.dpi / (high - low)
-    size_pt = FontProperties(size="small").get_size_in_points()
+    size_pt = _points(ax, "small")
     half_height = 0.75 * size_pt / decade_pt
     # Boxes that hold something already: left, right, bottom, top in decades.
     taken = []
@@ -681,7 +726,7 @@ def _name_misses(ax: Axes, rows: List[EvidenceRow]) -> None:
             row.id,
             xy=(row.measured, row.predicted),
             xytext=(10 ** (box[0] if below else box[1]), 10 ** (0.5 * (box[2] + box[3]))),
-            fontsize="small",
+            fontsize=size_pt,
             color=_VERMILLION,
             ha="left" if below else "right",
             va="center",
@@ -737,13 +782,17 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
     ax = _one(ax, (7.4, 0.62 * len(bars) + 1.4))
     for i, (name, share, colour, hatch) in enumerate(bars):
         ax.barh(i, 100.0 * share, height=0.62, color=colour, hatch=hatch, edgecolor="white")
-        ax.text(100.0 * share, i, f"  {_two_digits(100.0 * share)} %", va="center")
+        ax.text(
+            100.0 * share, i, f"  {_two_digits(100.0 * share)} %", va="center", fontsize=_points(ax, "medium")
+        )
     ax.set_yticks(range(len(bars)), ["\n".join(textwrap.wrap(name, 34)) for name, *_ in bars])
     ax.tick_params(axis="y", length=0)
     ax.invert_yaxis()
     ax.set_xlim(0.0, max(100.0 * share for _, share, *_ in bars) * 1.18)
     ax.set_xlabel("Share of the variance (%)")
     _title(ax, *title)
+    if _width_pt(ax) < _FULL_WIDTH_PT:  # the names leave the bars little of it
+        ax.title.set(x=1.0, ha="right")
     for side in ("top", "right", "left"):
         ax.spines[side].set_visible(False)
     return ax
@@ -804,13 +853,36 @@ def _outlines(posed: PosedBody, axes: Tuple[int, int]) -> np.ndarray[Any, Any]:
 _SIDE, _FRONT = (0, 2), (1, 2)  # axes of the picture: forward or to the left, and up
 
 
-def _in_water(outlines: np.ndarray[Any, Any], swim: Swim) -> np.ndarray[Any, Any]:
-    """Heights from the water line: the swim's depth, or the highest point just under the surface.
+def _with_low_hips(swim: Swim, incline_deg: float, hip_drop_deg: float) -> PosedBody:
+    """Trunk, head and legs turned about the shoulders; arms that reach ahead stay where they are."""
+    posture = posture_of(swim.posture)
+    if posture.arms != "arms-at-sides":
+        posture = replace(posture, arm_angle_deg=float(posture.arm_angle_deg) + hip_drop_deg)
+    return swim.body.posed(posture, incline_deg + hip_drop_deg)
 
-    Areas are those of the submerged body, which at the surface therefore touches the water line from below.
+
+def _in_water(
+    swim: Swim, incline_deg: float, hip_drop_deg: float, view: Tuple[int, int]
+) -> Tuple[np.ndarray[Any, Any], np.ndarray[Any, Any]]:
+    """Outlines of a body with low hips, and its hip and shoulder points: metres from the toes and the water line.
+
+    The shoulders are where they are without hip drop and head lift: at the swim's depth, or at the surface as high
+    as the body stays under water, because areas are those of the submerged body.
     """
-    outlines[..., 1] -= max(outlines[..., 1].max(), swim.depth_m)
-    return outlines
+    own_line = swim.body.posed(replace(posture_of(swim.posture), head_lift_deg=0.0), incline_deg)
+    own = _outlines(own_line, view)
+    hips = np.array([-own[..., 0].min() if view == _SIDE else 0.0, min(-own[..., 1].max(), -swim.depth_m)])
+
+    def to_the_shoulders(incline: float) -> np.ndarray[Any, Any]:
+        ahead, up = swim.body.shoulder_hip_m * np.array(
+            [np.cos(np.radians(incline)), np.sin(np.radians(incline))]
+        )
+        return np.array([ahead if view == _SIDE else 0.0, up])
+
+    shoulders = hips + to_the_shoulders(incline_deg)
+    low_hips = shoulders - to_the_shoulders(incline_deg + hip_drop_deg)
+    outlines = _outlines(_with_low_hips(swim, incline_deg, hip_drop_deg), view)
+    return outlines + low_hips, np.array([low_hips, shoulders])
 
 
 def _draw_body(ax: Axes, outlines: np.ndarray[Any, Any], style: Dict[str, Any]) -> PathPatch:
@@ -853,6 +925,7 @@ def silhouette_side(
     body: Who,
     *,
     incline_deg: Number = 0.0,
+    hip_drop_deg: Number = 0.0,
     posture: Union[Posture, str, None] = None,
     ax: Optional[Axes] = None,
     **style: Any,
@@ -863,7 +936,10 @@ def silhouette_side(
     ----------
     body : Body or Swim
     incline_deg : number
-        Trunk incline, hips low positive; -10 to 60 degrees.
+        Trunk incline without the fault, hips low positive; -10 to 60 degrees.
+    hip_drop_deg : number
+        How much lower the hips are, 0 to 45 degrees, incline and drop together up to 60: the shoulders stay
+        where they are, and arms that reach ahead with them.
     posture : Posture or str, optional
         The swim's own, else streamlined, unless given.
     ax : matplotlib.axes.Axes, optional
@@ -874,8 +950,10 @@ def silhouette_side(
     Returns
     -------
     matplotlib.axes.Axes
-        Metres from the toes, and metres from the water line; both to one scale. At the surface the highest
-        point of the body touches the water line, because areas are those of the submerged body.
+        Metres from the toes before the hips go down, and metres from the water line; both to one scale. At the
+        surface the highest point of the body without the drop touches the water line, a lifted head aside, because
+        areas are those of the submerged body. Bodies that differ by their hip drop or their head have their
+        shoulders in one place.
 
     Raises
     ------
@@ -883,16 +961,23 @@ def silhouette_side(
         As of `libdrag.Body.posed`.
     """
     swim = _posed_swim(body, posture)
-    posed = swim.body.posed(swim.posture, incline_deg)
-    outlines = _in_water(_outlines(posed, _SIDE), swim)
-    outlines[..., 0] -= outlines[..., 0].min()
+    incline, drop = _core.read(incline_deg, "incline", "deg"), _hip_drop(hip_drop_deg)
+    outlines, _ = _in_water(swim, incline, drop, _SIDE)
     ax = _one(ax, (8.0, 2.9))
     _draw_water(ax)
     _draw_body(ax, outlines, style)
     ax.set_xlabel("From the toes (m); swimming to the right →")
     ax.set_ylabel("Height (m)")
-    ax.set_title(f"From the side: trunk incline {posed.incline_deg:.3g}°")
+    lower = f", hips {drop:.3g}° lower" if drop else ""
+    _title(ax, f"From the side: trunk incline {incline:.3g}°{lower}")
     return ax
+
+
+def _hip_drop(given: Number) -> float:
+    drop = _core.read(given, "hip drop", "deg")
+    if not 0.0 <= drop <= 45.0:
+        raise InvalidInput("hip drop", f"{drop:.4g} deg", "0 deg to 45 deg")
+    return drop
 
 
 def silhouette_front(
@@ -930,13 +1015,13 @@ def silhouette_front(
     """
     swim = _posed_swim(body, posture)
     posed = swim.body.posed(swim.posture, incline_deg)
-    outlines = _in_water(_outlines(posed, _FRONT), swim)
+    outlines, _ = _in_water(swim, posed.incline_deg, 0.0, _FRONT)
     ax = _one(ax, (4.2, 4.4))
     _draw_water(ax)
     _draw_body(ax, outlines, style)
     ax.set_xlabel("Across (m)")
     ax.set_ylabel("Height (m)")
-    ax.set_title(f"From the front: {posed.projected_area_m2:.3f} m²\nmeets the water")
+    _title(ax, f"From the front: {posed.projected_area_m2:.3f} m²", "meets the water")
     return ax
 
 
@@ -971,9 +1056,7 @@ def level_and_low(
     """
     swim = body if isinstance(body, Swim) else Swim(body_of(body))
     own = _incline_and_depth(swim, incline_deg, None)[0]
-    drop = _core.read(hip_drop_deg, "hip drop", "deg")
-    if not 0.0 <= drop <= 45.0:
-        raise InvalidInput("hip drop", f"{drop:.4g} deg", "0 deg to 45 deg")
+    drop = _hip_drop(hip_drop_deg)
     taken = tilt_ratio(swim, own + drop, own)
     ratios = [tilt_ratio(swim, own + drop, own, model=model) for model in TILT_MODELS]
     returned, grid = _several(
@@ -981,46 +1064,36 @@ def level_and_low(
         gridspec_kw={"width_ratios": [5.7, 1.0]},
     )  # fmt: skip
 
-    posed = [swim.body.posed(swim.posture, incline) for incline in (own, own + drop)]
-    trunk_m = swim.body.shoulder_hip_m
-    shoulders = [
-        trunk_m * np.array([np.cos(a), np.sin(a)]) for a in np.radians([p.incline_deg for p in posed])
-    ]
-    # What stays is the shoulders: a hip drop is measured from them.
     for column, view in ((0, _SIDE), (1, _FRONT)):
-        bodies = [
-            _outlines(p, view) - (at if view == _SIDE else [0.0, at[1]]) for p, at in zip(posed, shoulders)
-        ]
-        both = _in_water(np.concatenate(bodies), swim)
-        down = bodies[0][0, 0, 1] - both[0, 0, 1]
-        along = both[..., 0].min() if view == _SIDE else 0.0
+        bodies = [_in_water(swim, own, lower, view) for lower in (0.0, drop)]
         for row, (ax, colour) in enumerate(zip(grid[:, column], (_BLUE, _VERMILLION))):
             _draw_water(ax)
             if row == 1:
-                _draw_body(ax, bodies[0] - [along, down], {"facecolor": "0.72", "zorder": 2.5})
-            _draw_body(ax, bodies[row] - [along, down], {"facecolor": colour})
+                _draw_body(ax, bodies[0][0], {"facecolor": "0.72", "zorder": 2.5})
+            outlines, trunk = bodies[row]
+            _draw_body(ax, outlines, {"facecolor": colour})
             if view == _SIDE:
-                hip = -shoulders[row] - [along, down]
-                ax.plot([hip[0], -along], [hip[1], -down], color="white", linewidth=1.5, marker="o", zorder=4)
-            ax.update_datalim(both.reshape(-1, 2) - [along, 0.0])
+                ax.plot(*trunk.T, color="white", linewidth=1.5, marker="o", zorder=4)
+            for outlines, _ in bodies:
+                ax.update_datalim(outlines.reshape(-1, 2))
             ax.autoscale_view()
-            ax.set_xlabel("From the toes (m); swimming to the right →" if view == _SIDE else "Across (m)")
-            ax.set_ylabel("Height (m)")
-    areas = [p.projected_area_m2 for p in posed]
+            if row == 1 or axes is not None:
+                ax.set_xlabel("From the toes (m); swimming to the right →" if view == _SIDE else "Across (m)")
+            ax.set_ylabel("Height (m)" if view == _SIDE or axes is not None else "")
+    areas = [_with_low_hips(swim, own, lower).projected_area_m2 for lower in (0.0, drop)]
     more_area = 100.0 * (areas[1] / areas[0] - 1.0)
-    lower_cm = 100.0 * trunk_m * np.sin(np.radians(drop))
-    grid[0, 0].set_title(f"Hips up: trunk incline {own:.3g}°")
-    grid[1, 0].set_title(f"Hips {drop:.3g}° ({lower_cm:.2g} cm) lower: trunk incline {own + drop:.3g}°")
+    lower_cm = 100.0 * swim.body.shoulder_hip_m * np.sin(np.radians(drop))
+    _title(grid[0, 0], f"Hips up: trunk incline {own:.3g}°")
+    _title(grid[1, 0], f"Hips {drop:.3g}° ({lower_cm:.2g} cm) lower: trunk incline {own + drop:.3g}°")
     grid[0, 1].set_title(f"{areas[0]:.3f} m²\nfrontal area")
     grid[1, 1].set_title(f"{areas[1]:.3f} m²\n({more_area:.0f} % more)")
     drags = [_two_digits(100.0 * (ratio - 1.0)) for ratio in (taken, min(ratios), max(ratios))]
     _note(
         grid[1, 0],
         f"{more_area:.0f} % more area meets the water; drag at the same speed grows by about {drags[0]} % "
-        f"(the tilt models disagree: {drags[1]} to {drags[2]} %). "
+        f"(the tilt models, which turn the arms as well, disagree: {drags[1]} to {drags[2]} %). "
         "White: from shoulder to hip. Grey: the hips up, as above.",
         grows=axes is None,
-        wide=1.25,
         fontsize="medium",
     )
     return returned
@@ -1032,11 +1105,10 @@ def level_and_low(
 def slider(
     draw: Callable[..., Any],
     *,
-    figsize: Tuple[float, float] = (7.5, 4.0),
-    stacked: bool = False,
+    figsize: Tuple[float, float] = (7.5, 3.4),
     **ranges: Tuple[float, float, float],
 ) -> None:
-    """A picture with a slider for each of its numbers, or three still pictures where no slider can be shown.
+    """A picture with a slider for each of its numbers, or three still ones where no slider can be shown.
 
     Parameters
     ----------
@@ -1044,8 +1116,6 @@ def slider(
         Draws on axes: ``draw(ax, **numbers)``.
     figsize : tuple of float
         Of the picture under the sliders, inches.
-    stacked : bool
-        Still pictures one above the other instead of side by side.
     **ranges : tuple of float
         Lowest, highest and first value of each number, by its name in `draw`. Still pictures stand for the
         first value and both ends of the first range.
@@ -1066,13 +1136,12 @@ def slider(
     if widgets is None:
         start = {name: limits[2] for name, limits in ranges.items()}
         first, (low, high, middle) = next(iter(ranges.items()))
-        rows, columns = (3, 1) if stacked else (1, 3)
-        size = (figsize[0], 2.6 * figsize[1]) if stacked else (1.75 * figsize[0], figsize[1])
-        _, axes = pyplot.subplots(rows, columns, figsize=size, sharey=not stacked, layout="constrained")
+        # One below the other: side by side each would be too narrow for its print.
+        size = (figsize[0], 2.6 * figsize[1])
+        _, axes = pyplot.subplots(3, 1, figsize=size, sharex=True, layout="constrained")
         for ax, value in zip(axes, (low, middle, high)):
             draw(ax, **{**start, first: value})
-            if not stacked:
-                ax.label_outer()
+            ax.label_outer()
         pyplot.show()
         return
 
