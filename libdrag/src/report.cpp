@@ -610,7 +610,8 @@ std::string sources(std::optional<std::string> const& key, Form form) {
         for (auto const& row : libdrag::sources) rows.push_back(&row);
     if (form == Form::json) {
         Json list = Json::array();
-        for (Source const* row : rows)
+        for (Source const* row : rows) {
+            Replaceable const* const range = find_replaceable(row->key);
             list.push_back({{"key", row->key},
                             {"value", row->value},
                             {"sd", row->sd},
@@ -618,7 +619,9 @@ std::string sources(std::optional<std::string> const& key, Form form) {
                             {"validity", row->validity},
                             {"citation", citation(*row)},
                             {"verified", to_string(row->verified)},
-                            {"note", row->note}});
+                            {"note", row->note},
+                            {"replaceable", range != nullptr ? Json{range->low, range->high} : Json()}});
+        }
         return dump(key ? list.front() : Json{{"sources", list}});
     }
     if (form == Form::csv) {
@@ -644,6 +647,10 @@ std::string sources(std::optional<std::string> const& key, Form form) {
         out += paragraph("Source", citation(*row));
         out += paragraph("Verified", to_string(row->verified));
         if (!row->note.empty()) out += paragraph("Note", row->note);
+        Replaceable const* const range = find_replaceable(row->key);
+        out += paragraph("Replace", range != nullptr
+                                        ? fmt::format("by {} to {}{}", range->low, range->high, unit)
+                                        : "no: compiled in");
     }
     return out;
 }
