@@ -815,7 +815,8 @@ std::string sources(std::optional<std::string> const& key, Style const& style) {
     bool const in_full = key && rows.size() == 1;
     if (style.form == Form::json) {
         Json list = Json::array();
-        for (Source const* row : rows)
+        for (Source const* row : rows) {
+            Replaceable const* const range = find_replaceable(row->key);
             list.push_back({{"key", row->key},
                             {"value", row->value},
                             {"sd", row->sd},
@@ -823,7 +824,9 @@ std::string sources(std::optional<std::string> const& key, Style const& style) {
                             {"validity", row->validity},
                             {"citation", citation(*row)},
                             {"verified", to_string(row->verified)},
-                            {"note", row->note}});
+                            {"note", row->note},
+                            {"replaceable", range != nullptr ? Json{range->low, range->high} : Json()}});
+        }
         return dump(in_full ? list.front() : Json{{"sources", list}});
     }
     if (style.form == Form::csv) {
@@ -851,6 +854,10 @@ std::string sources(std::optional<std::string> const& key, Style const& style) {
         page.paragraph("Source", citation(*row));
         page.paragraph("Verified", to_string(row->verified));
         if (!row->note.empty()) page.paragraph("Note", row->note);
+        Replaceable const* const range = find_replaceable(row->key);
+        page.paragraph("Replace", range != nullptr
+                                      ? fmt::format("by {} to {}{}", range->low, range->high, unit)
+                                      : "no: compiled in");
     }
     return page.text();
 }

@@ -918,6 +918,11 @@ def test_sources_list_value_uncertainty_validity_and_citation():
         assert (
             row["key"] and row["citation"] and row["verified"] and isinstance(row["value"], (int, float))
         ), row
+    # which of them --set takes, and what
+    may = {row["key"]: row["replaceable"] for row in rows}
+    assert may["tilt.slope"] == [0.01, 20] and may["water.tanaka.a1"] is None
+    assert "by 0.01 to 20 %/deg" in answer("sources", "tilt.slope")
+    assert "no: compiled in" in answer("sources", "water.tanaka.a1")
     one = answer("sources", "tilt.slope")
     assert all(label in one for label in ("Value", "Valid for", "Source", "Verified"))
     assert all(row["key"] in answer("sources") for row in rows)
