@@ -11,15 +11,16 @@
 #include "report_text.hpp"
 
 namespace libdrag::report {
-namespace {
 
-using report::json_of; // beside the overloads below
-
-/// Seconds to hundredths where they matter, else two digits: a cost is never better known than that.
 std::string in_seconds(double s) {
     if (std::abs(s) < 0.005) return "0.00"; // never "-0.00"
     return std::abs(s) < 0.1 ? fmt::format("{:.2f}", s) : number(s);
 }
+
+namespace {
+
+using report::json_of; // beside the overloads below
+
 std::string range(Estimate const& e) { return in_seconds(e.low) + " to " + in_seconds(e.high); }
 /// A race time that is only about right: tenths.
 std::string about(Time t) {

@@ -103,6 +103,18 @@ std::string to_string(Population const& p) {
     return {};
 }
 
+std::vector<std::string> drag_cautions(Swim const& swim, bool within_validity) {
+    std::vector<std::string> cautions = swim.body.flags();
+    cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
+    if (!within_validity)
+        cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
+                           + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
+    if (!swim.water.within_validity)
+        cautions.push_back(
+            "Water outside 10 to 35 C: the density and viscosity formulas were not compared there.");
+    return cautions;
+}
+
 DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
                            Population const& population) {
     require_possible(swim);
@@ -190,14 +202,6 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
 
     auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
-    std::vector<std::string> cautions = swim.body.flags();
-    cautions.insert(cautions.end(), swim.worn_cautions.begin(), swim.worn_cautions.end());
-    if (!point.passive.within_validity)
-        cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
-                           + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
-    if (!swim.water.within_validity)
-        cautions.push_back(
-            "Water outside 10 to 35 C: the density and viscosity formulas were not compared there.");
     return {swim,
             point,
             passive_N,
@@ -206,7 +210,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
             per_v2(active_N),
             run.because(0),
             run.because(1),
-            std::move(cautions),
+            drag_cautions(swim, point.passive.within_validity),
             run.options(),
             population,
             {run.output(0), run.output(1), run.output(2), run.output(3), run.output(4)}};

@@ -19,6 +19,9 @@ namespace libdrag::report {
 
 enum class Form { words, json, csv };
 
+/// Seconds of a cost, to hundredths where they matter, else two digits: it is never better known than that.
+std::string in_seconds(double s);
+
 /// One event in full, several as one table. @throws InvalidInput for an empty list.
 std::string costs(std::vector<Cost> const& results, Form form);
 
