@@ -579,6 +579,10 @@ class Swimmer(Reported):
         swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m)
         self._set(name=name, body=body, swim=swim, _report=body._handle.report(name))
 
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """A structured array of the body's dimensions."""
+        return self.body.to_records()
+
     def save(self, path: Union[str, os.PathLike[str]], *, overwrite: bool = False) -> None:
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
         place = _path(path)

@@ -280,7 +280,7 @@ def _cells(name: str, value: Any) -> Dict[str, Any]:
         if all(isinstance(x, float) for x in value) and len(value) in (2, 3):
             words = ("", "sd") if len(value) == 2 else ("x", "y", "z")
             return {_ending(name, w) if w else name: x for w, x in zip(words, value)}
-    return {name: ""} if value == () else {}
+    return {name: ""} if isinstance(value, tuple) and not value else {}
 
 
 def _names(result: Any) -> Tuple[str, ...]:
@@ -292,6 +292,8 @@ def _identity(asked: Mapping[str, Any]) -> Dict[str, Any]:
     """Whom and by what."""
     body = asked.get("body")
     who = {} if body is None else {"sex": body.sex, "stature_m": body.stature_m, "mass_kg": body.mass_kg}
+    if not asked:
+        return {}
     names = ("swimmer", "stroke", "method", "tilt_model", "breathe", "given", "version")
     out = {**who, **{name: asked[name] for name in names if name in asked}}
     out["coefficients"] = ", ".join(f"{key}={value}" for key, value in asked["coefficients"].items())
@@ -317,10 +319,10 @@ def _records(result: Any) -> np.ndarray[Any, Any]:
     columns: Dict[str, Any] = {}
     for name, value in values.items():
         columns.update(_cells(name, value))
-    for name, value in _identity(values["asked"]).items() if "asked" in values else ():
+    for name, value in _identity(getattr(result, "asked", {})).items():
         columns.setdefault(name, value)
-    arrays = {name: x for name, x in values.items() if isinstance(x, np.ndarray) and not x.dtype.names}
-    if not isinstance(result, Result) or "t_s" in arrays:  # draws are no rows
+    arrays = {name: x for name, x in values.items() if isinstance(x, np.ndarray) and name != "draws"}
+    if not isinstance(result, Result) or "t_s" in arrays:
         columns.update(arrays)
     return _structured({name: np.asarray(value) for name, value in columns.items()})
 
@@ -344,7 +346,7 @@ def _stacked(label: str, keys: Sequence[str], parts: Sequence[np.ndarray[Any, An
 
 
 def to_pandas(result: Any) -> Any:
-    """Any result as a pandas.DataFrame, with the units of its columns in ``attrs["units"]``.
+    """Any result as a pandas.DataFrame, with the units of its columns, and whom it is of, in ``attrs``.
 
     Parameters
     ----------
@@ -375,6 +377,7 @@ def to_pandas(result: Any) -> Any:
     table = _records(result)
     frame = pandas.DataFrame({name: table[name].ravel() for name in table.dtype.names or ()})
     frame.attrs["units"] = _units(table)
+    frame.attrs.update(_identity(getattr(result, "asked", {})))
     return frame
 
 
@@ -441,4 +444,4 @@ def to_xarray(result: Any) -> Any:
         )
         for axis, name in axes.items()
     }
-    return xarray.Dataset(variables, coordinates)
+    return xarray.Dataset(variables, coordinates, _identity(getattr(result, "asked", {})))

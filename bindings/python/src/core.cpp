@@ -645,6 +645,7 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     if (swum != "with" && swum != "without") throw InvalidInput("given", printable(swum), "with or without");
     r.time_includes_fault = swum == "with";
     if (!splits.is_none()) {
+        refuse_labels("splits", splits);
         if (!is_sequence(splits)) wrong_type("splits", splits, "a list of four times");
         for (py::handle const split : splits) r.splits.push_back(quantity<Time>(split, "splits", unit::s));
     }
