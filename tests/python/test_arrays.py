@@ -569,7 +569,7 @@ def slow(x):
     lambda: BODY.projected_area_m2(np.full(2_000_000, 5.0)),
     lambda: libdrag.sweep(BODY, event="100 free", time_s=np.full(5_000, 62.4), hip_drop_deg=4, draws=1_000_000),
     lambda: libdrag.cost(BODY, **RACE, hip_drop_deg=np.full(1_000, 4.0), draws=100, within_stroke=True),
-    lambda: libdrag.cost(BODY, **RACE, hip_drop_deg=4, draws=30_000_000, threads=1),
+    lambda: libdrag.cost(BODY, **RACE, hip_drop_deg=4, draws=10_000_000, threads=1),
     lambda: libdrag.stroke(BODY, 1.5, hip_drop_deg=4, draws=1_000_000),
     lambda: libdrag.drag(BODY, 1.5, draws=10_000_000, threads=1),
     lambda: libdrag.aids(BODY, 1.5, want="x1.5", draws=5_000_000, threads=1),
@@ -593,7 +593,7 @@ def test_a_signal_ends_a_long_call(call):
     before = signal.signal(signal.SIGALRM, handler)
     try:
         with pytest.raises(KeyboardInterrupt):
-            signal.setitimer(signal.ITIMER_REAL, 0.3)
+            signal.setitimer(signal.ITIMER_REAL, 0.1)
             call()
     finally:
         signal.setitimer(signal.ITIMER_REAL, 0.0)

@@ -172,8 +172,8 @@ CALLS = [
      {"coefficients": {"no such": 1.0}}),
     ("evidence", lambda **k: libdrag.evidence(**{**k, "coefficients": {"no such": 1.0}}), RUN),
     ("sources", lambda key: libdrag.sources()[key], {"key": "tilt.slope"}),
-    ("to_pandas", libdrag.to_pandas, {"table": TABLE}),
-    ("to_xarray", libdrag.to_xarray, {"table": TABLE}),
+    ("to_pandas", libdrag.to_pandas, {"result": TABLE}),
+    ("to_xarray", libdrag.to_xarray, {"result": TABLE}),
     ("Drag.to_ufloat", libdrag.drag(BODY, 1.5, draws=100).to_ufloat, {"name": "active_N"}),
     ("drag_force_N", libdrag.drag_force_N, {"speed_m_s": 1.5, "drag_area_m2": 0.03,
                                             "water": libdrag.water()}),
@@ -488,7 +488,7 @@ WELCOME = {
     # the default by another name
     ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"),
     # what they are for
-    ("structured array", "to_pandas.table"), ("structured array", "to_xarray.table"),
+    ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
 # No coefficients at all: seconds of evidence.
 SLOW = {
@@ -503,9 +503,20 @@ def may_be_taken(call, kwargs, parameter, junk):
         return True
     if junk in NUMBERS or junk == "number that fails as text":
         return True  # a number: whether its answer is a good one is looked at below
+    if junk == "range":  # the numbers of a list
+        return tried_as_list(call, parameter)
     if junk in ("none", "list of none", "0-d array of objects") and default_is_none(call, parameter):
         return junk == "none" or call.startswith(("cost", "sweep", "what_if")) or kwargs[parameter] is None
     return where in FREE_TEXT and isinstance(JUNK[junk](), str)
+
+
+def tried_as_list(call, parameter):
+    function, kwargs = next((f, k) for name, f, k in CALLS if name == call)
+    try:
+        function(**{**kwargs, parameter: list(JUNK["range"]())})
+    except (ValueError, TypeError, KeyError):
+        return False
+    return True
 
 
 @functools.lru_cache(maxsize=None)
@@ -700,6 +711,8 @@ def numbers_in(result):
         return [x for part in result for x in numbers_in(part)]
     if isinstance(result, dict):
         return [x for part in result.values() for x in numbers_in(part)]
+    if isinstance(result, libdrag.Water):
+        return numbers_in([result.temperature_c, result.density_kg_m3, result.viscosity_Pa_s])
     if isinstance(result, (Area, DragCoefficient)):
         return numbers_in(result.m2 if isinstance(result, Area) else result.value)
     if isinstance(result, libdrag.Propagated):

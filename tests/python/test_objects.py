@@ -576,6 +576,8 @@ def test_seconds_of_a_repr_are_those_of_the_words():
     assert [_core.in_seconds(s) for s in (-0.0004, 0.0, 0.004, 0.034, -0.034, 120.4)] == [
         "0.00", "0.00", "0.00", "0.03", "-0.03", "120",
     ]  # fmt: skip
+    assert str(libdrag.Estimate(-0.0, 0.09, 1409.7, 0.95)) == "0 (95 % range 0.09 to 1410)"
+    assert "e+" not in repr(libdrag.passive_drag(BODY, 3.9, 45, draws=200))
     back = libdrag.cost(BODY, event="100 back", time_s=70, hip_drop_deg=4, when="always", draws=100)
     assert back.when == "always" and back.breathe == "" and "4 deg always: " in repr(back)
     flat = libdrag.cost(BODY, **RACE, hip_drop_deg=0.01, hip_drop_sd_deg=0, draws=100)

@@ -11,7 +11,7 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate, because_of, ufloat_of
 from ._errors import UnknownKey, shown
 from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
-from ._values import Frozen, Reported, kept, same
+from ._values import Frozen, Reported, kept, same, three_digits
 
 
 class _Drag(Frozen):
@@ -66,12 +66,13 @@ class _Drag(Frozen):
         name, total = type(self).__name__, me.total_N
         if isinstance(total, float):
             level = 100 * self._call[5][2]
-            said = f"{total:.3g} N, {level:.3g} % range {me.low_N:.3g} to {me.high_N:.3g} N"
+            middle, low, high = map(three_digits, (total, me.low_N, me.high_N))
+            said = f"{middle} N, {level:.3g} % range {low} to {high} N"
         else:
             said = f"shape {total.shape}"
             known = total[~np.isnan(total)]
             if known.size > 0:
-                said += f", total_N {known.min():.3g} to {known.max():.3g}"
+                said += f", total_N {three_digits(known.min())} to {three_digits(known.max())}"
         return f"{name}({said}; {in_short(self.asked, self._method)})"
 
     _method: ClassVar[bool] = False  # that it matters how active drag was measured
@@ -312,7 +313,8 @@ def _remembered(
         _core.Options(draws, seed, level, 0)
     if population is not _SWIMMER:
         _core.check_population(population)
-    numbers = (kept(speed, "speed", "m/s"), kept(incline, "incline", "deg"), kept(depth, "depth", "m"))
+    given = ((speed, "speed", "m/s"), (incline, "incline", "deg"), (depth, "depth", "m"))
+    numbers = tuple(None if value is None else kept(value, field, unit) for value, field, unit in given)
     return (who, restroked, *numbers, (*options, 0), population)
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from . import _core
 from ._errors import InvalidInput, shown, wrong_type
-from ._values import Frozen, Ranged, flag, has, kept, same
+from ._values import Frozen, Ranged, flag, has, kept, same, three_digits
 
 
 class Estimate(NamedTuple):
@@ -37,7 +37,8 @@ class Estimate(NamedTuple):
     level: float
 
     def __str__(self) -> str:
-        return f"{self.median:.3g} ({100 * self.level:.3g} % range {self.low:.3g} to {self.high:.3g})"
+        middle, low, high = (three_digits(x) for x in self[:3])
+        return f"{middle} ({100 * self.level:.3g} % range {low} to {high})"
 
 
 class Contribution(NamedTuple):

@@ -28,9 +28,14 @@ def has(value: Any, attribute: str) -> bool:
         return False
 
 
+def three_digits(x: float) -> str:
+    """A number to three digits, without a power of ten or a minus on nothing."""
+    return np.format_float_positional(x + 0.0, precision=3, fractional=False, trim="-")
+
+
 def kept(value: Any, field: str, unit: str) -> Any:
     """The numbers of an argument, converted and a result's own, whatever becomes of the argument."""
-    if value is None or type(value) is float:
+    if type(value) is float:
         return value
     numbers = _core.read_array(value, field, unit)
     return sealed(np.array(numbers)) if isinstance(numbers, np.ndarray) else numbers
@@ -243,6 +248,6 @@ def html_of_csv(csv_text: str, columns: List[str]) -> str:
 def _short(cell: str) -> str:
     """A number to three digits; anything else as it is."""
     try:
-        return f"{float(cell):.3g}"
+        return three_digits(float(cell))
     except ValueError:
         return cell
