@@ -284,6 +284,9 @@ def _cells(name: str, value: Any) -> Dict[str, Any]:
 
 
 def _names(result: Any) -> Tuple[str, ...]:
+    """The public attributes of a result; none of what is none."""
+    if not isinstance(result, (tuple, Frozen)):
+        return ()
     found: Any = getattr(result, "_fields", None) or getattr(type(result), "__slots__", ())
     return tuple(name for name in found if not name.startswith("_"))
 
@@ -309,7 +312,7 @@ def _records(result: Any) -> np.ndarray[Any, Any]:
         return _stacked("result", [str(key) for key in result], parts)
     if type(result) in (list, tuple) and result and all(_names(part) for part in result):
         return _stacked("", [], [_records(part) for part in result])
-    if hasattr(result, "to_records"):
+    if isinstance(result, (Frozen, Sources)) and hasattr(result, "to_records"):
         table: np.ndarray[Any, Any] = result.to_records()
         return table
     names = _names(result)
