@@ -798,9 +798,12 @@ def test_drag_warns_beyond_validity(speed, incline, outside):
         result = function(BODY, speed, incline, draws=100)
         assert any("Outside the measured range" in c for c in result.cautions) == outside
         assert bool(np.all(result.within_validity)) != outside
+        assert all(c in result._repr_html_() for c in result.cautions)
         if isinstance(speed, float):
             assert result.cautions == libdrag.drag(Swim(BODY, incline_deg=incline), speed, draws=100).cautions
-            assert all(c in result._repr_html_() for c in result.cautions)
+        odd = function(Swimmer("<b>Ada", BODY), speed, draws=100)
+        assert "<b>Ada" in repr(odd) and "script" not in well_formed(odd._repr_html_()).tags
+        assert "&lt;b&gt;Ada" in odd._repr_html_()
     warm = libdrag.active_drag(Swim(BODY, water=libdrag.water(45)), 1.5)
     assert any("Water outside" in c for c in warm.cautions)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from typing import Any, ClassVar, Dict, Optional, Sequence, Tuple, Union
 
 import numpy as np
@@ -11,7 +12,7 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate, because_of, ufloat_of
 from ._errors import UnknownKey, shown
 from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
-from ._values import Frozen, Reported, kept, same, three_digits
+from ._values import Frozen, Reported, kept, same, sealed, three_digits
 
 
 class _Drag(Frozen):
@@ -23,7 +24,10 @@ class _Drag(Frozen):
     _intervals: Any
 
     def __init__(self, call: Tuple[Any, ...], values: Any) -> None:
-        self._set(_call=call, _values=values, _intervals=None)
+        set_ = object.__setattr__  # numbers alone have nothing to seal, and calls are short
+        set_(self, "_call", call)
+        set_(self, "_values", values if type(values[0]) is float else sealed(values))
+        set_(self, "_intervals", None)
 
     def _interval(self, which: int) -> Any:
         found = self._intervals
@@ -76,6 +80,9 @@ class _Drag(Frozen):
         return f"{name}({said}; {in_short(self.asked, self._method)})"
 
     _method: ClassVar[bool] = False  # that it matters how active drag was measured
+
+    def _html(self, head: str) -> str:
+        return head + "".join(f"<p>{escape(sentence)}</p>" for sentence in self.cautions)
 
     def _table(self, names: Sequence[str]) -> np.ndarray[Any, Any]:
         """The arguments that were given, and some attributes."""
@@ -158,7 +165,7 @@ class PassiveDrag(_Drag):
 
     def _repr_html_(self) -> str:
         if not isinstance(self.total_N, float):
-            return f"<p>{self!r}</p>"
+            return self._html(f"<p>{escape(repr(self))}</p>")
         rows = "".join(
             f"<tr><td>{name}</td><td>{value:.3g} N</td><td>{100 * value / self.total_N:.0f} %</td></tr>"
             for name, value in (
@@ -168,10 +175,7 @@ class PassiveDrag(_Drag):
                 ("total", self.total_N),
             )
         )
-        level = 100 * self._call[5][2]
-        said = "".join(f"<p>{sentence}</p>" for sentence in self.cautions)
-        interval = f"<p>{level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N</p>"
-        return f"<table>{rows}</table>{interval}{said}"
+        return self._html(f"<table>{rows}</table><p>{escape(repr(self))}</p>")
 
 
 class ActiveDrag(_Drag):
@@ -228,14 +232,10 @@ class ActiveDrag(_Drag):
         return self._table(["total_N", "k_kg_m"])
 
     def _repr_html_(self) -> str:
-        if not isinstance(self.total_N, float):
-            return f"<p>{self!r}</p>"
-        level = 100 * self._call[5][2]
-        return (
-            f"<p>active drag {self.total_N:.3g} N ({level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N), "
-            f"k = {self.k_kg_m:.3g} kg/m; methods differ by a factor of two</p>"
-            + "".join(f"<p>{sentence}</p>" for sentence in self.cautions)
-        )
+        said = escape(repr(self))
+        if isinstance(self.total_N, float):
+            said += f": k = {self.k_kg_m:.3g} kg/m; methods differ by a factor of two"
+        return self._html(f"<p>{said}</p>")
 
 
 # The defaults, recognised by identity: a call that takes them has nothing to check.
@@ -313,8 +313,11 @@ def _remembered(
         _core.Options(draws, seed, level, 0)
     if population is not _SWIMMER:
         _core.check_population(population)
-    given = ((speed, "speed", "m/s"), (incline, "incline", "deg"), (depth, "depth", "m"))
-    numbers = tuple(None if value is None else kept(value, field, unit) for value, field, unit in given)
+    numbers = (
+        kept(speed, "speed", "m/s"),
+        None if incline is None else kept(incline, "incline", "deg"),
+        None if depth is None else kept(depth, "depth", "m"),
+    )
     return (who, restroked, *numbers, (*options, 0), population)
 
 

@@ -176,6 +176,8 @@ def _increasing(values: Any, name: str, unit: str) -> np.ndarray[Any, Any]:
     array = np.atleast_1d(np.asarray(_core.read_array(values, name, unit), dtype=float))
     if array.ndim != 1 or array.size < 2:
         raise InvalidInput(name, f"an array of shape {array.shape}", "a list of at least two")
+    if np.isnan(array).any():
+        raise InvalidInput(name, "nan", "numbers")
     return np.sort(array)
 
 
