@@ -641,9 +641,10 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     if (!breathe.is_none())
         r.breathing = parse_breathing_plan(
             "breathe", text_of(breathe, "breathe", "a breathing pattern, as every-2"), race);
-    std::string const swum = text_of(given, "given", "with or without");
-    if (swum != "with" && swum != "without") throw InvalidInput("given", printable(swum), "with or without");
-    r.time_includes_fault = swum == "with";
+    std::string const fault = text_of(given, "given", "with or without");
+    if (fault != "with" && fault != "without")
+        throw InvalidInput("given", printable(fault), "with or without");
+    r.time_includes_fault = fault == "with";
     if (!splits.is_none()) {
         refuse_labels("splits", splits);
         if (!is_sequence(splits)) wrong_type("splits", splits, "a list of four times");
