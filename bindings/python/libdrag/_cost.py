@@ -925,7 +925,8 @@ class ImpliedDrop(Reported):
 
     Attributes
     ----------
-    hip_drop_deg : Estimate
+    hip_drop_deg : Estimate or None
+        None where no drop of up to 45 degrees explains the difference in at least half of the draws.
     explained : float
         Share of draws in which a drop of up to 45 degrees explains the difference.
     cautions : tuple of str
@@ -941,17 +942,19 @@ class ImpliedDrop(Reported):
     """
 
     __slots__ = ("hip_drop_deg", "explained", "cautions", "asked", "_report")
-    hip_drop_deg: Estimate
+    hip_drop_deg: Optional[Estimate]
     explained: float
     cautions: Tuple[str, ...]
     asked: Dict[str, Any]
     _report: Dict[str, str]
 
     def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        self._take(plain, asked=asked, hip_drop_deg=Estimate(*plain["hip_drop_deg"]))
+        drop = plain["hip_drop_deg"]
+        self._take(plain, asked=asked, hip_drop_deg=None if drop is None else Estimate(*drop))
 
     def __repr__(self) -> str:
-        said = f"{self.hip_drop_deg} deg, explained in {100 * self.explained:.0f} % of the draws"
+        drop = "no drop" if self.hip_drop_deg is None else f"{self.hip_drop_deg} deg"
+        said = f"{drop}, explained in {100 * self.explained:.0f} % of the draws"
         return f"ImpliedDrop({said}; {_of_race(self.asked)})"
 
 
