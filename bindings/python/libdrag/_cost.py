@@ -660,7 +660,7 @@ def cost(
 
     Parameters
     ----------
-    body : Body or Swim, or a list of them
+    body : Body, Swim or Swimmer, or a list of them
     event : str
         "100 free", "200 butterfly", "400 IM".
     time_s : number
@@ -753,7 +753,7 @@ def sweep(
 
     Parameters
     ----------
-    body : Body or Swim, or a list of them
+    body : Body, Swim or Swimmer, or a list of them
     **race
         The parameters of `cost` that describe the race, each a value, a list or an array; they broadcast
         against each other and against the bodies. A grid: ``hip_drop_deg=np.arange(1, 6)[:, None],
@@ -800,7 +800,7 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     drops_deg : list of number
         Hip drops, degrees; text may give a depth, ``"6cm"``.
     **race
@@ -899,7 +899,7 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     gain_s : number
         More than 0 s and less than the race.
     **race
@@ -963,7 +963,7 @@ def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedD
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     time_without_s : number
         The shorter time, swum without the fault.
     **race

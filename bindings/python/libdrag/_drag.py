@@ -259,7 +259,7 @@ def passive_drag(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
         A body alone is streamlined, in fresh water of 27 degrees Celsius.
     speed_m_s : number or array_like
         0.1 to 4 m/s.
@@ -338,7 +338,7 @@ def active_drag(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number or array_like
         0.1 to 4 m/s.
     incline_deg, depth_m : number or array_like, optional
@@ -467,7 +467,7 @@ def drag(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number
         0.1 to 4 m/s.
     aids : Aid or list of Aid, optional
@@ -509,7 +509,7 @@ def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Option
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     to_deg, from_deg : number or array_like
         0 to 60 degrees; beyond 15 every model extrapolates.
     model : {"blend", "projected", "damped", "slope", "crossflow"}, optional

@@ -154,7 +154,7 @@ def stroke(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number
         Mean over the cycle without breathing, 0.1 to 4 m/s.
     cycle_s : number, optional
@@ -379,7 +379,7 @@ def balance(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     aids : Aid or list of Aid, optional
         Those with weight or foam change the trim; each alone, and all together.
     composition : Composition, optional
@@ -583,7 +583,7 @@ def aids(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number
         Without aids and without breathing, 0.1 to 4 m/s.
     worn : Aid or list of Aid, optional

@@ -287,7 +287,7 @@ def in_short(asked: Mapping[str, Any], active: bool) -> str:
     if asked["tilt_model"] != "blend":
         parts.append(f"tilt {asked['tilt_model']}")
     if asked["coefficients"]:
-        parts.append(f"other {', '.join(sorted(asked['coefficients']))}")
+        parts.append(f"{', '.join(sorted(asked['coefficients']))} replaced")
     if asked.get("aids"):
         parts.append(f"with {', '.join(asked['aids'])}")
     return shown_text(", ".join(parts))
@@ -351,8 +351,6 @@ class Belt(Aid):
     --------
     >>> Belt("2kg", at_m="1m")
     Belt(mass_kg='2kg', at_m='1m')
-    >>> Belt(50)
-    Belt(mass_kg=50, at_m=None)
     """
 
     mass_kg: Number

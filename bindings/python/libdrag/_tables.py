@@ -205,7 +205,7 @@ class Evidence(Reported):
     def __repr__(self) -> str:
         said = f"{len(self.rows)} rows, {self.predictions} predictions, {100 * self.coverage:.0f} % of them inside"
         if self.asked["coefficients"]:
-            said += f"; other {shown_text(', '.join(sorted(self.asked['coefficients'])))}"
+            said += f"; {shown_text(', '.join(sorted(self.asked['coefficients'])))} replaced"
         return f"Evidence({said})"
 
     def _repr_html_(self) -> str:
