@@ -759,6 +759,13 @@ def test_no_number_is_worn(worn):
         assert judged(caught.value) is None and "nan" in str(caught.value)
 
 
+def test_a_swim_is_in_water_of_one_temperature():
+    for kind in ("fresh", "sea"):
+        for wrong in (math.nan, [20.0, 27.0], [27.0]):
+            with pytest.raises(libdrag.InvalidInput, match="temperature"):
+                Swim(BODY, water=libdrag.water(wrong, kind=kind))
+
+
 def test_no_number_has_no_price():
     with pytest.raises(libdrag.InvalidInput, match="nan"):
         libdrag.sweep(BODY, event="100 free", time_s=[60.0, math.nan], hip_drop_deg=4, draws=100)

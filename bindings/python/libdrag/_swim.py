@@ -171,6 +171,10 @@ class Swim:
             raise wrong_type("body", self.body, "a Body")
         if self.water is not None and not isinstance(self.water, Water):
             raise wrong_type("water", self.water, "what water() makes")
+        if self.water is not None and not isinstance(self.water.temperature_c, float):
+            raise InvalidInput("water", shown(self.water), "water of one temperature")
+        if self.water is not None and np.isnan(self.water.temperature_c):
+            raise InvalidInput("temperature", "nan C", "a number")
         coefficients: Any = self.coefficients
         if isinstance(coefficients, Mapping):
             coefficients = dict(coefficients)
