@@ -338,12 +338,12 @@ TEST_CASE("evidence and caution go with the answer") {
     worn.composition.age_years = 12.0;
     CHECK(says(cost(worn, {500}).cautions, caution::child));
     worn = hundred_free(woman_172_63(), 4.0);
-    worn.underwater.turn_m = stated_underwater("turn", 10.0_m);
+    worn.underwater.turn_m = stated_underwater("turn", 10.0_m, worn.event);
     CHECK(cost(worn, {500}).cautions.empty());
-    worn.underwater.turn_m = stated_underwater("turn", 10.5_m);
+    worn.underwater.turn_m = stated_underwater("turn", 10.5_m, worn.event);
     CHECK(says(cost(worn, {500}).cautions, caution::long_underwater));
     worn = hundred_free(woman_172_63(), 4.0);
-    worn.underwater.start_m = stated_underwater("start", 15.5_m);
+    worn.underwater.start_m.value = 15.5;
     CHECK(says(cost(worn, {500}).cautions, caution::long_underwater));
     worn = hundred_free(woman_172_63(), 0.0);
     worn.head_lift = metres(0.20); // more than the head is deep

@@ -7,9 +7,11 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <limits>
 #include <stdexcept>
 #include <string>
+#include <thread>
 #include <vector>
 
 #include <Random123/threefry.h>
@@ -654,6 +656,34 @@ TEST_CASE("what the model throws reaches the caller, from the earliest draws") {
     }
     Model const bad_input = [](Block const&) { throw InvalidInput("speed", "-1 m/s", "more than 0"); };
     CHECK_THROWS_AS(propagate(inputs, 1, bad_input, with_draws(100'000, 1, 2)), InvalidInput);
+}
+
+// By definition: asked before each block, by the thread that called, and nothing is computed after it has thrown.
+TEST_CASE("a run ends between two blocks when its poll throws") {
+    std::atomic<int> blocks{0};
+    int polls = 0;
+    std::thread::id const caller = std::this_thread::get_id();
+    std::function<void()> const poll = [&] {
+        CHECK(std::this_thread::get_id() == caller);
+        if (++polls == 4) throw std::runtime_error("enough");
+    };
+    Model const counting = [&](Block const& block) {
+        ++blocks;
+        std::fill_n(block.out[0], block.size, 1.0);
+    };
+    Options options{1'000'000};
+    options.threads = 1;
+    options.poll = &poll;
+    CHECK_THROWS_WITH_AS(propagate({Input::normal("x", 0.0, 1.0)}, 1, counting, options), "enough",
+                         std::runtime_error);
+    CHECK(blocks == 3);
+    options.threads = 4;
+    polls = 0;
+    CHECK_THROWS_AS(propagate({Input::normal("x", 0.0, 1.0)}, 1, counting, options), std::runtime_error);
+    options.draws = 1000;
+    polls = -10;
+    CHECK(propagate({Input::normal("x", 0.0, 1.0)}, 1, counting, options).options().poll == nullptr);
+    CHECK(polls == -8);
 }
 
 TEST_CASE("inputs that cannot be are refused") {

@@ -999,6 +999,13 @@ Angle head_lift_angle(std::variant<Angle, Length> const& lift, Body const& body)
     return radians(std::asin(height.value() / radius));
 }
 
+Angle neck_angle(std::variant<Angle, Length> const& lift, Body const& body) {
+    (void)head_share_out(lift, body);
+    auto const* const rise = std::get_if<Length>(&lift);
+    if (rise == nullptr) return std::get<Angle>(lift);
+    return radians(std::asin(std::min(rise->value() / head_radius(body), std::sin(degrees(60.0).value()))));
+}
+
 double head_share_out(std::variant<Angle, Length> const& lift, Body const& body) {
     double rise = 0.0;
     if (auto const* angle = std::get_if<Angle>(&lift)) {
@@ -1152,7 +1159,7 @@ struct LiftedHead {
 
 HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd) {
     HeadDrag out = HeadDrag::of(swim.body, head_down(swim).posture, degrees(incline_deg(swim).value),
-                                head_lift_angle(lift, swim.body), swim.coefficients);
+                                neck_angle(lift, swim.body), swim.coefficients);
     out.log_sd = std::hypot(out.log_sd, lift_relative_sd);
     return out;
 }

@@ -286,7 +286,7 @@ double lift_relative_sd(CostRequest const& request) {
 /// As given, or that of one usual breath.
 Angle lift_of(CostRequest const& request) {
     Coefficients const& c = request.swim.coefficients;
-    return head_lift_angle(request.head_lift.value_or(metres(c.value("balance.breath_lift"))),
+    return neck_angle(request.head_lift.value_or(metres(c.value("balance.breath_lift"))),
                            request.swim.body);
 }
 

@@ -24,11 +24,11 @@ struct BreathOfStroke {
         Coefficients const& c = swim.coefficients;
         double const breaths = breaths_per_cycle(swim.stroke, request.breathing);
         bool const always = swim.stroke == Stroke::back; // no breath lifts the head: the hips stay low
-        BreathOfStroke out{
-            request.hip_drop.value_or(radians(0.0)),
-            always ? HipMotion::always()
-                   : HipMotion::pulses(breaths > 0.0 ? 1.0 / breaths : 1.0, pulse_width(swim.stroke, c).value),
-            std::nullopt};
+        BreathOfStroke out{request.hip_drop.value_or(radians(0.0)),
+                           always ? HipMotion::always()
+                                  : HipMotion::pulses(breaths > 0.0 ? 1.0 / breaths : 1.0,
+                                                      pulse_width(swim.stroke, c).value),
+                           std::nullopt};
         if (!request.head_lift || (breaths == 0.0 && !always)) return out;
         out.head = head_drag(swim, *request.head_lift, c.value("breath.measured_lift.relative_sd"));
         if (request.hip_drop) return out;

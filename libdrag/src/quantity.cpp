@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 #include <cstdlib>
+#include <limits>
 #include <numeric>
 #include <system_error>
 #include <utility>
@@ -456,8 +457,13 @@ void require(std::string_view field, double value, double low, double high, Dime
     while (digits < 17
            && (shown(value, digits) == shown(low, digits) || shown(value, digits) == shown(high, digits)))
         ++digits;
-    throw InvalidInput(field, with_unit(shown(value, digits), row),
-                       with_unit(shown(low, 6), row) + " to " + with_unit(shown(high, 6), row));
+    using Limits = std::numeric_limits<double>;
+    std::string const from = with_unit(low == Limits::min() ? "0" : shown(low, 6), row);
+    std::string const allowed = high < Limits::max()      ? from + " to " + with_unit(shown(high, 6), row)
+                                : low <= Limits::lowest() ? "a finite number"
+                                : low == Limits::min()    ? "more than " + from
+                                                          : from + " or more";
+    throw InvalidInput(field, with_unit(shown(value, digits), row), allowed);
 }
 
 } // namespace detail

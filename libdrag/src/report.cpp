@@ -11,15 +11,16 @@
 #include "report_text.hpp"
 
 namespace libdrag::report {
-namespace {
 
-using report::json_of; // beside the overloads below
-
-/// Seconds to hundredths where they matter, else two digits: a cost is never better known than that.
 std::string in_seconds(double s) {
     if (std::abs(s) < 0.005) return "0.00"; // never "-0.00"
     return std::abs(s) < 0.1 ? format_fixed(s, 2) : number(s);
 }
+
+namespace {
+
+using report::json_of; // beside the overloads below
+
 std::string range(Estimate const& e) { return in_seconds(e.low) + " to " + in_seconds(e.high); }
 /// A race time that is only about right: tenths.
 std::string about(Time t) {
@@ -37,8 +38,7 @@ std::string in_centimetres(double deg, CostRequest const& request) {
 /// A hip drop as it was asked for: in degrees, or in centimetres with the angle beside it.
 std::string drop_words(double deg, CostRequest const& request) {
     std::string const angle = number(deg) + " deg";
-    bool const by_length =
-        request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
+    bool const by_length = request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
     return by_length ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
 }
 std::string drop_words(Cost const& c) { return drop_words(in_degrees(c.hip_drop), c.request); }
@@ -423,10 +423,10 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
         return fmt::format("event,course,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,hip_drop_m,"
                            "explained,cautions{}\n{},{},{},{},{},{},{},{},{},{}{}\n",
                            csv_heads(who), cell(to_string(request.event)), to_string(request.event.course),
-                           cell(request.time.value()), cell(without.value()),
-                           drop ? cell(drop->median) : "", drop ? cell(drop->low) : "",
-                           drop ? cell(drop->high) : "", drop ? cell(in_metres(*drop)) : "",
-                           cell(result.explained), cell(joined(result.cautions)), csv_cells(who));
+                           cell(request.time.value()), cell(without.value()), drop ? cell(drop->median) : "",
+                           drop ? cell(drop->low) : "", drop ? cell(drop->high) : "",
+                           drop ? cell(in_metres(*drop)) : "", cell(result.explained),
+                           cell(joined(result.cautions)), csv_cells(who));
     std::string const answer =
         !drop
             ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as "
@@ -497,17 +497,17 @@ std::string drag(DragEstimate const& e, Style const& style) {
         return dump(json);
     }
     if (style.form == Form::csv)
-        return fmt::format("speed_m_s,incline_deg,towed_incline_deg,passive_N,passive_low_N,passive_high_N,friction_N,pressure_"
+        return fmt::format("speed_m_s,incline_deg,towed_incline_deg,passive_N,passive_low_N,passive_high_N,"
+                           "friction_N,pressure_"
                            "N,wave_N,active_N,"
                            "active_low_N,active_high_N,stroke,method,tilt_ratio,cautions{}\n{},{},{},{}"
                            ",{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
                            csv_heads(who), cell(p.speed.value()), cell(in_degrees(p.incline)),
-                           cell(in_degrees(p.towed_incline)),
-                           cell(e.passive_N.median), cell(e.passive_N.low), cell(e.passive_N.high),
-                           cell(p.passive.friction.value()), cell(p.passive.pressure.value()),
-                           cell(p.passive.wave.value()), cell(e.active_N.median), cell(e.active_N.low),
-                           cell(e.active_N.high), stroke, method, cell(p.tilt_ratio),
-                           cell(joined(e.cautions)), csv_cells(who));
+                           cell(in_degrees(p.towed_incline)), cell(e.passive_N.median), cell(e.passive_N.low),
+                           cell(e.passive_N.high), cell(p.passive.friction.value()),
+                           cell(p.passive.pressure.value()), cell(p.passive.wave.value()),
+                           cell(e.active_N.median), cell(e.active_N.low), cell(e.active_N.high), stroke,
+                           method, cell(p.tilt_ratio), cell(joined(e.cautions)), csv_cells(who));
     auto const newtons = [](Force f) { return number(f.value()) + " N"; };
     auto const interval = [&](Estimate const& n, Estimate const& k) {
         return fmt::format("{} N ({} range {} to {} N), k = {} kg/m", number(n.median), level(n),
@@ -595,9 +595,9 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
     }
     if (style.form == Form::csv) {
         std::string out = "t_s,v_m_s,when,breathing,hip_drop_deg,cautions" + csv_heads(who) + "\n";
-        std::string const rest = fmt::format(",{},{},{},{}{}\n", when, to_string(r.breathing),
-                                             cell(e.full ? in_degrees(e.peak) : 0.0),
-                                             cell(joined(e.cautions)), csv_cells(who));
+        std::string const rest =
+            fmt::format(",{},{},{},{}{}\n", when, to_string(r.breathing),
+                        cell(e.full ? in_degrees(e.peak) : 0.0), cell(joined(e.cautions)), csv_cells(who));
         for (StrokePoint const& point : (e.with ? *e.with : e.without).series)
             out += cell(point.t.value()) + "," + cell(point.v.value()) + rest;
         return out;

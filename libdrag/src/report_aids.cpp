@@ -146,7 +146,8 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
                                e.carried_by_stroke.value(), e.immersion ? cell(e.immersion->value()) : "",
                                rest);
         };
-        if (b.loads.empty()) return out + fmt::format("none,0,,0,0,{},{},0", b.floats, b.carried_by_stroke.value()) + rest;
+        if (b.loads.empty())
+            return out + fmt::format("none,0,,0,0,{},{},0", b.floats, b.carried_by_stroke.value()) + rest;
         for (LoadEffect const& e : b.loads) out += row(e);
         return b.together ? out + row(*b.together) : out;
     }

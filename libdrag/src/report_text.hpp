@@ -177,8 +177,8 @@ inline std::vector<Field> identity(Swim const& swim, std::optional<Options> cons
     for (std::string const& key : swim.coefficients.replaced()) {
         double const value = swim.coefficients.value(key), sd = swim.coefficients.sd(key);
         replaced.push_back({{"key", key}, {"value", value}, {"sd", sd}});
-        replacements.push_back(fmt::format("{} = {} (SD {}) for {} (SD {})", key, value, sd,
-                                           source(key).value, source(key).sd));
+        replacements.push_back(
+            fmt::format("{} = {} (SD {}) for {} (SD {})", key, value, sd, source(key).value, source(key).sd));
     }
     std::vector<Field> fields{{"swimmer", std::move(who), std::move(words)},
                               {"tilt_model", to_string(swim.tilt_model),

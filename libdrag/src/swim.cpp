@@ -123,6 +123,17 @@ std::string to_string(Population const& p) {
     return {};
 }
 
+std::vector<std::string> drag_cautions(Swim const& swim, bool within_validity) {
+    std::vector<std::string> cautions = cautions_of(swim);
+    if (!within_validity)
+        cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
+                           + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
+    if (!swim.water.within_validity)
+        cautions.push_back(
+            "Water outside 10 to 35 C: the density and viscosity formulas were not compared there.");
+    return cautions;
+}
+
 DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
                            Population const& population) {
     require_possible(swim);
@@ -234,13 +245,6 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
 
     auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
     Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
-    std::vector<std::string> cautions = cautions_of(swim);
-    if (!point.passive.within_validity || !tilt_within_validity(point.incline))
-        cautions.push_back("Outside the measured range (0.8 to 2.3 m/s, incline up to "
-                           + format_number(published("tilt.measured_to"), 2) + " deg): extrapolated.");
-    if (!swim.water.within_validity)
-        cautions.push_back(
-            "Water outside 10 to 35 C: the density and viscosity formulas were not compared there.");
     return {swim,
             point,
             passive_N,
@@ -249,7 +253,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
             per_v2(active_N),
             run.because(0),
             run.because(1),
-            std::move(cautions),
+            drag_cautions(swim, point.passive.within_validity && tilt_within_validity(point.incline)),
             run.options(),
             population,
             {run.output(0), run.output(1), run.output(2), run.output(3), run.output(4)}};

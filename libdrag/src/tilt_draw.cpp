@@ -4,6 +4,12 @@
 
 namespace libdrag {
 
+std::string TiltInputs::name_of(TiltModel model) {
+    std::string const doubt = "how drag grows with tilt";
+    return model == TiltModel::blend ? doubt + " (the models disagree)"
+                                     : doubt + " (" + std::string(to_string(model)) + " alone)";
+}
+
 TiltInputs TiltInputs::append(std::vector<Input>& inputs, TiltModel model, Coefficients const& c) {
     TiltInputs const here{inputs.size()};
     auto const weight = [&](TiltModel m) {
@@ -14,6 +20,7 @@ TiltInputs TiltInputs::append(std::vector<Input>& inputs, TiltModel model, Coeff
          {"tilt.weight.projected", "tilt.weight.damped", "tilt.weight.slope", "tilt.weight.crossflow"})
         require(key, c.value(key), 0.0, 1e6, "");
     TiltParameters const p = TiltParameters::from(c);
+    std::string const model_name = name_of(model);
     double const per_unit = p.slope / c.value("tilt.slope");
     inputs.push_back(Input::choice(model_name, {weight(TiltModel::projected), weight(TiltModel::damped),
                                                 weight(TiltModel::slope), weight(TiltModel::crossflow)}));

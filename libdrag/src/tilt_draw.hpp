@@ -34,7 +34,8 @@ struct TiltInputs {
     /// @param model blend: drawn among all four by their weights; any other: that one.
     static TiltInputs append(std::vector<Input>& inputs, TiltModel model, Coefficients const& coefficients);
 
-    static constexpr char const* model_name = "how drag grows with tilt (the models disagree)";
+    /// In the ranked list: which model holds is a doubt only where it is drawn.
+    static std::string name_of(TiltModel model);
     static constexpr char const* body_name = "the body's dimensions";
 };
 

@@ -179,8 +179,8 @@ std::vector<Row> rows_for(std::vector<Input> const& inputs) {
 class Run {
 public:
     Run(std::vector<Input> const& inputs, std::uint64_t seed, std::uint64_t draws, Model const& model,
-        std::vector<std::vector<double>>& outputs)
-        : inputs_(inputs), seed_(seed), draws_(draws), model_(model), outputs_(outputs) {}
+        std::vector<std::vector<double>>& outputs, std::function<void()> const* poll)
+        : inputs_(inputs), seed_(seed), draws_(draws), model_(model), outputs_(outputs), poll_(poll) {}
 
     void with(unsigned threads) {
         // Starting and joining a thread takes as long as some 5000 draws of 4 inputs (80 us).
@@ -189,12 +189,12 @@ public:
         std::vector<std::thread> others;
         for (std::uint64_t t = 1; t < std::min<std::uint64_t>(threads, useful); ++t) {
             try {
-                others.emplace_back([this] { work(); });
+                others.emplace_back([this] { work(nullptr); });
             } catch (std::system_error const&) {
                 break;
             }
         }
-        work();
+        work(poll_);
         for (std::thread& other : others) other.join();
         if (failure_) std::rethrow_exception(failure_);
     }
@@ -202,8 +202,9 @@ public:
 private:
     static constexpr std::uint64_t span = 4 * block_size;
 
-    void work() {
+    void work(std::function<void()> const* poll) {
         std::uint64_t first = 0;
+        bool polling = false;
         try {
             std::vector<Row> rows = rows_for(inputs_);
             std::vector<double const*> in(rows.size());
@@ -211,12 +212,19 @@ private:
             std::vector<double*> out(outputs_.size());
             while (!failed_ && (first = next_.fetch_add(span)) < draws_) {
                 std::uint64_t const end = std::min(first + span, draws_);
-                for (; first < end; first += block_size)
+                for (; first < end && !ended_; first += block_size) {
+                    if (poll != nullptr) {
+                        polling = true;
+                        (*poll)();
+                        polling = false;
+                    }
                     run_block(first, std::min<std::uint64_t>(block_size, end - first), rows, in, out);
+                }
             }
         } catch (...) {
             std::lock_guard<std::mutex> const lock(failure_mutex_);
-            if (!failed_ || first < failed_at_) {
+            if (polling) ended_ = true; // at once, and whatever the model throws meanwhile
+            if (!failed_ || polling || (!ended_ && first < failed_at_)) {
                 failure_ = std::current_exception();
                 failed_at_ = first;
             }
@@ -238,8 +246,9 @@ private:
     std::uint64_t seed_, draws_;
     Model const& model_;
     std::vector<std::vector<double>>& outputs_;
+    std::function<void()> const* poll_;
     std::atomic<std::uint64_t> next_{0};
-    std::atomic<bool> failed_{false};
+    std::atomic<bool> failed_{false}, ended_{false};
     std::mutex failure_mutex_;
     std::exception_ptr failure_;
     std::uint64_t failed_at_ = 0;
@@ -516,9 +525,10 @@ Propagation propagate(std::vector<Input> const& inputs, std::size_t outputs, Mod
     Propagation result;
     result.inputs_ = inputs;
     result.options_ = options;
+    result.options_.poll = nullptr;
     result.outputs_.assign(outputs, std::vector<double>(static_cast<std::size_t>(options.draws)));
     unsigned const threads = options.threads != 0 ? options.threads : std::thread::hardware_concurrency();
-    Run(inputs, options.seed, options.draws, model, result.outputs_).with(threads);
+    Run(inputs, options.seed, options.draws, model, result.outputs_, options.poll).with(threads);
     return result;
 }
 

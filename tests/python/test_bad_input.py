@@ -172,8 +172,8 @@ CALLS = [
      {"coefficients": {"no such": 1.0}}),
     ("evidence", lambda **k: libdrag.evidence(**{**k, "coefficients": {"no such": 1.0}}), RUN),
     ("sources", lambda key: libdrag.sources()[key], {"key": "tilt.slope"}),
-    ("to_pandas", libdrag.to_pandas, {"table": TABLE}),
-    ("to_xarray", libdrag.to_xarray, {"table": TABLE}),
+    ("to_pandas", libdrag.to_pandas, {"result": TABLE}),
+    ("to_xarray", libdrag.to_xarray, {"result": TABLE}),
     ("Drag.to_ufloat", libdrag.drag(BODY, 1.5, draws=100).to_ufloat, {"name": "active_N"}),
     ("drag_force_N", libdrag.drag_force_N, {"speed_m_s": 1.5, "drag_area_m2": 0.03,
                                             "water": libdrag.water()}),
@@ -488,7 +488,7 @@ WELCOME = {
     # the default by another name
     ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"),
     # what they are for
-    ("structured array", "to_pandas.table"), ("structured array", "to_xarray.table"),
+    ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
 # No coefficients at all: seconds of evidence.
 SLOW = {
@@ -503,9 +503,20 @@ def may_be_taken(call, kwargs, parameter, junk):
         return True
     if junk in NUMBERS or junk == "number that fails as text":
         return True  # a number: whether its answer is a good one is looked at below
+    if junk == "range":  # the numbers of a list
+        return tried_as_list(call, parameter)
     if junk in ("none", "list of none", "0-d array of objects") and default_is_none(call, parameter):
         return junk == "none" or call.startswith(("cost", "sweep", "what_if")) or kwargs[parameter] is None
     return where in FREE_TEXT and isinstance(JUNK[junk](), str)
+
+
+def tried_as_list(call, parameter):
+    function, kwargs = next((f, k) for name, f, k in CALLS if name == call)
+    try:
+        function(**{**kwargs, parameter: list(JUNK["range"]())})
+    except (ValueError, TypeError, KeyError):
+        return False
+    return True
 
 
 @functools.lru_cache(maxsize=None)
@@ -700,6 +711,8 @@ def numbers_in(result):
         return [x for part in result for x in numbers_in(part)]
     if isinstance(result, dict):
         return [x for part in result.values() for x in numbers_in(part)]
+    if isinstance(result, libdrag.Water):
+        return numbers_in([result.temperature_c, result.density_kg_m3, result.viscosity_Pa_s])
     if isinstance(result, (Area, DragCoefficient)):
         return numbers_in(result.m2 if isinstance(result, Area) else result.value)
     if isinstance(result, libdrag.Propagated):
@@ -751,11 +764,14 @@ def test_an_age_that_cannot_be_is_refused_at_once(age):
         Composition(age_years=age)
 
 
-def test_nan_among_good_values_is_named():
-    with pytest.raises(
-        libdrag.InvalidInput, match=r"speed at \[1, 0\]: got nan m/s; allowed: 0.1 m/s to 4 m/s"
-    ):
-        libdrag.passive_drag(BODY, [[1.0, 1.5], [math.nan, 2.0]])
+def test_a_swim_is_in_water_of_one_temperature():
+    for kind in ("fresh", "sea"):
+        for wrong in (math.nan, [20.0, 27.0], [27.0]):
+            with pytest.raises(libdrag.InvalidInput, match="temperature"):
+                Swim(BODY, water=libdrag.water(wrong, kind=kind))
+
+
+def test_no_number_has_no_price():
     with pytest.raises(libdrag.InvalidInput, match="nan"):
         libdrag.sweep(BODY, event="100 free", time_s=[60.0, math.nan], hip_drop_deg=4, draws=100)
 

@@ -15,6 +15,7 @@ from html.parser import HTMLParser
 
 import numpy as np
 import pandas as pd
+import pint
 import pytest
 import scipy.stats
 
@@ -173,8 +174,8 @@ def test_repr_shows_the_interval(result, numbers):
 
 def test_repr_of_a_cost():
     cost = libdrag.cost(BODY, **FAULT, draws=2000, level=0.9)
-    assert repr(cost) == (f"Cost(100 m freestyle lcm 1:02.40, 4 deg: {cost.median:.2g} s, "
-                          f"90 % range {cost.low:.2f} to {cost.high:.2g} s)")  # fmt: skip
+    assert repr(cost) == (f"Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: {cost.median:.2g} s, 90 % range "
+                          f"{cost.low:.2f} to {cost.high:.2g} s; f 1.72 m 63 kg, crawl, planimetric)")  # fmt: skip
     shown = repr(libdrag.cost(BODY, **RACE, hip_drop_deg=[2, 4], draws=200))
     assert re.fullmatch(r"Costs\(shape \(2,\), 0\.\d+ to 0\.\d+ s at the median\)", shown)
 
@@ -534,12 +535,19 @@ def test_records():
     drag = libdrag.passive_drag(BODY, [[1.0, 1.5]], [[0.0], [5.0]])
     table = drag.to_records()
     assert table.shape == (2, 2) and table.dtype.names == (
+        "speed_m_s",
+        "incline_deg",
         "total_N",
         "friction_N",
         "pressure_N",
         "wave_N",
         "k_kg_m",
+        "within_validity",
     )
+    assert table["speed_m_s"].tolist() == [[1.0, 1.5]] * 2 and table["incline_deg"][:, 0].tolist() == [
+        0.0,
+        5.0,
+    ]
     assert np.array_equal(table["total_N"], drag.total_N) and len(libdrag.to_pandas(table)) == 4
     assert libdrag.active_drag(BODY, 1.5).to_records().shape == ()
     evidence = said("evidence")[0]
@@ -559,6 +567,327 @@ def test_records():
     assert sources.loc["tilt.slope", "value"] == libdrag.sources()["tilt.slope"].value and len(
         sources
     ) == len(libdrag.sources())
+
+
+# A result that is one number says it as the words do: no "-0.00", no "1.2e+02" (the library's own rule).
+def test_seconds_of_a_repr_are_those_of_the_words():
+    from libdrag import _core
+
+    assert [_core.in_seconds(s) for s in (-0.0004, 0.0, 0.004, 0.034, -0.034, 120.4)] == [
+        "0.00", "0.00", "0.00", "0.03", "-0.03", "120",
+    ]  # fmt: skip
+    assert str(libdrag.Estimate(-0.0, 0.09, 1409.7, 0.95)) == "0 (95 % range 0.09 to 1410)"
+    assert "e+" not in repr(libdrag.passive_drag(BODY, 3.9, 45, draws=200))
+    back = libdrag.cost(BODY, event="100 back", time_s=70, hip_drop_deg=4, when="always", draws=100)
+    assert back.when == "always" and back.breathe == "" and "4 deg always: " in repr(back)
+    flat = libdrag.cost(BODY, **RACE, hip_drop_deg=0.01, hip_drop_sd_deg=0, draws=100)
+    assert "-0.00" not in repr(flat) and "-0.00" not in str(flat)
+
+
+def test_no_drop_is_none():
+    found = libdrag.implied_hip_drop(BODY, 62.0, **RACE, draws=200)
+    plain = {**{name: getattr(found, name) for name in ("explained", "cautions")}, "hip_drop_deg": None}
+    none = libdrag.ImpliedDrop({**plain, "words": "", "json": "", "csv": ""}, found.asked)
+    assert none.hip_drop_deg is None and "no drop, explained" in repr(none) and none != found
+    assert np.isnan(libdrag.to_pandas(none)["hip_drop_deg"][0])
+
+
+# Every result as a table: a row of it, or of its elements or time steps, with the unit of each column by the end
+# of its name, as pint reads it.
+@BY_NAME
+def test_tables_of_every_value(value):
+    if isinstance(value, (Posture, Swim, Input, libdrag.Aid, Composition)):
+        with pytest.raises(TypeError, match="table: got .*; allowed: a result"):
+            libdrag.to_pandas(value)
+        return
+    frame, data = libdrag.to_pandas(value), libdrag.to_xarray(value)
+    assert len(frame) >= 1 and len(frame.columns) >= 2
+    assert set(data.data_vars) | set(data.coords) == set(frame.columns)
+    units = frame.attrs["units"]
+    for name in frame.columns:
+        if frame[name].dtype == float:
+            assert data[name].attrs.get("units") == units.get(name) == libdrag.units.unit_of(name)
+            frame[name] *= 2  # a frame is the caller's own
+    if hasattr(value, "asked"):
+        assert frame.attrs["version"] == data.attrs["version"] == libdrag.__version__
+        assert frame.attrs["coefficients"] == ""
+
+
+def test_rows_of_results():
+    cost = libdrag.cost(BODY, event="200 IM", time_s=150, hip_drop_deg=3, draws=200)
+    row = libdrag.to_pandas(cost)
+    assert len(row) == 1 and row["cost_s"][0] == cost.median and row["cost_high_s"][0] == cost.high
+    assert row["method"][0] == "planimetric" and row["sex"][0] == "f" and row.attrs["units"]["cost_s"] == "s"
+    legs = libdrag.to_pandas(cost.legs)
+    assert legs["stroke"].tolist() == [leg.stroke for leg in cost.legs] and len(legs) == 4
+    motion = libdrag.stroke(BODY, 1.5, draws=100).without
+    series = libdrag.to_xarray(motion)
+    assert series["v_m_s"].dims == ("t_s",) and np.array_equal(series["v_m_s"], motion.v_m_s)
+    assert series["v_m_s"].attrs["units"] == "m / s"
+    runs = libdrag.propagate(lambda x: {"a": x["x"], "b": 2 * x["x"]}, {"x": Input.normal(1, 1)}, draws=200)
+    assert libdrag.to_pandas(runs)["result"].tolist() == ["a", "b"]
+    effects = libdrag.aids(BODY, 1.5, [Belt(2), Tether(20)], draws=200).effects
+    assert libdrag.to_pandas(effects)["what"].tolist() == [e.what for e in effects]
+    assert libdrag.to_pandas(libdrag.sources()).attrs["units"] == {}
+
+
+# --- a result is of somebody, and stays ---------------------------------------------------------------
+
+REPLACED = {"tilt.slope": (2.0, 0.5)}
+ADA_SWIM = Swim(BODY, method="perturbation", tilt_model="slope", coefficients=REPLACED)
+RESULTS = {
+    "cost": lambda who: libdrag.cost(who, **FAULT, breathe="every-3", given="without", draws=200),
+    "wanted": lambda who: libdrag.wanted_gain(who, 0.1, **FAULT, draws=200),
+    "implied": lambda who: libdrag.implied_hip_drop(who, 62.0, **RACE, draws=200),
+    "passive": lambda who: libdrag.passive_drag(who, 1.5, draws=200),
+    "active": lambda who: libdrag.active_drag(who, 1.5, draws=200),
+    "drag": lambda who: libdrag.drag(who, 1.5, draws=200),
+    "stroke": lambda who: libdrag.stroke(who, 1.5, draws=100),
+    "balance": lambda who: libdrag.balance(who),
+    "aids": lambda who: libdrag.aids(who, 1.5, Tether(20), draws=200),
+}
+
+
+@pytest.mark.parametrize("name", RESULTS)
+def test_a_result_says_what_it_is_of(name):
+    result = RESULTS[name](ADA_SWIM)
+    asked = result.asked
+    assert (
+        asked["body"] == BODY
+        and asked["coefficients"] == REPLACED
+        and asked["version"] == libdrag.__version__
+    )
+    assert asked["method"] == "perturbation" and asked["tilt_model"] == "slope" and asked["swimmer"] == ""
+    assert "f 1.72 m 63 kg" in repr(result) and "tilt slope" in repr(result) and "tilt.slope" in repr(result)
+    if name in ("cost", "active", "drag", "wanted", "implied"):
+        assert "perturbation" in repr(result)
+    ada = RESULTS[name](Swimmer("Ada", BODY))  # a swimmer may stand where a body may
+    assert ada.asked["swimmer"] == "Ada" and "Ada" in repr(ada) and "tilt" not in repr(ada).split("; ")[-1]
+    assert libdrag.to_pandas(ada)["swimmer"][0] == "Ada" if name not in ("passive", "active") else True
+    with pytest.raises(libdrag.FrozenError):
+        asked["method"] = "planimetric"
+
+
+def test_a_cost_says_how_it_was_swum():
+    cost = RESULTS["cost"](BODY)
+    assert (cost.asked["given"], cost.breathe, cost.when) == ("without", "every-3", "breath")
+    assert "swum without 4 deg every-3" in repr(cost)
+    medley = libdrag.cost(BODY, event="200 IM", time_s=150, hip_drop_deg=3, draws=100)
+    assert "fly=every-1" in medley.breathe and "crawl=every-2" in medley.breathe
+    typed = libdrag.cost(
+        BODY, event="100 free", time_s="1:02.40", hip_drop_deg="4deg", aids=Belt("2kg"), draws=100
+    )
+    assert (typed.asked["time_s"], typed.asked["hip_drop_deg"], typed.asked["aids"]) == (
+        62.4,
+        4.0,
+        ("belt 2.00 kg",),
+    )
+
+
+def test_one_tilt_model_does_not_disagree_with_itself():
+    for model, words in (
+        ("blend", "the models disagree"),
+        ("slope", "slope alone"),
+        ("damped", "damped alone"),
+    ):
+        for result in (libdrag.cost(Swim(BODY, tilt_model=model), **FAULT, draws=400),
+                       libdrag.drag(Swim(BODY, tilt_model=model), 1.5, draws=400)):  # fmt: skip
+            because = result.because if isinstance(result, libdrag.Cost) else result.because_passive
+            assert f"how drag grows with tilt ({words})" in [part.input for part in because]
+            for said in (str(result), result.to_json()):
+                assert "models disagree" not in said or model == "blend"
+
+
+# Every row of a table is told apart by its columns: whatever differs between the races has one.
+@pytest.mark.parametrize("many, column, values", [
+    ({"head_lift_m": [0.04, 0.06], "hip_drop_deg": None}, "head_lift_m", [0.04, 0.06]),
+    ({"hip_drop_deg": None, "hip_drop_m": ["4cm", 0.06]}, "hip_drop_m", [0.04, 0.06]),
+    ({"hip_drop_sd_deg": [0.5, "1deg"]}, "hip_drop_sd_deg", [0.5, 1.0]), ({"given": ["with", "without"]}, "given",
+                                                                         ["with", "without"]),
+    ({"when": ["breath", "always"]}, "when", ["breath", "always"]),
+    ({"turn_underwater_m": [5, 10]}, "turn_underwater_m", [5.0, 10.0]),
+    ({"start_underwater_m": [None, 10]}, "start_underwater_m", [np.nan, 10.0]),
+])  # fmt: skip
+def test_a_column_for_everything_that_varies(many, column, values):
+    table = libdrag.sweep(BODY, **{**FAULT, **many}, draws=100)
+    assert (
+        table[column].tolist() == pytest.approx(values, nan_ok=True)
+        if values[0] != str(values[0])
+        else (table[column].tolist() == values)
+    )
+
+
+def test_columns_of_swims_that_differ():
+    swims = [BODY, Swimmer("Ada", BODY), Swim(BODY, incline_deg=8, tilt_model="slope", k_kg_m=30),
+             Swim(BODY.replace(chest_girth_m=0.95), depth_m=0.5, coefficients=REPLACED)]  # fmt: skip
+    table = libdrag.sweep(swims, **FAULT, draws=100)
+    assert table["swimmer"].tolist() == ["", "Ada", "", ""]
+    assert table["tilt_model"].tolist() == ["blend", "blend", "slope", "blend"]
+    assert table["coefficients"].tolist() == ["", "", "", "tilt.slope=2+-0.5"]
+    assert table["measured"].tolist() == ["", "", "", "chest_girth=0.95"]
+    assert np.array_equal(table["incline_deg"], [np.nan, np.nan, 8, np.nan], equal_nan=True)
+    assert np.array_equal(table["k_kg_m"], [np.nan, np.nan, 30, np.nan], equal_nan=True)
+    assert table["depth_m"].tolist() == [0.0, 0.0, 0.0, 0.5]
+    assert set(table["version"]) == {libdrag.__version__} and set(table["method"]) == {"planimetric"}
+    one = libdrag.sweep(BODY, **FAULT, draws=100)
+    assert not {"measured", "incline_deg", "k_kg_m", "depth_m", "head_lift_m"} & set(one.dtype.names)
+
+
+def arrays_in(x):
+    """Every array that a result hands out, and every list or dictionary that could be changed."""
+    if isinstance(x, np.ndarray):
+        yield x
+    elif isinstance(x, dict):
+        with pytest.raises(TypeError):
+            x["new"] = 1
+        with pytest.raises(TypeError):
+            x.clear()
+        for part in x.values():
+            yield from arrays_in(part)
+    elif isinstance(x, (tuple, libdrag.Motion, libdrag.HeadLift)):
+        parts = x if isinstance(x, tuple) else [getattr(x, name) for name in x.__slots__]
+        for part in parts:
+            yield from arrays_in(part)
+    assert not isinstance(x, list), x
+
+
+# Only answers: a formula's array is its caller's own.
+FORMULAS = ("Uncertain", "BreathShares", "Moved", "SpheroidAddedMass", "LungVolumes", "WaveResistance")
+
+
+@BY_NAME
+def test_nothing_that_a_result_hands_out_can_be_changed(value):
+    if type(value).__name__ in FORMULAS:
+        return
+    if isinstance(value, Body):
+        assert isinstance(value.flags, tuple)
+        return
+    for name in (n for n in dir(value) if not n.startswith("_") and not callable(getattr(value, n))):
+        for array in arrays_in(getattr(value, name)):
+            assert not array.flags.writeable, name
+            with pytest.raises(ValueError):
+                array[...] = array
+
+
+def test_a_table_of_a_sweep_cannot_be_changed(grid):
+    with pytest.raises(ValueError):
+        grid["cost_s"][0, 0] = 0.0
+    with pytest.raises(ValueError):
+        grid["cautions"] = ""
+
+
+@pytest.mark.parametrize("given, change", [
+    (lambda: np.array([1.0, 1.5]), lambda x: x.__setitem__(0, 2.0)),
+    (lambda: [[1.0], [1.5]], lambda x: x[0].__setitem__(0, 2.0)),
+    (lambda: ([1.0], [1.5]), lambda x: x[0].__setitem__(0, 2.0)),
+    (lambda: pint.Quantity(np.array([1.0, 1.5]), "m/s"), lambda x: x.magnitude.__setitem__(0, 2.0)),
+    (lambda: np.broadcast_to(np.array([1.0, 1.5]), (2, 2)), lambda x: x.base.__setitem__(0, 2.0)),
+], ids=["array", "lists", "tuple of lists", "quantity", "broadcast"])  # fmt: skip
+def test_a_result_keeps_its_numbers(given, change):
+    speeds = given()
+    results = [libdrag.passive_drag(BODY, speeds, draws=200), libdrag.active_drag(BODY, speeds, draws=200)]
+    before = [(r.k_kg_m.copy(), r.total_N.copy(), hash(r), r.to_records()) for r in results]
+    lows = [f(BODY, given(), draws=200).low_N for f in (libdrag.passive_drag, libdrag.active_drag)]
+    change(speeds)
+    for r, (k, total, number, table), low in zip(results, before, lows):
+        assert np.array_equal(r.k_kg_m, k) and np.array_equal(r.total_N, total) and hash(r) == number
+        assert np.array_equal(r.low_N, low) and np.array_equal(r.to_records(), table)
+    base = np.array([0.5, 0.5])
+    weighted = Input.choice(base)
+    base[0] = 99.0  # neither frozen nor looked at again
+    assert weighted == Input.choice([0.5, 0.5])
+
+
+# Outside what was measured: the sentence of `drag`, whoever asks.
+@pytest.mark.parametrize("speed, incline, outside", [(3.9, 45, True), (1.5, 10, False), ([1.5, 3.9], 10, True),
+                                                     (1.5, 30, True), (0.5, 5, True)])  # fmt: skip
+def test_drag_warns_beyond_validity(speed, incline, outside):
+    for function in (libdrag.passive_drag, libdrag.active_drag):
+        result = function(BODY, speed, incline, draws=100)
+        assert any("Outside the measured range" in c for c in result.cautions) == outside
+        assert bool(np.all(result.within_validity)) != outside
+        assert all(c in result._repr_html_() for c in result.cautions)
+        if isinstance(speed, float):
+            assert result.cautions == libdrag.drag(Swim(BODY, incline_deg=incline), speed, draws=100).cautions
+        odd = function(Swimmer("<b>Ada", BODY), speed, draws=100)
+        assert "<b>Ada" in repr(odd) and "script" not in well_formed(odd._repr_html_()).tags
+        assert "&lt;b&gt;Ada" in odd._repr_html_()
+    warm = libdrag.active_drag(Swim(BODY, water=libdrag.water(45)), 1.5)
+    assert any("Water outside" in c for c in warm.cautions)
+
+
+class MyBody(Body):
+    """A body of the user's own kind."""
+
+
+def test_equal_hashable_and_a_dictionary():
+    for make in RESULTS.values():
+        one, other, else_ = make(BODY), make(Body("f", 1.72, 63)), make(Body("m", 1.9, 90))
+        assert one == other and hash(one) == hash(other) and len({one, other, else_}) == 2 and one != else_
+    swim = Swim(BODY, water=libdrag.water(25), coefficients={"tilt.slope": [2.0, 0.5]}, posture="mid-stroke")
+    assert swim == dataclasses.replace(swim) and len({swim, dataclasses.replace(swim)}) == 1
+    plain = dataclasses.asdict(swim)
+    assert list(plain) == [f.name for f in dataclasses.fields(Swim)] and plain["coefficients"] == REPLACED
+    assert (
+        plain["posture"]["arms"] == "mid-stroke"
+        and plain["body"] == BODY
+        and len(dataclasses.astuple(swim)) == 11
+    )
+    assert dataclasses.asdict(Belt(2.0)) == {"mass_kg": 2.0, "at_m": None}
+    areas = {libdrag.Area([0.1, 0.2], "projected"), libdrag.Area([0.1, 0.2], "projected")}
+    assert len(areas) == 1 and len({libdrag.water(27), libdrag.water(27.0)}) == 1
+    assert libdrag.Area([0.1, 0.1], "projected") != libdrag.Area(0.1, "projected")
+    assert len({BODY.posed(), Body("f", 1.72, 63).posed()}) == 1
+
+
+def test_a_subclass_is_a_body():
+    mine = MyBody("f", 1.72, 63)
+    for make in RESULTS.values():
+        assert make(mine) == make(BODY)
+    assert type(mine.replace(mass_kg=64)) is MyBody and type(copy.copy(mine)) is MyBody
+    assert repr(mine).startswith("MyBody(") and Swim(mine).body is mine
+    assert libdrag.sweep([mine, Swimmer("Ada", BODY)], **FAULT, draws=100)["swimmer"].tolist() == ["", "Ada"]
+
+
+def test_few_postures_are_kept():
+    body = Body("f", 1.72, 63)
+    for i in range(300):
+        body.posed(incline_deg=0.1 * i)
+    assert len(body._posed) <= 64
+    assert body.posed() is body.posed()
+
+
+def test_costs_are_a_table():
+    costs = libdrag.cost(
+        [BODY, GIRL], event="100 free", time_s=[[62.4], [90.0], [95.0]], hip_drop_deg=4, draws=100
+    )
+    assert costs.shape == (3, 2) and len(costs) == 3 and costs["cost_s"] is not None
+    assert np.array_equal(costs["cost_s"], costs.median) and np.array_equal(costs.to_records(), costs.table)
+    some = costs[1:, 0]
+    assert some.shape == (2,) and some.draws.shape == (2, 100) and some.level == costs.level
+    assert np.array_equal(some.median, costs.median[1:, 0]) and some.cautions == ()
+    assert costs[0, 1].cautions == costs.cautions != () and costs[0, 1].shape == ()
+    assert [row.shape for row in costs] == [(2,)] * 3 and costs[0] == next(iter(costs))
+    assert len(libdrag.to_pandas(costs)) == 6 and libdrag.to_xarray(costs)["cost_s"].dims[0] == "time_s"
+    with pytest.raises(libdrag.UnknownKey, match="unknown column 'cost'; one of sex"):
+        costs["cost"]
+
+
+def test_messages_speak_python(tmp_path):
+    path = tmp_path / "ada.json"
+    ADA.save(path)
+    with pytest.raises(libdrag.InvalidInput, match="a new file, or overwrite=True to replace it"):
+        ADA.save(path)
+    for call in (lambda: libdrag.advance(-70, 40, 25, 1.5, 0.3), lambda: libdrag.advance(70, 40, -25, 1.5, 0.3),
+                 lambda: libdrag.advance(70, np.inf, 25, 1.5, 0.3), lambda: libdrag.swimmer_added_mass_kg(0.0),
+                 lambda: libdrag.spheroid_added_mass(-1.0, 1.0)):  # fmt: skip
+        with pytest.raises(libdrag.InvalidInput) as caught:
+            call()
+        assert "e+308" not in str(caught.value) and "e-308" not in str(caught.value)
+    with pytest.raises(libdrag.InvalidInput, match="moving mass: got -70 kg; allowed: more than 0 kg"):
+        libdrag.advance(-70, 40, 25, 1.5, 0.3)
+    with pytest.raises(libdrag.InvalidInput, match="k: got -25 kg/m; allowed: 0 kg/m or more"):
+        libdrag.advance(70, 40, -25, 1.5, 0.3)
 
 
 # --- draws ------------------------------------------------------------------------------------------
@@ -717,6 +1046,24 @@ def test_unknown_values_are_refused():
                 call(wrong)
 
 
+# Each row says whether it may be replaced and from where to where; what it says is so.
+def test_sources_say_what_may_be_replaced():
+    rows = libdrag.sources()
+    for key, row in rows.items():
+        if row.replaceable is None:
+            with pytest.raises(libdrag.InvalidInput, match=key.replace(".", r"\.")):
+                Swim(BODY, coefficients={key: row.value})
+            continue
+        low, high = row.replaceable
+        assert low <= row.value <= high, key
+        assert Swim(BODY, coefficients={key: row.value}).coefficients == {key: row.value}
+        for outside in (low - 0.01 * (high - low), high + 0.01 * (high - low)):
+            with pytest.raises(libdrag.InvalidInput, match=key.replace(".", r"\.")):
+                Swim(BODY, coefficients={key: outside})
+    frame = libdrag.to_pandas(rows)
+    assert 0 < frame["replaceable_from"].isna().sum() < len(frame)
+
+
 # What dragcalc refuses is refused by every function: no negative drag, no drag that falls as the hips sink.
 @pytest.mark.parametrize(
     "key, value", [("tilt.slope", -5.0), ("resistance.passive.cd", -1.0), ("resistance.wave.share.1_0", 5.0)]
@@ -730,7 +1077,9 @@ def test_values_that_cannot_be_are_refused(key, value, function):
 
 
 def test_a_slope_that_cannot_be_has_no_ratio():
-    with pytest.raises(libdrag.InvalidInput, match="tilt.slope: got -5 %/deg; allowed: 0.01 %/deg to 20 %/deg"):
+    with pytest.raises(
+        libdrag.InvalidInput, match="tilt.slope: got -5 %/deg; allowed: 0.01 %/deg to 20 %/deg"
+    ):
         libdrag.tilt_ratio(Swim(BODY, coefficients={"tilt.slope": -5}), 5.0)
 
 
@@ -1153,7 +1502,7 @@ def texts_of(tree):
 def test_no_caution_without_need():
     for name in ("cost", "wanted", "implied", "drag", "stroke", "balance", "aids", "body"):
         result, typed = case(name, BODY, [])
-        assert (result.flags if name == "body" else result.cautions) == [] and "Caution" not in dragcalc(
+        assert (result.flags if name == "body" else result.cautions) == () and "Caution" not in dragcalc(
             *typed
         )
 

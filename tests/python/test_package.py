@@ -17,7 +17,7 @@ import libdrag._core as core
 
 PACKAGE = Path(libdrag.__file__).parent
 ROOT = Path(__file__).parents[2]
-PUBLIC = [name for name in libdrag.__all__ if name not in ("plot", "units", "__version__")]
+PUBLIC = [name for name in libdrag.__all__ if name not in ("units", "__version__")]
 FUNCTIONS = [name for name in PUBLIC if inspect.isfunction(getattr(libdrag, name))]
 CLASSES = [name for name in PUBLIC if inspect.isclass(getattr(libdrag, name))]
 
@@ -45,11 +45,20 @@ def test_types(mypy, tmp_path):
         "her = libdrag.Body(sex='f', stature_m='172cm', mass_kg=63)\n"
         "area: float = her.volume_m3\n"
         "inverse: libdrag.Inverse = libdrag.wanted_gain(her, 0.2, event='100 free', time_s=62.4, hip_drop_deg=4)\n"
+        "one: libdrag.Cost = libdrag.cost(her, event='100 free', time_s=62.4, hip_drop_deg=4)\n"
+        "some: libdrag.Costs = libdrag.cost(her, event='100 free', time_s=62.4, hip_drop_deg=[2, 4])\n"
+        "squad: libdrag.Costs = libdrag.cost([her, her], event='100 free', time_s=62.4, hip_drop_deg=4)\n"
+        "draw = libdrag.plot.cost_against_angle\n"
         "wrong: int = her.flags\n"
+        "libdrag.pasive_drag(her, 1.5)\n"
+        "libdrag.cost(her, event='100 free', time_s=62.4, hip_dorp_deg=4)\n"
+        "one.mediann\n"
+        "squad.medain\n"
     )
     done = mypy("mypy", "--strict", str(PACKAGE), str(tmp_path / "user.py"))
     errors = [line for line in done.stdout.splitlines() if "error:" in line]
-    assert len(errors) == 1 and "user.py:5" in errors[0], done.stdout
+    assert len(errors) == 5, done.stdout
+    assert all(f"user.py:{i}" in line for i, line in zip(range(9, 14), errors)), done.stdout
 
 
 def test_stub_matches_the_module(mypy, tmp_path):
@@ -156,6 +165,35 @@ def test_examples_in_docstrings(module):
     )
     assert result.failed == 0
     assert result.attempted > 0 or module == "libdrag.plot"
+
+
+# numpydoc: a heading is underlined to its length after an empty line, and has something under it. Whatever wraps
+# a callable keeps that.
+HEADINGS = ["Parameters", "Attributes", "Returns", "Raises", "Warnings", "Notes", "References", "Examples"]
+
+
+@pytest.mark.parametrize("name", PUBLIC)
+def test_sections_and_examples_of_docstrings(name):
+    value = getattr(libdrag, name)
+    doc = inspect.getdoc(value)
+    lines = doc.splitlines()
+    found = [i for i, line in enumerate(lines) if i and set(line) == {"-"}]
+    for i in found:
+        assert lines[i - 1] in HEADINGS and len(lines[i]) == len(lines[i - 1]), lines[i - 1]
+        assert lines[i - 2] == "" and lines[i + 1].strip(), lines[i - 1]
+    order = [HEADINGS.index(lines[i - 1]) for i in found]
+    assert order == sorted(set(order)) and HEADINGS.index("Examples") in order
+    assert ">>> " in doc.split("Examples\n--------\n")[1]
+    if inspect.isfunction(value):
+        wrapped = getattr(libdrag.with_units(libdrag), name)
+        assert inspect.getdoc(wrapped) == doc and wrapped.__name__ == name
+        assert inspect.signature(wrapped) == inspect.signature(value)
+
+
+def test_a_star_brings_in_no_matplotlib():
+    code = "import sys; sys.modules['matplotlib'] = None; from libdrag import *; print(froude(1.5, 2.0))"
+    done = python("-c", code)
+    assert done.returncode == 0 and float(done.stdout) > 0.3, done.stderr
 
 
 def test_import_brings_in_nothing_heavy():

@@ -204,6 +204,15 @@ def test_cost_of_hips_held_low_says_so():
     assert "held all the time" in ax.get_xlabel()
 
 
+def test_a_swimmer_keeps_her_own_incline():
+    low = libdrag.Swimmer("Ada", HER, incline_deg=20.0)
+    said = [
+        [ax.get_title() for ax in plot.level_and_low(who, hip_drop_deg=4).ravel()]
+        for who in (low, low.swim, HER)
+    ]
+    assert said[0] == said[1] != said[2]
+
+
 def test_cautions_stand_under_the_costs():
     ax = plot.cost_against_angle(HER, drops_deg=[1, 4, 6, 9], ax=new_axes(), **{**RACE, "breathe": "every-7"})
     costs = libdrag.cost(HER, hip_drop_deg=[1, 4, 6, 9], **{**RACE, "breathe": "every-7"})

@@ -11,7 +11,7 @@ Results never come without an interval and what makes it wide.
 '0.38 s (0.09 to 1.51)'
 """
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from . import units
 from ._body import Area, Body, DragCoefficient, PosedBody, Posture
@@ -173,7 +173,6 @@ __all__ = [
     "passive_drag",
     "PassiveDrag",
     "periodic_motion",
-    "plot",
     "PosedBody",
     "Posture",
     "propagate",
@@ -225,9 +224,13 @@ for _name in __all__:  # shown, documented and pickled under the names that are 
 del _name, _value
 
 
-def __getattr__(name: str) -> Any:
-    if name == "plot":  # matplotlib is loaded only for those who draw
-        import importlib
+if TYPE_CHECKING:
+    from . import plot as plot
+else:
 
-        return importlib.import_module("libdrag.plot")
-    raise AttributeError(f"module 'libdrag' has no attribute {name!r}")
+    def __getattr__(name):
+        if name == "plot":  # matplotlib is loaded only for those who draw
+            import importlib
+
+            return importlib.import_module("libdrag.plot")
+        raise AttributeError(f"module 'libdrag' has no attribute {name!r}")

@@ -3,14 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from typing import Any, Dict, Mapping, Optional, Tuple, Union
+from typing import Any, Dict, List, Mapping, Optional, Protocol, Tuple, Union
 
 import numpy as np
 
 from . import _core
 from ._errors import InvalidInput, shown, wrong_type
-from ._values import Frozen, FrozenDict, Reported, frozen, html_of_words, kept
+from ._values import Frozen, FrozenDict, Reported, frozen, hash_of, html_of_words, kept
 
+
+class Quantity(Protocol):
+    """A value with its unit, as pint makes them."""
+
+    @property
+    def magnitude(self) -> Any:
+        ...
+
+    @property
+    def units(self) -> Any:
+        ...
+
+
+Scalar = Union[float, str, Quantity]
+Many = Union[List[Any], Tuple[Any, ...], range, "np.ndarray[Any, Any]"]
 Number = Any  # a float in the parameter's unit, text with its unit, or a pint quantity
 Array = Any  # the same, or an array of them
 
@@ -42,6 +57,11 @@ class Posture:
     Notes
     -----
     The trunk's incline is not part of a posture: it is given where it matters, as ``incline_deg``.
+
+    Examples
+    --------
+    >>> Posture(arms="mid-stroke", head_lift_deg="20deg").head_lift_deg
+    20.0
     """
 
     arms: str = "streamlined"
@@ -73,6 +93,9 @@ def posture_of(given: Union[Posture, str, None]) -> Posture:
     if isinstance(given, str):
         return Posture(arms=given)
     raise wrong_type("posture", given, "a Posture, or the name of one as streamlined")
+
+
+_POSES = 64  # of one body that are kept
 
 
 class Body(Reported):
@@ -108,7 +131,7 @@ class Body(Reported):
         Silhouette from above, arms overhead.
     dimensions : dict of str to dict
         ``value_m``, ``sd_m`` and ``measured`` of each dimension.
-    flags : list of str
+    flags : tuple of str
         What to be careful about; empty if nothing.
 
     Raises
@@ -181,17 +204,17 @@ class Body(Reported):
                 None,
                 None,
             ),
-            _posed={},
-            _text={},
         )
+        object.__setattr__(self, "_posed", {})
+        object.__setattr__(self, "_text", {})
 
     @property
     def dimensions(self) -> Dict[str, Dict[str, Any]]:
         return self._handle.dimensions()
 
     @property
-    def flags(self) -> list[str]:
-        return self._handle.flags
+    def flags(self) -> Tuple[str, ...]:
+        return tuple(self._handle.flags)
 
     @property
     def shoulder_hip_m(self) -> float:
@@ -217,9 +240,12 @@ class Body(Reported):
         """The body in a posture: areas, volume, centre of volume and the solid itself."""
         chosen = posture_of(posture)
         key = (chosen, _core.read(incline_deg, "incline", "deg"))
-        if key not in self._posed:
-            self._posed[key] = PosedBody(self, chosen, incline_deg)
-        return self._posed[key]
+        found = self._posed.get(key)
+        if found is None:
+            if len(self._posed) >= _POSES:
+                self._posed.clear()
+            found = self._posed[key] = PosedBody(self, chosen, incline_deg)
+        return found
 
     def projected_area_m2(self, incline_deg: Array = 0.0, posture: Union[Posture, str, None] = None) -> Any:
         """Silhouette along the direction of travel (model eq. 2).
@@ -272,13 +298,20 @@ class Body(Reported):
             if not name.endswith("_m"):
                 raise InvalidInput(name, shown(value), f"a name that carries its unit, as {name}_m")
             measured[name[:-2]] = value
-        return Body(
+        return type(self)(
             self.sex if sex is None else sex,
             self.stature_m if stature_m is None else stature_m,
             self.mass_kg if mass_kg is None else mass_kg,
             measured,
             self.measured_sd_m if measured_sd_m is None else measured_sd_m,
         )
+
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """A structured array of the dimensions: ``name``, ``value_m``, ``sd_m``, ``measured``."""
+        rows = [(name, *row.values()) for name, row in self.dimensions.items()]
+        longest = max(len(row[0]) for row in rows)
+        types: Any = [("name", f"U{longest}"), ("value_m", float), ("sd_m", float), ("measured", bool)]
+        return np.array(rows, dtype=types)
 
     @property
     def _report(self) -> Dict[str, str]:  # type: ignore[override]
@@ -290,7 +323,7 @@ class Body(Reported):
         return (self.sex, self.stature_m, self.mass_kg, dict(self.measured), self.measured_sd_m)
 
     def __reduce__(self) -> Tuple[Any, ...]:
-        return Body, self._given()
+        return type(self), self._given()
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Body) and self._given() == other._given()
@@ -300,7 +333,7 @@ class Body(Reported):
 
     def __repr__(self) -> str:
         more = f", measured={dict(self.measured)}" if self.measured else ""
-        return f"Body(sex={self.sex!r}, stature_m={self.stature_m:.10g}, mass_kg={self.mass_kg:.10g}{more})"
+        return f"{type(self).__name__}(sex={self.sex!r}, stature_m={self.stature_m:.10g}, mass_kg={self.mass_kg:.10g}{more})"
 
     def _repr_html_(self) -> str:
         return html_of_body(self, self._report["words"])
@@ -339,6 +372,16 @@ class PosedBody(Frozen):
     wetted_area_m2, planform_area_m2, projected_area_m2 : float
     centre_of_volume_m : tuple of float
         x forward, y to the left, z up, from the trunk's axis at the hip points.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> posed = swimmer.posed("arms-at-sides", incline_deg=10)
+    >>> posed.length_m < swimmer.length_m
+    True
+    >>> solid, parts = posed.frusta()
+    >>> sorted(set(parts))
+    ['head', 'left_arm', 'left_leg', 'right_arm', 'right_leg', 'trunk']
     """
 
     __slots__ = (
@@ -380,6 +423,12 @@ class PosedBody(Frozen):
         of a section is ``centre + cos(t) lateral + sin(t) sagittal``.
         """
         return self._handle.frusta()
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, PosedBody) and self.__reduce__() == other.__reduce__()
+
+    def __hash__(self) -> int:
+        return hash(self.__reduce__())
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return PosedBody, (self.body, self.posture, self.incline_deg)
@@ -432,7 +481,7 @@ allowed: both of one kind
     kind: str
 
     def __init__(self, m2: Array, kind: str) -> None:
-        self._set(m2=kept(_core.read_array(m2, "area", "m2")), kind=_kind(kind))
+        self._set(m2=kept(m2, "area", "m2"), kind=_kind(kind))
 
     def __mul__(self, other: object) -> Any:
         if isinstance(other, DragCoefficient):
@@ -443,9 +492,10 @@ allowed: both of one kind
         return f"Area({self.m2!r}, {self.kind!r})"
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Area) and self.kind == other.kind and bool(np.all(self.m2 == other.m2))
+        return isinstance(other, Area) and self.kind == other.kind and np.array_equal(self.m2, other.m2)
 
-    __hash__ = None  # type: ignore[assignment]
+    def __hash__(self) -> int:
+        return hash((self.kind, hash_of(self.m2)))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return Area, (self.m2, self.kind)
@@ -459,6 +509,11 @@ class DragCoefficient(Frozen):
     value : number or array_like
     kind : str
         As of `Area`.
+
+    Examples
+    --------
+    >>> DragCoefficient(0.46, "projected") * Area([0.05, 0.10], "projected")
+    array([0.023, 0.046])
     """
 
     __slots__ = ("value", "kind")
@@ -466,7 +521,7 @@ class DragCoefficient(Frozen):
     kind: str
 
     def __init__(self, value: Array, kind: str) -> None:
-        self._set(value=kept(_core.read_array(value, "drag coefficient", "1")), kind=_kind(kind))
+        self._set(value=kept(value, "drag coefficient", "1"), kind=_kind(kind))
 
     def __mul__(self, other: object) -> Any:
         if isinstance(other, Area):
@@ -486,10 +541,11 @@ class DragCoefficient(Frozen):
         return (
             isinstance(other, DragCoefficient)
             and self.kind == other.kind
-            and bool(np.all(self.value == other.value))
+            and np.array_equal(self.value, other.value)
         )
 
-    __hash__ = None  # type: ignore[assignment]
+    def __hash__(self) -> int:
+        return hash((self.kind, hash_of(self.value)))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return DragCoefficient, (self.value, self.kind)

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any, Dict, List, NamedTuple, Optional, Sequence, Tuple, Union
+from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence, Tuple, Union, overload
 
 import numpy as np
 
 from . import _core
-from ._body import Array, Number
+from ._body import Array, Many, Number, Scalar
 from ._draws import Contribution, Estimate, because_of, ufloat_of
-from ._errors import InvalidInput, UnknownKey, wrong_type
-from ._swim import Aid, Composition, Who, aid_cores, body_of, composition_core, swim_core
-from ._values import Frozen, Ranged, Reported, flag, has
+from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
+from ._swim import Aid, Composition, Who, aid_cores, asked_of, body_of, composition_core, in_short, swim_core
+from ._values import Frozen, FrozenDict, Ranged, Reported, flag, has, same, sealed
 
 
 class LegCost(NamedTuple):
@@ -26,6 +26,13 @@ class LegCost(NamedTuple):
         Of each stroke cycle that the hips are low.
     mean_hip_drop_deg : float
         Over the surface swimming.
+
+    Examples
+    --------
+    >>> swimmer = Body("m", 1.85, 80)
+    >>> legs = cost(swimmer, event="200 IM", time_s=130, hip_drop_deg=3, draws=500).legs
+    >>> [leg.stroke for leg in legs]
+    ['fly', 'back', 'breast', 'crawl']
     """
 
     stroke: str
@@ -37,8 +44,12 @@ class LegCost(NamedTuple):
 
 
 def _seconds(s: float) -> str:
-    """To hundredths where they matter, else two digits: a cost is never better known than that."""
-    return f"{s:.2f}" if abs(s) < 0.1 else f"{s:.2g}"
+    """As the library's own words have a cost."""
+    return _core.in_seconds(s)
+
+
+def _range(e: Estimate) -> str:
+    return f"{_seconds(e.median)} s, {100 * e.level:.3g} % range {_seconds(e.low)} to {_seconds(e.high)} s"
 
 
 class Cost(Reported, Ranged):
@@ -56,15 +67,38 @@ class Cost(Reported, Ranged):
         The rest, which the inputs explain only together.
     cost_s, per_degree_s, drag_change : Estimate
         Cost of the race; of each degree on average; mean extra drag while swimming, as a fraction.
+    hips_s, head_s : Estimate
+        What the hips cost, and what the lifted head adds by its own drag: within ``cost_s`` if ``head_priced``,
+        else beside it.
+    head_priced : bool
+        A head lift was given.
+    head_lift_deg : float
+        That, or one usual breath's.
     hip_drop_deg, mean_hip_drop_deg, low_share, priced_share : float
         The peak; its mean over the surface swimming; share of each cycle with low hips; share of the race
         priced.
     legs : tuple of LegCost
-    notes, cautions : list of str
-    event, course, when : str
+    notes, cautions : tuple of str
+    event, course : str
     time_s : float
+    when : {"breath", "always"}
+        When the hips are low.
+    breathe : str
+        The pattern priced, by stroke in a medley; empty where the hips stay down.
     full_over_quasi_steady, aid_ratio : Estimate or None
         By what the cost was multiplied, if priced within the stroke or with aids worn.
+    asked : dict
+        Of whom and of what: swimmer, method, tilt model, replaced coefficients, given, aids ..., and the
+        version.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4)
+    >>> result.low < result.median < result.high, result.draws.shape
+    (True, (20000,))
+    >>> result.breathe, result.when, result.asked["method"]
+    ('every-2', 'breath', 'planimetric')
     """
 
     __slots__ = (
@@ -72,8 +106,13 @@ class Cost(Reported, Ranged):
         "course",
         "time_s",
         "when",
+        "breathe",
         "hip_drop_deg",
+        "head_priced",
+        "head_lift_deg",
         "cost_s",
+        "hips_s",
+        "head_s",
         "per_degree_s",
         "drag_change",
         "mean_hip_drop_deg",
@@ -87,14 +126,20 @@ class Cost(Reported, Ranged):
         "full_over_quasi_steady",
         "aid_ratio",
         "draws",
+        "asked",
         "_report",
     )
     event: str
     course: str
     time_s: float
     when: str
+    breathe: str
     hip_drop_deg: float
+    head_priced: bool
+    head_lift_deg: float
     cost_s: Estimate
+    hips_s: Estimate
+    head_s: Estimate
     per_degree_s: Estimate
     drag_change: Estimate
     mean_hip_drop_deg: float
@@ -103,19 +148,24 @@ class Cost(Reported, Ranged):
     legs: Tuple[LegCost, ...]
     because: Tuple[Contribution, ...]
     in_combination: float
-    notes: List[str]
-    cautions: List[str]
+    notes: Tuple[str, ...]
+    cautions: Tuple[str, ...]
     full_over_quasi_steady: Optional[Estimate]
     aid_ratio: Optional[Estimate]
     draws: np.ndarray[Any, Any]
+    asked: Dict[str, Any]
     _report: Dict[str, str]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        always = {name: Estimate(*plain[name]) for name in ("cost_s", "per_degree_s", "drag_change")}
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        always = {
+            name: Estimate(*plain[name])
+            for name in ("cost_s", "hips_s", "head_s", "per_degree_s", "drag_change")
+        }
         factors = ("full_over_quasi_steady", "aid_ratio")
         legs: List[Dict[str, Any]] = [{**leg, "cost_s": Estimate(*leg["cost_s"])} for leg in plain["legs"]]
         self._take(
             plain,
+            asked=asked,
             because=because_of(plain["because"]),
             legs=tuple(LegCost(**leg) for leg in legs),
             **always,
@@ -131,10 +181,9 @@ class Cost(Reported, Ranged):
         return ufloat_of(self.draws, self.event)
 
     def __repr__(self) -> str:
-        return (
-            f"Cost({self.event} {self.course} {_core.format_time(self.time_s)}, {self.hip_drop_deg:.3g} deg: "
-            f"{_seconds(self.median)} s, {100 * self.level:.3g} % range {_seconds(self.low)} to {_seconds(self.high)} s)"
-        )
+        race = f"{self.event} {self.course} {_core.format_time(self.time_s)} swum {self.asked['given']}"
+        fault = f"{self.hip_drop_deg:.3g} deg {self.when if self.when == 'always' else shown_text(self.breathe, 40)}"
+        return f"Cost({race} {fault}: {_range(self.cost_s)}; {in_short(self.asked, True)})"
 
 
 class Costs(Frozen):
@@ -149,20 +198,61 @@ class Costs(Frozen):
         The broadcast shape and one axis more, of the draws.
     table : numpy.ndarray
         Structured array of inputs and results, as `sweep` returns it.
-    cautions : list of str
+    cautions : tuple of str
         All that any of them carries.
+    shape : tuple of int
+
+    It is used as a table: ``costs["cost_s"]`` is a column, ``costs[1:]`` and ``costs[0, 2]`` are the costs of
+    some of the races, its length is that of the first axis.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> costs = cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=[2, 4], draws=500)
+    >>> len(costs), costs.draws.shape
+    (2, (2, 500))
+    >>> costs["hip_drop_deg"]
+    array([2., 4.])
+    >>> costs[1:].shape
+    (1,)
     """
 
     __slots__ = ("table", "draws", "level", "cautions")
     table: np.ndarray[Any, Any]
     draws: np.ndarray[Any, Any]
     level: float
-    cautions: List[str]
+    cautions: Tuple[str, ...]
 
     def __init__(
-        self, table: np.ndarray[Any, Any], draws: np.ndarray[Any, Any], level: float, cautions: List[str]
+        self, table: np.ndarray[Any, Any], draws: np.ndarray[Any, Any], level: float, cautions: Sequence[str]
     ) -> None:
         self._set(table=table, draws=draws, level=level, cautions=cautions)
+
+    @property
+    def shape(self) -> Tuple[int, ...]:
+        return self.table.shape
+
+    def __len__(self) -> int:
+        return len(self.table)
+
+    def __getitem__(self, which: Any) -> Any:
+        if isinstance(which, str):
+            known = self.table.dtype.names or ()
+            if which not in known:
+                raise UnknownKey(
+                    "column", shown(which), f"unknown column {shown(which)}; one of {', '.join(known)}"
+                )
+            return self.table[which]
+        rows = np.asarray(self.table[which])
+        own = tuple(c for c in self.cautions if any(c in said for said in rows["cautions"].ravel()))
+        return Costs(rows, np.asarray(self.draws[which]), self.level, own)
+
+    def __iter__(self) -> Iterator[Costs]:
+        return (self[i] for i in range(len(self)))
+
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """The table, a structured array."""
+        return self.table
 
     @property
     def median(self) -> np.ndarray[Any, Any]:
@@ -175,6 +265,12 @@ class Costs(Frozen):
     @property
     def high(self) -> np.ndarray[Any, Any]:
         return self.table["high_s"]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Costs) and same(self.__reduce__(), other.__reduce__())
+
+    def __hash__(self) -> int:
+        return hash(repr(self))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return Costs, (self.table, self.draws, self.level, self.cautions)
@@ -227,7 +323,15 @@ def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...], needs_drop: 
     )
 
 
-_UNITS = {"time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "hip_drop_sd_deg": "deg", "hip_drop_sd_m": "m",
+def _said(race: Dict[str, Any], rest: Tuple[Any, ...], draws: int, seed: int, level: float) -> Dict[str, Any]:
+    """The parameters of a race that were given, and how it was run."""
+    given = {name: value for name, value in race.items() if value is not None}
+    aids, composition, within_stroke = rest
+    more = {"aids": aids, "composition": composition, "within_stroke": within_stroke}
+    return {**given, **more, "draws": draws, "seed": seed, "level": level}
+
+
+_UNITS = {"incline_deg": "deg", "depth_m": "m", "k_kg_m": "kg/m", "time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "hip_drop_sd_deg": "deg", "hip_drop_sd_m": "m",
           "head_lift_deg": "deg", "head_lift_m": "m", "start_underwater_m": "m", "turn_underwater_m": "m"}  # fmt: skip
 
 
@@ -235,6 +339,9 @@ def _axis(name: str, value: Any) -> Optional[np.ndarray[Any, Any]]:
     """An array of objects where a parameter is a list or an array; None for a single value."""
     if name == "splits_s" or value is None or isinstance(value, (str, bytes, int, float)):
         return None
+    _core.refuse_labels(value, name)
+    if isinstance(value, range):
+        value = list(value)
     if has(value, "magnitude") and has(value, "units"):
         if np.ndim(value.magnitude) == 0:
             return None
@@ -306,6 +413,43 @@ _RESULTS = ("cost_s", "low_s", "high_s", "per_degree_s", "per_degree_low_s", "pe
             "drag_change_low", "drag_change_high", "peak_hip_drop_deg", "mean_hip_drop_deg", "priced_share")  # fmt: skip
 
 
+# In every table; other columns are there if they tell its rows apart.
+_ALWAYS = ("event", "course", "time_s", "hip_drop_deg", "breathe", "when", "given")
+
+
+def _identity(asked: Sequence[Mapping[str, Any]]) -> Dict[str, np.ndarray[Any, Any]]:
+    """Columns of whom and by what; of other fields of the swims those that vary."""
+    replaced = [", ".join(f"{k}={_plain(v)}" for k, v in each["coefficients"].items()) for each in asked]
+    texts = {name: [each[name] for each in asked] for name in ("swimmer", "method", "tilt_model", "version")}
+    always = {
+        name: np.array(values, dtype=str) for name, values in {**texts, "coefficients": replaced}.items()
+    }
+    rest: Dict[str, Sequence[Any]] = {
+        "measured": [", ".join(f"{k}={v:.10g}" for k, v in each["body"].measured.items()) for each in asked],
+    }
+    for name in ("stroke", "waves", "posture", "water", "incline_deg", "depth_m", "k_kg_m"):
+        rest[name] = [each[name] for each in asked]
+    return {**always, **_varying(rest)}
+
+
+def _plain(value: Any) -> str:
+    return "+-".join(f"{x:.10g}" for x in value) if isinstance(value, tuple) else f"{value:.10g}"
+
+
+def _varying(columns: Mapping[str, Sequence[Any]]) -> Dict[str, np.ndarray[Any, Any]]:
+    """Those columns whose values differ, as numbers in their unit where they all are, else as text."""
+    out = {}
+    for name, values in columns.items():
+        if len({repr(value) for value in values}) < 2:
+            continue
+        try:
+            unit = _UNITS.get(name, "1")
+            out[name] = np.array([np.nan if x is None else _core.read(x, name, unit) for x in values])
+        except (ValueError, TypeError):
+            out[name] = np.array(["" if x is None else str(x) for x in values], dtype=str)
+    return out
+
+
 def _run_many(spread: Any, rest: Tuple[Any, ...], options: Any, keep_draws: bool) -> Any:
     """The table, the draws if kept, and all cautions of races that `_spread` has laid out."""
     shape, bodies, given = spread
@@ -322,20 +466,25 @@ def _run_many(spread: Any, rest: Tuple[Any, ...], options: Any, keep_draws: bool
             if isinstance(error, UnknownKey):
                 raise UnknownKey(error.kind, error.key, f"at {at}: {error.message}") from None
             raise InvalidInput(f"{error.field} at {at}", error.value, error.allowed) from None
-    numbers, draws, cautions = _core.costs(requests, options, keep_draws, shape)
+    numbers, draws, cautions, when, breathing = _core.costs(requests, options, keep_draws, shape)
 
     swimmers = [body_of(person) for person in people]
     results = dict(zip(_RESULTS, np.asarray(numbers).T))
+    asked = [asked_of(person) for person in people]
     columns = {
         "sex": np.array([body.sex for body in swimmers], dtype=str),
         "stature_m": np.array([body.stature_m for body in swimmers], dtype=float),
         "mass_kg": np.array([body.mass_kg for body in swimmers], dtype=float),
         "event": np.array([request.event for request in requests], dtype=str),
         "course": np.array(flat["course"], dtype=str),
-        "breathe": np.array([pattern or "" for pattern in flat["breathe"]], dtype=str),
+        "breathe": np.array([mine or priced for mine, priced in zip(flat["breathe"], breathing)], dtype=str),
         "time_s": np.array([request.time_s for request in requests], dtype=float),
         "hip_drop_deg": results.pop("peak_hip_drop_deg"),
         **results,
+        "when": np.array(when, dtype=str),
+        "given": np.array(flat["given"], dtype=str),
+        **_identity(asked),
+        **{name: column for name, column in _varying(flat).items() if name not in _ALWAYS},
         "cautions": np.array([" ".join(listed) for listed in cautions], dtype=str),
     }
     table = np.empty(len(requests), dtype=[(name, column.dtype) for name, column in columns.items()])
@@ -343,6 +492,156 @@ def _run_many(spread: Any, rest: Tuple[Any, ...], options: Any, keep_draws: bool
         table[name] = column
     all_cautions = list(dict.fromkeys(sentence for listed in cautions for sentence in listed))
     return table.reshape(shape), draws.reshape(shape + draws.shape[1:]) if keep_draws else None, all_cautions
+
+
+@overload
+def cost(
+    body: Who,
+    *,
+    event: str,
+    time_s: Scalar,
+    course: str = ...,
+    hip_drop_deg: Optional[Scalar] = ...,
+    breathe: Optional[str] = ...,
+    hip_drop_m: Optional[Scalar] = ...,
+    hip_drop_sd_deg: Optional[Scalar] = ...,
+    hip_drop_sd_m: Optional[Scalar] = ...,
+    head_lift_deg: Optional[Scalar] = ...,
+    head_lift_m: Optional[Scalar] = ...,
+    when: Optional[str] = ...,
+    given: str = ...,
+    splits_s: Optional[Sequence[Number]] = ...,
+    start_underwater_m: Optional[Scalar] = ...,
+    turn_underwater_m: Optional[Scalar] = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ...,
+    composition: Optional[Composition] = ...,
+    within_stroke: bool = ...,
+    draws: int = ...,
+    seed: int = ...,
+    level: float = ...,
+    threads: int = ...,
+) -> Cost:
+    ...
+
+
+@overload
+def cost(
+    body: Sequence[Who],
+    *,
+    event: Any,
+    time_s: Array,
+    course: Any = ...,
+    hip_drop_deg: Array = ...,
+    breathe: Any = ...,
+    hip_drop_m: Array = ...,
+    hip_drop_sd_deg: Array = ...,
+    hip_drop_sd_m: Array = ...,
+    head_lift_deg: Array = ...,
+    head_lift_m: Array = ...,
+    when: Any = ...,
+    given: Any = ...,
+    splits_s: Optional[Sequence[Number]] = ...,
+    start_underwater_m: Array = ...,
+    turn_underwater_m: Array = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ...,
+    composition: Optional[Composition] = ...,
+    within_stroke: bool = ...,
+    draws: int = ...,
+    seed: int = ...,
+    level: float = ...,
+    threads: int = ...,
+) -> Costs:
+    ...
+
+
+@overload
+def cost(
+    body: Who,
+    *,
+    event: Any,
+    time_s: Array,
+    course: Any = ...,
+    hip_drop_deg: Many,
+    breathe: Any = ...,
+    hip_drop_m: Array = ...,
+    hip_drop_sd_deg: Array = ...,
+    hip_drop_sd_m: Array = ...,
+    head_lift_deg: Array = ...,
+    head_lift_m: Array = ...,
+    when: Any = ...,
+    given: Any = ...,
+    splits_s: Optional[Sequence[Number]] = ...,
+    start_underwater_m: Array = ...,
+    turn_underwater_m: Array = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ...,
+    composition: Optional[Composition] = ...,
+    within_stroke: bool = ...,
+    draws: int = ...,
+    seed: int = ...,
+    level: float = ...,
+    threads: int = ...,
+) -> Costs:
+    ...
+
+
+@overload
+def cost(
+    body: Who,
+    *,
+    event: Any,
+    time_s: Many,
+    course: Any = ...,
+    hip_drop_deg: Array = ...,
+    breathe: Any = ...,
+    hip_drop_m: Array = ...,
+    hip_drop_sd_deg: Array = ...,
+    hip_drop_sd_m: Array = ...,
+    head_lift_deg: Array = ...,
+    head_lift_m: Array = ...,
+    when: Any = ...,
+    given: Any = ...,
+    splits_s: Optional[Sequence[Number]] = ...,
+    start_underwater_m: Array = ...,
+    turn_underwater_m: Array = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ...,
+    composition: Optional[Composition] = ...,
+    within_stroke: bool = ...,
+    draws: int = ...,
+    seed: int = ...,
+    level: float = ...,
+    threads: int = ...,
+) -> Costs:
+    ...
+
+
+@overload
+def cost(
+    body: Union[Who, Sequence[Who]],
+    *,
+    event: Any,
+    time_s: Array,
+    course: Any = ...,
+    hip_drop_deg: Array = ...,
+    breathe: Any = ...,
+    hip_drop_m: Array = ...,
+    hip_drop_sd_deg: Array = ...,
+    hip_drop_sd_m: Array = ...,
+    head_lift_deg: Array = ...,
+    head_lift_m: Array = ...,
+    when: Any = ...,
+    given: Any = ...,
+    splits_s: Optional[Sequence[Number]] = ...,
+    start_underwater_m: Array = ...,
+    turn_underwater_m: Array = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ...,
+    composition: Optional[Composition] = ...,
+    within_stroke: bool = ...,
+    draws: int = ...,
+    seed: int = ...,
+    level: float = ...,
+    threads: int = ...,
+) -> Union[Cost, Costs]:
+    ...
 
 
 def cost(
@@ -370,7 +669,7 @@ def cost(
     seed: int = 1,
     level: float = 0.95,
     threads: int = 0,
-) -> Any:
+) -> Union[Cost, Costs]:
     """Seconds that low hips cost over a race, for a swimmer who gives what she gave.
 
     Calibrated on the swimmer's own time, so that the absolute drag cancels and only its relative change
@@ -379,7 +678,7 @@ def cost(
 
     Parameters
     ----------
-    body : Body or Swim, or a list of them
+    body : Body, Swim or Swimmer, or a list of them
     event : str
         "100 free", "200 butterfly", "400 IM".
     time_s : number
@@ -437,7 +736,8 @@ def cost(
     --------
     >>> swimmer = Body(sex="f", stature_m="172cm", mass_kg=63)
     >>> cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, breathe="every-2")
-    Cost(100 m freestyle lcm 1:02.40, 4 deg: 0.38 s, 95 % range 0.09 to 1.5 s)
+    Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.38 s, 95 % range 0.09 to 1.5 s; f 1.72 m
+    63 kg, crawl, planimetric)
     """
     race = dict(
         event=event, course=course, time_s=time_s, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
@@ -449,7 +749,8 @@ def cost(
     rest = (aids, composition, within_stroke)
     spread = _spread(body, race)
     if not spread[0]:
-        return Cost(_core.cost(_request(body, race, rest), options))  # type: ignore[arg-type]
+        plain = _core.cost(_request(body, race, rest), options)  # type: ignore[arg-type]
+        return Cost(plain, asked_of(body, **_said(race, rest, draws, seed, level)))  # type: ignore[arg-type]
     table, all_draws, cautions = _run_many(spread, rest, options, True)
     return Costs(table, all_draws, level, cautions)
 
@@ -470,7 +771,7 @@ def sweep(
 
     Parameters
     ----------
-    body : Body or Swim, or a list of them
+    body : Body, Swim or Swimmer, or a list of them
     **race
         The parameters of `cost` that describe the race, each a value, a list or an array; they broadcast
         against each other and against the bodies. A grid: ``hip_drop_deg=np.arange(1, 6)[:, None],
@@ -484,7 +785,9 @@ def sweep(
         Structured, in the broadcast shape, with the fields ``sex``, ``stature_m``, ``mass_kg``, ``event``,
         ``course``, ``breathe``, ``time_s``, ``hip_drop_deg``, ``cost_s``, ``low_s``, ``high_s``,
         ``per_degree_s`` and its ends, ``drag_change`` and its ends, ``mean_hip_drop_deg``, ``priced_share``,
-        ``cautions``. `to_pandas` and `to_xarray` take it.
+        ``when``, ``given``, ``swimmer``, ``method``, ``tilt_model``, ``coefficients``, ``version``,
+        ``cautions``, and one for each other parameter, or field of the swims, that varies. It is read only;
+        `to_pandas` and `to_xarray` take it.
 
     Raises
     ------
@@ -506,6 +809,7 @@ def sweep(
     options = _core.Options(draws, seed, level, threads)
     spread = _spread(body, {**_DEFAULTS, **race})
     table: np.ndarray[Any, Any] = _run_many(spread, (aids, composition, within_stroke), options, False)[0]
+    sealed(table)
     return table
 
 
@@ -514,7 +818,7 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     drops_deg : list of number
         Hip drops, degrees; text may give a depth, ``"6cm"``.
     **race
@@ -524,8 +828,18 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
     -------
     Costs
         One for each drop.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ladder = what_if(swimmer, [1, 2, 3], event="100 free", time_s="1:02.40", draws=500)
+    >>> ladder.median.shape, bool((ladder.median[1:] > ladder.median[:-1]).all())
+    ((3,), True)
     """
-    listed = isinstance(drops_deg, (list, tuple)) or (has(drops_deg, "__array__") and np.ndim(drops_deg) == 1)
+    _core.refuse_labels(drops_deg, "drops")
+    listed = isinstance(drops_deg, (list, tuple, range)) or (
+        has(drops_deg, "__array__") and np.ndim(drops_deg) == 1
+    )
     if not listed:
         raise wrong_type("drops", drops_deg, "a list of angles, as [1, 2, 3]")
     result = cost(body, hip_drop_deg=list(drops_deg), **race)
@@ -547,36 +861,55 @@ class Inverse(Reported):
         Share of draws in which taking away all of it is enough.
     most_s : Estimate
         What taking away all of it buys.
-    cautions : list of str
+    cautions : tuple of str
+    asked : dict
+        As of `Cost`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> inverse = wanted_gain(swimmer, 0.2, event="100 free", time_s="1:02.40", hip_drop_deg=4, draws=500)
+    >>> inverse.wanted_s, 0 < inverse.chance < 1
+    (0.2, True)
     """
 
-    __slots__ = ("wanted_s", "reachable", "hip_drop_left_deg", "chance", "most_s", "cautions", "_report")
+    __slots__ = (
+        "wanted_s", "reachable", "hip_drop_left_deg", "chance", "most_s", "cautions", "asked", "_report",
+    )  # fmt: skip
     wanted_s: float
     reachable: bool
     hip_drop_left_deg: Estimate
     chance: float
     most_s: Estimate
-    cautions: List[str]
+    cautions: Tuple[str, ...]
+    asked: Dict[str, Any]
     _report: Dict[str, str]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        self._take(plain, **{name: Estimate(*plain[name]) for name in ("hip_drop_left_deg", "most_s")})
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        estimates = {name: Estimate(*plain[name]) for name in ("hip_drop_left_deg", "most_s")}
+        self._take(plain, asked=asked, **estimates)
 
     def __repr__(self) -> str:
-        return f"Inverse({self.wanted_s:.3g} s wanted, chance {100 * self.chance:.0f} %)"
+        said = f"{self.wanted_s:.3g} s wanted, chance {100 * self.chance:.0f} %"
+        return f"Inverse({said}; {_of_race(self.asked)})"
 
 
-def _one_request(body: Who, race: Dict[str, Any], needs_drop: bool) -> Tuple[Any, Any]:
-    """The request and the options in the keywords of one race."""
+def _of_race(asked: Mapping[str, Any]) -> str:
+    return f"{shown_text(str(asked['event']), 40)} {asked['course']}, {in_short(asked, True)}"
+
+
+def _one_request(body: Who, race: Dict[str, Any], needs_drop: bool) -> Tuple[Any, Any, FrozenDict]:
+    """The request, the options in the keywords of one race, and what was asked."""
     race = dict(race)
-    options = _core.Options(
-        race.pop("draws", 20000), race.pop("seed", 1), race.pop("level", 0.95), race.pop("threads", 0)
-    )
+    run = (race.pop("draws", 20000), race.pop("seed", 1), race.pop("level", 0.95))
+    options = _core.Options(*run, race.pop("threads", 0))
     rest = (race.pop("aids", None), race.pop("composition", None), race.pop("within_stroke", False))
     unknown = [name for name in race if name not in _DEFAULTS]
     if unknown:
         raise wrong_type("race", unknown[0], f"{', '.join(_DEFAULTS)}")
-    return _request(body, {**_DEFAULTS, **race}, rest, needs_drop), options
+    race = {**_DEFAULTS, **race}
+    request = _request(body, race, rest, needs_drop)
+    return request, options, asked_of(body, **_said(race, rest, *run))
 
 
 def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
@@ -584,7 +917,7 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     gain_s : number
         More than 0 s and less than the race.
     **race
@@ -593,9 +926,16 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
     Returns
     -------
     Inverse
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> wanted = wanted_gain(swimmer, 0.2, event="100 free", time_s="1:02.40", hip_drop_deg=4, draws=500)
+    >>> wanted.most_s.low < 0.2
+    True
     """
-    request, options = _one_request(body, race, True)
-    return Inverse(_core.wanted_gain(request, gain_s, options))
+    request, options, asked = _one_request(body, race, True)
+    return Inverse(_core.wanted_gain(request, gain_s, options), asked)
 
 
 class ImpliedDrop(Reported):
@@ -603,23 +943,37 @@ class ImpliedDrop(Reported):
 
     Attributes
     ----------
-    hip_drop_deg : Estimate
+    hip_drop_deg : Estimate or None
+        None where no drop of up to 45 degrees explains the difference in at least half of the draws.
     explained : float
         Share of draws in which a drop of up to 45 degrees explains the difference.
-    cautions : list of str
+    cautions : tuple of str
+    asked : dict
+        As of `Cost`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> implied = implied_hip_drop(swimmer, "1:02.00", event="100 free", time_s="1:02.40", draws=500)
+    >>> 0 < implied.explained <= 1
+    True
     """
 
-    __slots__ = ("hip_drop_deg", "explained", "cautions", "_report")
-    hip_drop_deg: Estimate
+    __slots__ = ("hip_drop_deg", "explained", "cautions", "asked", "_report")
+    hip_drop_deg: Optional[Estimate]
     explained: float
-    cautions: List[str]
+    cautions: Tuple[str, ...]
+    asked: Dict[str, Any]
     _report: Dict[str, str]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        self._take(plain, hip_drop_deg=Estimate(*plain["hip_drop_deg"]))
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        drop = plain["hip_drop_deg"]
+        self._take(plain, asked=asked, hip_drop_deg=None if drop is None else Estimate(*drop))
 
     def __repr__(self) -> str:
-        return f"ImpliedDrop({self.hip_drop_deg} deg, explained in {100 * self.explained:.0f} % of the draws)"
+        drop = "no drop" if self.hip_drop_deg is None else f"{self.hip_drop_deg} deg"
+        said = f"{drop}, explained in {100 * self.explained:.0f} % of the draws"
+        return f"ImpliedDrop({said}; {_of_race(self.asked)})"
 
 
 def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedDrop:
@@ -627,7 +981,7 @@ def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedD
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     time_without_s : number
         The shorter time, swum without the fault.
     **race
@@ -641,6 +995,16 @@ def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedD
     ------
     InvalidInput
         If the time with the fault is the shorter one.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> implied = implied_hip_drop(swimmer, "1:02.00", event="100 free", time_s="1:02.40", draws=500)
+    >>> implied.hip_drop_deg.median > 0
+    True
     """
-    request, options = _one_request(body, race, False)
-    return ImpliedDrop(_core.implied_hip_drop(request, time_without_s, options))
+    request, options, asked = _one_request(body, race, False)
+    plain = _core.implied_hip_drop(request, time_without_s, options)
+    return ImpliedDrop(
+        plain, FrozenDict({**asked, "time_without_s": _core.read(time_without_s, "time", "s")})
+    )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Dict, Optional, Sequence, Tuple, Union
+from html import escape
+from typing import Any, ClassVar, Dict, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
@@ -10,8 +11,8 @@ from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate, because_of, ufloat_of
 from ._errors import UnknownKey, shown
-from ._swim import Aid, Composition, Swim, Who, aid_cores, as_bool, body_of, composition_core, swim_core
-from ._values import Frozen, Reported, kept
+from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
+from ._values import Frozen, Reported, kept, same, sealed, three_digits
 
 
 class _Drag(Frozen):
@@ -23,9 +24,9 @@ class _Drag(Frozen):
     _intervals: Any
 
     def __init__(self, call: Tuple[Any, ...], values: Any) -> None:
-        set_ = object.__setattr__
+        set_ = object.__setattr__  # numbers alone have nothing to seal, and calls are short
         set_(self, "_call", call)
-        set_(self, "_values", values)
+        set_(self, "_values", values if type(values[0]) is float else sealed(values))
         set_(self, "_intervals", None)
 
     def _interval(self, which: int) -> Any:
@@ -34,17 +35,32 @@ class _Drag(Frozen):
             who, restroked, speed, incline, depth, options, population = self._call
             core = _core.restroked(swim_core(who), *restroked)
             found = _core.drag_interval(core, speed, incline, depth, _core.Options(*options), population)
-            object.__setattr__(self, "_intervals", found)
-        return found[which]
+            self._set(_intervals=found)
+        return self._intervals[which]
 
     @property
-    def cautions(self) -> list[str]:
-        return body_of(self._call[0]).flags
+    def asked(self) -> Dict[str, Any]:
+        who, (stroke, method), speed, incline, depth, (draws, seed, level, _), population = self._call
+        other = {"stroke": stroke, "method": method, "incline_deg": incline, "depth_m": depth}
+        given = {name: value for name, value in other.items() if value is not None}
+        run = {"population": population, "draws": draws, "seed": seed, "level": level}
+        return asked_of(who, **given, speed_m_s=speed, **run)
+
+    @property
+    def cautions(self) -> Tuple[str, ...]:
+        me: Any = self
+        return tuple(_core.drag_cautions(swim_core(self._call[0]), bool(np.all(me.within_validity))))
 
     @property
     def k_kg_m(self) -> Any:
         point: Any = self
         return _core.speed_specific_drag(point.total_N, self._call[2])
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and same(self.__reduce__(), other.__reduce__())
+
+    def __hash__(self) -> int:
+        return hash(repr(self))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return type(self), (self._call, self._values)
@@ -54,15 +70,28 @@ class _Drag(Frozen):
         name, total = type(self).__name__, me.total_N
         if isinstance(total, float):
             level = 100 * self._call[5][2]
-            return f"{name}({total:.3g} N, {level:.3g} % range {me.low_N:.3g} to {me.high_N:.3g} N)"
-        if total.size == 0:
-            return f"{name}(shape {total.shape})"
-        return f"{name}(shape {total.shape}, total_N {np.min(total):.3g} to {np.max(total):.3g})"
+            middle, low, high = map(three_digits, (total, me.low_N, me.high_N))
+            said = f"{middle} N, {level:.3g} % range {low} to {high} N"
+        else:
+            said = f"shape {total.shape}"
+            known = total[~np.isnan(total)]
+            if known.size > 0:
+                said += f", total_N {three_digits(known.min())} to {three_digits(known.max())}"
+        return f"{name}({said}; {in_short(self.asked, self._method)})"
+
+    _method: ClassVar[bool] = False  # that it matters how active drag was measured
+
+    def _html(self, head: str) -> str:
+        return head + "".join(f"<p>{escape(sentence)}</p>" for sentence in self.cautions)
 
     def _table(self, names: Sequence[str]) -> np.ndarray[Any, Any]:
-        columns = [np.asarray(getattr(self, name)) for name in names]
-        out = np.empty(columns[0].shape, dtype=[(name, float) for name in names])
-        for name, column in zip(names, columns):
+        """The arguments that were given, and some attributes."""
+        given = zip(("speed_m_s", "incline_deg", "depth_m"), self._call[2:5])
+        columns = {name: np.asarray(value) for name, value in given if value is not None}
+        columns.update({name: np.asarray(getattr(self, name)) for name in (*names, "within_validity")})
+        shape = columns["total_N"].shape
+        out = np.empty(shape, dtype=[(name, column.dtype) for name, column in columns.items()])
+        for name, column in columns.items():
             out[name] = column
         return out
 
@@ -80,8 +109,20 @@ class PassiveDrag(_Drag):
         Monte Carlo of one swimmer of this size, made when first asked for: about 10 ms for each element.
     within_validity : bool or numpy.ndarray
         0.8 to 2.3 m/s and up to 15 degrees, where it was measured.
-    cautions : list of str
-        About the body.
+    cautions : tuple of str
+        About the body, the water, and what lies outside the range of validity.
+    asked : dict
+        Of whom and of what: swimmer, posture, stroke, method, tilt model, replaced coefficients, speed ...,
+        and the version.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> d = passive_drag(swimmer, 1.5, incline_deg=[0, 10])
+    >>> bool(d.total_N[0] < d.total_N[1])
+    True
+    >>> d.to_records().dtype.names[:3]
+    ('speed_m_s', 'incline_deg', 'total_N')
     """
 
     __slots__ = ()
@@ -119,12 +160,12 @@ class PassiveDrag(_Drag):
         return self._interval(2)
 
     def to_records(self) -> np.ndarray[Any, Any]:
-        """A structured array of the point values, in the broadcast shape."""
+        """A structured array of what was given and the point values, in the broadcast shape."""
         return self._table(["total_N", "friction_N", "pressure_N", "wave_N", "k_kg_m"])
 
     def _repr_html_(self) -> str:
         if not isinstance(self.total_N, float):
-            return f"<p>{self!r}</p>"
+            return self._html(f"<p>{escape(repr(self))}</p>")
         rows = "".join(
             f"<tr><td>{name}</td><td>{value:.3g} N</td><td>{100 * value / self.total_N:.0f} %</td></tr>"
             for name, value in (
@@ -134,10 +175,7 @@ class PassiveDrag(_Drag):
                 ("total", self.total_N),
             )
         )
-        level = 100 * self._call[5][2]
-        said = "".join(f"<p>{sentence}</p>" for sentence in self.cautions)
-        interval = f"<p>{level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N</p>"
-        return f"<table>{rows}</table>{interval}{said}"
+        return self._html(f"<table>{rows}</table><p>{escape(repr(self))}</p>")
 
 
 class ActiveDrag(_Drag):
@@ -149,15 +187,33 @@ class ActiveDrag(_Drag):
         Point values in the broadcast shape.
     median_N, low_N, high_N : float or numpy.ndarray
         Monte Carlo, made when first asked for: about 10 ms for each element.
-    cautions : list of str
-        About the body.
+    within_validity : bool or numpy.ndarray
+        Of the passive drag behind it: 0.8 to 2.3 m/s and up to 15 degrees, where it was measured.
+    cautions : tuple of str
+        About the body, the water, and what lies outside the range of validity.
+    asked : dict
+        As of `PassiveDrag`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> d = active_drag(swimmer, 1.5)
+    >>> d.low_N < d.total_N < d.high_N
+    True
+    >>> d.asked["method"]
+    'planimetric'
     """
 
     __slots__ = ()
+    _method: ClassVar[bool] = True
 
     @property
     def total_N(self) -> Any:
-        return self._values
+        return self._values[0]
+
+    @property
+    def within_validity(self) -> Any:
+        return as_bool(self._values[1])
 
     @property
     def median_N(self) -> Any:
@@ -172,18 +228,14 @@ class ActiveDrag(_Drag):
         return self._interval(5)
 
     def to_records(self) -> np.ndarray[Any, Any]:
-        """A structured array of the point values, in the broadcast shape."""
+        """A structured array of what was given and the point values, in the broadcast shape."""
         return self._table(["total_N", "k_kg_m"])
 
     def _repr_html_(self) -> str:
-        if not isinstance(self.total_N, float):
-            return f"<p>{self!r}</p>"
-        level = 100 * self._call[5][2]
-        return (
-            f"<p>active drag {self.total_N:.3g} N ({level:.3g} % range {self.low_N:.3g} to {self.high_N:.3g} N), "
-            f"k = {self.k_kg_m:.3g} kg/m; methods differ by a factor of two</p>"
-            + "".join(f"<p>{sentence}</p>" for sentence in self.cautions)
-        )
+        said = escape(repr(self))
+        if isinstance(self.total_N, float):
+            said += f": k = {self.k_kg_m:.3g} kg/m; methods differ by a factor of two"
+        return self._html(f"<p>{said}</p>")
 
 
 # The defaults, recognised by identity: a call that takes them has nothing to check.
@@ -207,7 +259,7 @@ def passive_drag(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
         A body alone is streamlined, in fresh water of 27 degrees Celsius.
     speed_m_s : number or array_like
         0.1 to 4 m/s.
@@ -262,7 +314,12 @@ def _remembered(
         _core.Options(draws, seed, level, 0)
     if population is not _SWIMMER:
         _core.check_population(population)
-    return (who, restroked, kept(speed), kept(incline), kept(depth), (*options, 0), population)
+    numbers = (
+        kept(speed, "speed", "m/s"),
+        None if incline is None else kept(incline, "incline", "deg"),
+        None if depth is None else kept(depth, "depth", "m"),
+    )
+    return (who, restroked, *numbers, (*options, 0), population)
 
 
 def active_drag(
@@ -282,7 +339,7 @@ def active_drag(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number or array_like
         0.1 to 4 m/s.
     incline_deg : number or array_like, optional
@@ -299,6 +356,13 @@ def active_drag(
     Returns
     -------
     ActiveDrag
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> d = active_drag(swimmer, [1.0, 1.5], stroke="back")
+    >>> d.total_N.shape, bool((d.low_N < d.total_N).all())
+    ((2,), True)
     """
     core = _core.restroked(swim_core(body), stroke, method)
     values = _core.active_drag(core, speed_m_s, incline_deg, depth_m)
@@ -325,13 +389,23 @@ class Drag(Reported):
     because_passive, because_active : tuple of Contribution
     draws : dict of str to numpy.ndarray
         ``passive_N``, ``active_N``, ``friction_N``, ``pressure_N``, ``wave_N``; one element per draw.
-    cautions : list of str
+    cautions : tuple of str
+    asked : dict
+        Of whom and of what: swimmer, posture, stroke, method, tilt model, replaced coefficients, aids ..., and
+        the version.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = drag(swimmer, 1.5, draws=500)
+    >>> sorted(result.draws)
+    ['active_N', 'friction_N', 'passive_N', 'pressure_N', 'wave_N']
     """
 
     __slots__ = (
         "speed_m_s", "incline_deg", "towed_incline_deg", "projected_area_m2", "wetted_area_m2", "tilt_ratio",
         "passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m", "passive_point_N", "friction_N", "pressure_N", "wave_N", "active_point_N",
-        "within_validity", "because_passive", "because_active", "draws", "cautions", "_report",
+        "within_validity", "because_passive", "because_active", "draws", "cautions", "asked", "_report",
     )  # fmt: skip
     speed_m_s: float
     incline_deg: float
@@ -352,14 +426,16 @@ class Drag(Reported):
     because_passive: Tuple[Contribution, ...]
     because_active: Tuple[Contribution, ...]
     draws: Dict[str, np.ndarray[Any, Any]]
-    cautions: list[str]
+    cautions: Tuple[str, ...]
+    asked: Dict[str, Any]
     _report: Dict[str, str]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
         total, friction, pressure, wave = plain["passive_point_N"]
         estimates = ("passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m")
         self._take(
             plain,
+            asked=asked,
             passive_point_N=total,
             friction_N=friction,
             pressure_N=pressure,
@@ -377,7 +453,8 @@ class Drag(Reported):
         return ufloat_of(self.draws[name], name)
 
     def __repr__(self) -> str:
-        return f"Drag({self.speed_m_s:.3g} m/s: passive {self.passive_N} N, active {self.active_N} N)"
+        said = f"{self.speed_m_s:.3g} m/s: passive {self.passive_N} N, active {self.active_N} N"
+        return f"Drag({said}; {in_short(self.asked, True)})"
 
 
 def drag(
@@ -396,7 +473,7 @@ def drag(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number
         0.1 to 4 m/s.
     aids : Aid or list of Aid, optional
@@ -412,13 +489,25 @@ def drag(
     -------
     Drag
         ``print`` it for the words.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = drag(Swim(swimmer, stroke="fly"), "1.4m/s", draws=500)
+    >>> result.passive_N.median < result.active_N.median
+    True
+    >>> "Passive" in str(result), result.asked["stroke"]
+    (True, 'fly')
     """
     options = _core.Options(draws, seed, level, threads)
     core = swim_core(body)
     worn, filling = aid_cores(aids), composition_core(composition)
     if worn:
         core = _core.with_aids(core, speed_m_s, worn, filling, _core.Options(20000, 1, 0.95, 0))
-    return Drag(_core.drag(core, speed_m_s, options, population))
+    plain = _core.drag(core, speed_m_s, options, population)
+    run = {"population": population, "draws": draws, "seed": seed, "level": level}
+    asked = asked_of(body, speed_m_s=plain["speed_m_s"], aids=aids, composition=composition, **run)
+    return Drag(plain, asked)
 
 
 def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Optional[str] = None) -> Any:
@@ -426,7 +515,7 @@ def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Option
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     to_deg, from_deg : number or array_like
         0 to 60 degrees; beyond 15 every model extrapolates.
     model : {"blend", "projected", "damped", "slope", "crossflow"}, optional
@@ -435,6 +524,12 @@ def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Option
     Returns
     -------
     float or numpy.ndarray
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> tilt_ratio(swimmer, [0, 10], model="slope")
+    array([1.   , 1.325])
     """
     return _core.tilt_ratio(swim_core(body), model, from_deg, to_deg)
 

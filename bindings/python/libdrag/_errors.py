@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import FrozenInstanceError
+
+
+_OPTION = re.compile(r"--([a-z][a-z-]*)( always)?")
+
+
+def _in_python(option: re.Match[str]) -> str:
+    """An option of the command line, of which a sentence speaks, as a keyword."""
+    name, value = option.groups()
+    keyword = "overwrite=True" if name == "force" else name.replace("-", "_")
+    return keyword if value is None else f'{keyword}="{value.strip()}"'
 
 
 class InvalidInput(ValueError):
@@ -12,9 +23,17 @@ class InvalidInput(ValueError):
     ----------
     field, value, allowed : str
         The name of the input, what was given, and what would have been allowed.
+
+    Examples
+    --------
+    >>> Body("f", "50cm", 63)
+    Traceback (most recent call last):
+        ...
+    libdrag.InvalidInput: stature: got 0.5 m; allowed: 1 m to 2.4 m
     """
 
     def __init__(self, field: str, value: str, allowed: str) -> None:
+        allowed = _OPTION.sub(_in_python, allowed)
         super().__init__(f"{field}: got {value}; allowed: {allowed}")
         self.field = field
         self.value = value
@@ -31,6 +50,13 @@ class UnknownKey(KeyError):
     ----------
     kind, key : str
         What kind of name it should have been, and what was given.
+
+    Examples
+    --------
+    >>> sources()["tilt.slop"]
+    Traceback (most recent call last):
+        ...
+    libdrag.UnknownKey: unknown source 'tilt.slop'; did you mean tilt.slope?
     """
 
     def __init__(self, kind: str, key: str, message: str) -> None:
@@ -47,7 +73,15 @@ class UnknownKey(KeyError):
 
 
 class FrozenError(FrozenInstanceError, TypeError):
-    """An attempt to change a value in place: bodies, swims and results are values; make another one."""
+    """An attempt to change a value in place: bodies, swims and results are values; make another one.
+
+    Examples
+    --------
+    >>> Snorkel().colour = "red"
+    Traceback (most recent call last):
+        ...
+    libdrag.FrozenError: Snorkel.colour: got a new value; allowed: none, a value does not change
+    """
 
 
 def shown(value: object) -> str:
@@ -56,8 +90,13 @@ def shown(value: object) -> str:
         text = repr(value)
     except Exception:  # whatever an object's own repr raises
         return f"an object of type {type(value).__name__}"
+    return shown_text(text, 60)
+
+
+def shown_text(text: str, most: int = 100) -> str:
+    """A text kept to one short line."""
     line = "".join(c if c.isprintable() else " " for c in text)
-    return line if len(line) <= 60 else line[:57] + "..."
+    return line if len(line) <= most else line[: most - 3] + "..."
 
 
 def wrong_type(field: str, value: object, allowed: str) -> TypeError:

@@ -67,6 +67,11 @@ def speed_specific_drag_kg_m(drag_N: Array, speed_m_s: Array) -> Any:
     -------
     float or numpy.ndarray
         kg/m, in the broadcast shape.
+
+    Examples
+    --------
+    >>> speed_specific_drag_kg_m(45.0, 1.5)
+    20.0
     """
     return _core.speed_specific_drag(drag_N, speed_m_s)
 
@@ -87,6 +92,11 @@ def reynolds(speed_m_s: Array, length_m: Array, water: Optional[Water] = None) -
     -------
     float or numpy.ndarray
         Without unit, in the broadcast shape.
+
+    Examples
+    --------
+    >>> f"{reynolds(1.5, 2.2):.2g}"
+    '3.9e+06'
     """
     return _core.reynolds(speed_m_s, length_m, _water(water).kinematic_viscosity_m2_s)
 
@@ -113,6 +123,13 @@ def friction_coefficient(reynolds: Array, line: str = "ittc57") -> Any:
         Below 1000, where the lines have no meaning.
     UnknownKey
         For another line.
+
+    Examples
+    --------
+    >>> friction_coefficient([1e5, 1e6, 1e7]).round(5)
+    array([0.00833, 0.00469, 0.003  ])
+    >>> round(friction_coefficient(1e5, "blasius"), 5)
+    0.0042
     """
     return _core.friction_coefficient(reynolds, line)
 
@@ -133,6 +150,11 @@ def form_factor(thickness: Array) -> Any:
     References
     ----------
     Hoerner 1965, Fluid-Dynamic Drag.
+
+    Examples
+    --------
+    >>> round(form_factor(0.2), 3)
+    1.19
     """
     return _core.form_factor(thickness)
 
@@ -143,6 +165,11 @@ class Uncertain(NamedTuple):
     Attributes
     ----------
     value, sd : float or numpy.ndarray
+
+    Examples
+    --------
+    >>> Uncertain(1.5, 0.2).sd
+    0.2
     """
 
     value: Any
@@ -167,6 +194,12 @@ def active_factor(speed_m_s: Array, stroke: str = "crawl", method: str = "planim
     References
     ----------
     The rows ``resistance.active`` of `sources`; methods differ by a factor of two.
+
+    Examples
+    --------
+    >>> factor, sd = active_factor(1.5, "crawl", "planimetric")
+    >>> factor > 1.0 > sd
+    True
     """
     return Uncertain(*_core.active_factor(speed_m_s, stroke, method))
 
@@ -196,6 +229,11 @@ def drag_by_perturbation_N(
     ------
     InvalidInput
         Unless the loaded speed is more than 0 and less than the free speed.
+
+    Examples
+    --------
+    >>> round(drag_by_perturbation_N(added_N=8, speed_m_s=1.6, loaded_speed_m_s=1.5), 1)
+    42.6
     """
     return _core.drag_by_perturbation(added_N, speed_m_s, loaded_speed_m_s, exponent)
 
@@ -221,6 +259,11 @@ def drag_by_assisted_tow_N(tow_N: Array, speed_m_s: Array, towed_speed_m_s: Arra
     ------
     InvalidInput
         Unless the towed speed is more than the free speed.
+
+    Examples
+    --------
+    >>> round(drag_by_assisted_tow_N(tow_N=10, speed_m_s=1.5, towed_speed_m_s=1.6), 1)
+    49.9
     """
     return _core.drag_by_assisted_tow(tow_N, speed_m_s, towed_speed_m_s)
 
@@ -243,6 +286,11 @@ def speed_change_at_power(drag_change: Array, exponent: Array = 2.0) -> Any:
     References
     ----------
     Toussaint & Beek 1992.
+
+    Examples
+    --------
+    >>> round(speed_change_at_power(0.03), 4)  # about a third of it
+    -0.0098
     """
     return _core.speed_change_at_power(drag_change, exponent)
 
@@ -265,6 +313,11 @@ def speed_change_at_thrust(drag_change: Array, exponent: Array = 2.0) -> Any:
     References
     ----------
     Toussaint & Beek 1992.
+
+    Examples
+    --------
+    >>> round(speed_change_at_thrust(0.03), 4)  # about half of it
+    -0.0147
     """
     return _core.speed_change_at_thrust(drag_change, exponent)
 
@@ -285,6 +338,11 @@ def crossflow_efficiency(fineness: Array) -> Any:
     References
     ----------
     Jorgensen 1977, NASA TR R-474: a fit to the published figure.
+
+    Examples
+    --------
+    >>> crossflow_efficiency([2, 40]).round(2)
+    array([0.57, 0.82])
     """
     return _core.crossflow_efficiency(fineness)
 
@@ -303,6 +361,11 @@ def froude(speed_m_s: Array, length_m: Array) -> Any:
     -------
     float or numpy.ndarray
         Without unit, in the broadcast shape.
+
+    Examples
+    --------
+    >>> round(froude(1.5, 2.2), 3)
+    0.323
     """
     return _core.froude(speed_m_s, length_m)
 
@@ -319,6 +382,11 @@ def hull_speed_m_s(length_m: Array) -> Any:
     -------
     float or numpy.ndarray
         Metres per second, in the shape of `length_m`.
+
+    Examples
+    --------
+    >>> round(hull_speed_m_s(2.2), 3)
+    1.853
     """
     return _core.hull_speed(length_m)
 
@@ -338,6 +406,13 @@ def transverse_wavelength_m(speed_m_s: Array, water_depth_m: Optional[Array] = N
     float or numpy.ndarray
         Metres, in the broadcast shape; NaN at or above the critical speed of that depth, where waves cannot
         keep up with the body.
+
+    Examples
+    --------
+    >>> round(transverse_wavelength_m(1.5), 3)
+    1.442
+    >>> transverse_wavelength_m(5.0, water_depth_m=1.0)
+    nan
     """
     return _core.transverse_wavelength(speed_m_s, water_depth_m)
 
@@ -358,6 +433,11 @@ def wave_share(froude: Array) -> Any:
     References
     ----------
     Mollendorf et al. 2004: three speeds of seven men, straight lines between, not extrapolated.
+
+    Examples
+    --------
+    >>> wave_share(0.2) < wave_share(0.4)
+    True
     """
     return _core.wave_share(froude)
 
@@ -380,6 +460,11 @@ def wave_depth_factor(speed_m_s: Array, depth_m: Array) -> Any:
     References
     ----------
     The decay of the waves a body can make (Havelock); agrees with Vennell et al. 2006.
+
+    Examples
+    --------
+    >>> wave_depth_factor(1.5, [0.0, 0.6]).round(4)
+    array([1.    , 0.0054])
     """
     return _core.wave_depth_factor(speed_m_s, depth_m)
 
@@ -392,6 +477,11 @@ class WaveResistance(NamedTuple):
     resistance_N : float or numpy.ndarray
     within_validity : bool or numpy.ndarray
         Where a panel solution lies within 25 %.
+
+    Examples
+    --------
+    >>> havelock_sphere(1.5, 0.4, 3.0).within_validity
+    True
     """
 
     resistance_N: Any
@@ -427,6 +517,12 @@ def havelock_spheroid(
     References
     ----------
     Havelock 1931, Proc R Soc A 131:275. Deep water, inviscid, first-order body condition.
+
+    Examples
+    --------
+    >>> wave = havelock_spheroid(1.5, length_m=2.2, diameter_m=0.35, axis_depth_m=0.6)
+    >>> wave.resistance_N > 0
+    True
     """
     resistance, valid = _core.havelock_spheroid(
         speed_m_s, length_m, diameter_m, axis_depth_m, _water(water).density_kg_m3
@@ -463,6 +559,12 @@ def havelock_sphere(
     References
     ----------
     Havelock 1917.
+
+    Examples
+    --------
+    >>> wave = havelock_sphere(1.5, diameter_m=0.4, centre_depth_m=[0.5, 1.0])
+    >>> bool(wave.resistance_N[0] > wave.resistance_N[1])
+    True
     """
     resistance, valid = _core.havelock_sphere(
         speed_m_s, diameter_m, centre_depth_m, _water(water).density_kg_m3
@@ -480,6 +582,12 @@ class SpheroidAddedMass(NamedTuple):
     rotation : float or numpy.ndarray
         Added moment of inertia over that of the displaced fluid, turning about a diameter of the middle
         section.
+
+    Examples
+    --------
+    >>> slender = spheroid_added_mass(2.2, 0.3)
+    >>> slender.along < 0.1 < slender.across
+    True
     """
 
     along: Any
@@ -508,6 +616,12 @@ def spheroid_added_mass(length_m: Array, diameter_m: Array) -> SpheroidAddedMass
     References
     ----------
     Lamb, Hydrodynamics, art. 114-115.
+
+    Examples
+    --------
+    >>> sphere = spheroid_added_mass(1.0, 1.0)
+    >>> round(sphere.along, 3), round(sphere.across, 3)
+    (0.5, 0.5)
     """
     return SpheroidAddedMass(*_core.spheroid_added_mass(length_m, diameter_m))
 
@@ -532,6 +646,12 @@ def swimmer_added_mass_kg(mass_kg: Array, sex: str = "average", *, child: bool =
     References
     ----------
     Caspersen et al. 2010: a measured fraction of body mass.
+
+    Examples
+    --------
+    >>> added = swimmer_added_mass_kg(70, "m")
+    >>> 0 < added.sd < added.value < 70
+    True
     """
     return Uncertain(*_core.swimmer_added_mass(mass_kg, sex, flag("child", child)))
 
@@ -550,6 +670,13 @@ def ellipsoid_projected_area_m2(a_m: Array, b_m: Array, c_m: Array, tilt_deg: Ar
     -------
     float or numpy.ndarray
         m2, in the broadcast shape.
+
+    Examples
+    --------
+    >>> round(ellipsoid_projected_area_m2(1.0, 0.2, 0.1), 5)  # end on: pi b c
+    0.06283
+    >>> round(ellipsoid_projected_area_m2(1.0, 0.2, 0.1, tilt_deg=90), 5)  # broadside: pi a b
+    0.62832
     """
     return _core.ellipsoid_projected_area(a_m, b_m, c_m, tilt_deg)
 
@@ -566,6 +693,11 @@ def ellipsoid_surface_m2(a_m: Array, b_m: Array, c_m: Array) -> Any:
     -------
     float or numpy.ndarray
         m2, in the broadcast shape.
+
+    Examples
+    --------
+    >>> round(ellipsoid_surface_m2(0.5, 0.5, 0.5), 5)  # pi d2
+    3.14159
     """
     return _core.ellipsoid_surface(a_m, b_m, c_m)
 
@@ -586,6 +718,11 @@ def hip_drop_level(time_cycles: Array, spacing_cycles: Array, width_cycles: Arra
     -------
     float or numpy.ndarray
         0 to 1, in the broadcast shape.
+
+    Examples
+    --------
+    >>> hip_drop_level([0.0, 0.1, 0.5], spacing_cycles=1.0, width_cycles=0.4).round(3)
+    array([1. , 0.5, 0. ])
     """
     return _core.hip_drop_level(time_cycles, spacing_cycles, width_cycles)
 
@@ -599,6 +736,13 @@ class BreathShares(NamedTuple):
         Of the time that the hips are low.
     mean_level : float or numpy.ndarray
         Mean drop as a share of its peak.
+
+    Examples
+    --------
+    >>> isinstance(breath_shares("every-3"), BreathShares)
+    True
+    >>> breath_shares("never").mean_level
+    0.0
     """
 
     low_share: Any
@@ -621,6 +765,12 @@ def breath_shares(breathe: str, stroke: str = "crawl", width_cycles: Optional[Ar
     -------
     BreathShares
         In the shape of `width_cycles`.
+
+    Examples
+    --------
+    >>> shares = breath_shares("every-2", "crawl", width_cycles=0.4)
+    >>> round(shares.low_share, 3), round(shares.mean_level, 3)
+    (0.4, 0.2)
     """
     return BreathShares(*_core.breath_shares(breathe, stroke, width_cycles))
 
@@ -637,6 +787,12 @@ def pulse_width_cycles(stroke: str = "crawl") -> Uncertain:
     -------
     Uncertain
         Stroke cycles, and their standard deviation.
+
+    Examples
+    --------
+    >>> width = pulse_width_cycles("crawl")
+    >>> 0 < width.sd < width.value < 1
+    True
     """
     return Uncertain(*_core.pulse_width(stroke))
 
@@ -654,6 +810,11 @@ def breaths_per_cycle(breathe: str, stroke: str = "crawl") -> float:
     Returns
     -------
     float
+
+    Examples
+    --------
+    >>> breaths_per_cycle("every-2"), breaths_per_cycle("every-2", "fly")
+    (1.0, 0.5)
     """
     return _core.breaths_per_cycle(breathe, stroke)
 
@@ -670,6 +831,11 @@ def usual_breathing(stroke: str = "crawl") -> str:
     -------
     str
         As every `breathe` takes it.
+
+    Examples
+    --------
+    >>> usual_breathing("crawl"), usual_breathing("back")
+    ('every-2', 'never')
     """
     return _core.usual_breathing(stroke)
 
@@ -681,6 +847,11 @@ class Moved(NamedTuple):
     ----------
     speed_m_s, distance_m : float or numpy.ndarray
         Speed after, and distance within, the time.
+
+    Examples
+    --------
+    >>> advance(70, 25 * 1.5**2, 25, 1.5, 2.0)  # thrust equals drag
+    Moved(speed_m_s=1.5000000000000002, distance_m=3.0)
     """
 
     speed_m_s: Any
@@ -712,6 +883,12 @@ def advance(mass_kg: Array, thrust_N: Array, k_kg_m: Array, speed_m_s: Array, du
     ------
     InvalidInput
         For braking that stops the body within the time.
+
+    Examples
+    --------
+    >>> after = advance(mass_kg=70, thrust_N=0, k_kg_m=25, speed_m_s=2.0, duration_s=1.4)
+    >>> round(after.speed_m_s, 3), round(after.distance_m, 3)
+    (1.0, 1.941)
     """
     return Moved(*_core.advance(mass_kg, thrust_N, k_kg_m, speed_m_s, duration_s))
 
@@ -732,6 +909,11 @@ def siri_density_kg_m3(fat_percent: Array) -> Any:
     References
     ----------
     Siri 1961.
+
+    Examples
+    --------
+    >>> round(siri_density_kg_m3(15), 1)
+    1064.5
     """
     return _core.siri_density(fat_percent)
 
@@ -745,6 +927,12 @@ class LungVolumes(NamedTuple):
         After the deepest breath, after breathing all out, after a quiet breath out.
     within_validity : bool or numpy.ndarray
         18 to 70 years.
+
+    Examples
+    --------
+    >>> lungs = lung_volumes(Body("m", 1.80, 75))
+    >>> lungs.residual_m3 < lungs.functional_m3 < lungs.total_m3, lungs.within_validity
+    (True, True)
     """
 
     total_m3: Any
@@ -771,6 +959,12 @@ def lung_volumes(body: Body, age_years: Array = 25.0) -> LungVolumes:
     References
     ----------
     ECSC, Quanjer et al. 1993.
+
+    Examples
+    --------
+    >>> lungs = lung_volumes(Body("m", 1.80, 75), [20, 60])
+    >>> bool(lungs.residual_m3[0] < lungs.residual_m3[1])
+    True
     """
     if not isinstance(body, Body):
         raise wrong_type("body", body, "a Body")
@@ -789,6 +983,11 @@ def events(course: str = "lcm") -> List[str]:
     Returns
     -------
     list of str
+
+    Examples
+    --------
+    >>> events("scm")[:3]
+    ['25 m freestyle', '50 m freestyle', '100 m freestyle']
     """
     return _core.events(course)
 
@@ -809,6 +1008,12 @@ def guessed_time_s(event: str, time_s: Array, other: str, course: str = "lcm") -
     -------
     float or numpy.ndarray
         Seconds, in the shape of `time_s`.
+
+    Examples
+    --------
+    >>> slower = guessed_time_s("100 free", 62.4, "200 free")
+    >>> slower > 2 * 62.4
+    True
     """
     return _core.guessed_time(event, time_s, other, course)
 
@@ -839,5 +1044,11 @@ def dimension_list() -> List[Tuple[str, str, str]]:
     Returns
     -------
     list of tuple of str
+
+    Examples
+    --------
+    >>> name, meaning, ansur = dimension_list()[0]
+    >>> name
+    'overhead_reach'
     """
     return _core.dimension_list()

@@ -9,8 +9,12 @@ import numpy as np
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate, because_of
-from ._swim import Aid, Composition, Who, aid_cores, composition_core, swim_core
-from ._values import Reported, Result
+from ._swim import Aid, Composition, Who, aid_cores, asked_of, composition_core, in_short, swim_core
+from ._values import Reported, Result, same, sealed
+
+
+def _given(**asked: Any) -> Dict[str, Any]:
+    return {name: value for name, value in asked.items() if value is not None}
 
 
 def _estimate(plain: Any) -> Optional[Estimate]:
@@ -30,6 +34,12 @@ class Motion(Result):
     mean_thrust_N, mean_power_W, work_J, dissipation_J : float
     t_s, v_m_s : numpy.ndarray
         Speed at the ends of the steps, from 0 to the period.
+
+    Examples
+    --------
+    >>> motion = periodic_motion(70, [0.5, 0.5], [80, 20], 25)
+    >>> motion.slowest_m_s < motion.mean_speed_m_s < motion.fastest_m_s
+    True
     """
 
     __slots__ = (
@@ -73,12 +83,21 @@ class StrokeCycle(Reported):
     full, quasi_steady, full_over_quasi_steady : Estimate or None
         Relative change of mean speed by the breath, by the full motion and by the shortcut; and their ratio.
     draws : dict of str to numpy.ndarray
-    cautions : list of str
+    cautions : tuple of str
+    asked : dict
+        Of whom and of what: swimmer, stroke, breathing, replaced coefficients, aids ..., and the version.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = stroke(swimmer, 1.5, draws=100)
+    >>> result.hip_cv.median > result.centre_of_mass_cv.median
+    True
     """
 
     __slots__ = (
         "without", "with_breath", "hip_drop_deg", "swing_deg", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv",
-        "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "cautions", "_report",
+        "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "cautions", "asked", "_report",
     )  # fmt: skip
     without: Motion
     with_breath: Optional[Motion]
@@ -92,21 +111,24 @@ class StrokeCycle(Reported):
     quasi_steady: Optional[Estimate]
     full_over_quasi_steady: Optional[Estimate]
     draws: Dict[str, np.ndarray[Any, Any]]
-    cautions: List[str]
+    cautions: Tuple[str, ...]
+    asked: Dict[str, Any]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
         names = ("centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv", "hip_peak_fluctuation", "full",
                  "quasi_steady", "full_over_quasi_steady")  # fmt: skip
         with_breath = plain["with_breath"]
         self._take(
             plain,
+            asked=asked,
             without=Motion(plain["without"]),
             with_breath=None if with_breath is None else Motion(with_breath),
             **{name: _estimate(plain[name]) for name in names},
         )
 
     def __repr__(self) -> str:
-        return f"StrokeCycle({self.without!r}, peak fluctuation {self.centre_of_mass_peak_fluctuation})"
+        said = f"{self.without!r}, peak fluctuation {self.centre_of_mass_peak_fluctuation}"
+        return f"StrokeCycle({said}; {self.asked['stroke']}, {in_short(self.asked, False)})"
 
 
 def stroke(
@@ -132,7 +154,7 @@ def stroke(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number
         Mean over the cycle without breathing, 0.1 to 4 m/s.
     cycle_s : number, optional
@@ -151,12 +173,24 @@ def stroke(
     Returns
     -------
     StrokeCycle
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = stroke(swimmer, 1.5, hip_drop_deg=4, breathe="every-2", draws=100)
+    >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
+    True
     """
     plain = _core.stroke(
         swim_core(body), speed_m_s, cycle_s, breathe, hip_drop_deg, hip_drop_m, head_lift_deg, head_lift_m, effort,
         aid_cores(aids), composition_core(composition), _core.Options(draws, seed, level, threads), population,
     )  # fmt: skip
-    return StrokeCycle(plain)
+    given = _given(
+        speed_m_s=speed_m_s, cycle_s=cycle_s, breathe=breathe, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
+        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, composition=composition,
+    )  # fmt: skip
+    run = {"effort": effort, "population": population, "draws": draws, "seed": seed, "level": level}
+    return StrokeCycle(plain, asked_of(body, **given, aids=aids, **run))
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -177,6 +211,12 @@ def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any
     ------
     InvalidInput
         Where no motion that keeps going forward exists.
+
+    Examples
+    --------
+    >>> motion = periodic_motion(mass_kg=70, duration_s=[0.5, 0.5], thrust_N=[80, 20], k_kg_m=25)
+    >>> motion.period_s, motion.v_m_s.shape == motion.t_s.shape
+    (1.0, True)
     """
     return Motion(_core.periodic_motion(mass_kg, duration_s, thrust_N, k_kg_m))
 
@@ -197,6 +237,13 @@ class LoadEffect(NamedTuple):
     carried_by_stroke_N : float
     immersion_m : float or None
         Change of depth of the hips, deeper positive; none if the body sinks with it or without.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> load = balance(swimmer, aids=Buoy("3L")).loads[0]
+    >>> load.lift_N > 0, load.incline_change_deg[0] < 0
+    (True, True)
     """
 
     name: str
@@ -217,32 +264,40 @@ class HeadLift(Result):
         Of the head out of the water.
     moment_N_m : float
         Hips down.
-    held_deg, peak_deg : float
-        Hip drop if it stayed out, and the peak of the swing.
-    hip_drop_deg : tuple of float
-        The peak and its standard deviation, for use where a hip drop is asked for.
+    held_deg, peak_deg, mean_deg : float
+        Hip drop if it stayed out, the peak of the swing, and its mean over time.
+    held_log_sd : float
+        Standard deviation of the logarithm of ``held_deg``.
     lag_s, overshoot, breath_every_s : float
     t_s, swing_deg : numpy.ndarray
         From one breath to the next.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> head = balance(swimmer, head_lift_deg=20).head
+    >>> head.swing_deg.shape == head.t_s.shape, head.swing_deg.max() > 0
+    (True, True)
     """
 
     __slots__ = (
-        "share", "moment_N_m", "held_deg", "peak_deg", "hip_drop_deg", "lag_s", "overshoot", "breath_every_s", "t_s",
+        "share", "moment_N_m", "held_deg", "held_log_sd", "peak_deg", "mean_deg", "lag_s", "overshoot", "breath_every_s", "t_s",
         "swing_deg",
     )  # fmt: skip
     share: float
     moment_N_m: float
     held_deg: float
+    held_log_sd: float
     peak_deg: float
-    hip_drop_deg: Tuple[float, float]
+    mean_deg: float
     lag_s: float
     overshoot: float
     breath_every_s: float
     t_s: np.ndarray[Any, Any]
     swing_deg: np.ndarray[Any, Any]
 
-    def __init__(self, plain: Dict[str, Any], drop: Tuple[float, float]) -> None:
-        self._take(plain, swing_deg=plain["hip_drop_deg"], hip_drop_deg=drop)
+    def __init__(self, plain: Dict[str, Any]) -> None:
+        self._take(plain, swing_deg=plain["hip_drop_deg"])
 
     def __repr__(self) -> str:
         return f"HeadLift({100 * self.share:.0f} % of the head out: hips {self.peak_deg:.2g} deg lower at the peak)"
@@ -269,13 +324,22 @@ class Balance(Reported):
     together : LoadEffect or None
         Of more than one.
     head : HeadLift or None
-    notes, cautions : list of str
+    notes, cautions : tuple of str
+    asked : dict
+        Of whom and of what: swimmer, aids, composition, replaced coefficients ..., and the version.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = balance(swimmer, aids=Belt(2))
+    >>> result.loads[0].name, result.loads[0].lift_N < 0
+    ('belt 2.00 kg', True)
     """
 
     __slots__ = (
         "volume_m3", "lung_gas_m3", "density_kg_m3", "floats", "carried_by_stroke_N", "centre_of_buoyancy_m",
         "centre_of_mass_m", "still_moment_N_m", "stiffness_N_m_per_deg", "immersion_m", "waterplane_m2", "loads",
-        "together", "head", "notes", "cautions", "_report",
+        "together", "head", "notes", "cautions", "asked", "_report",
     )  # fmt: skip
     volume_m3: float
     lung_gas_m3: float
@@ -291,20 +355,23 @@ class Balance(Reported):
     loads: Tuple[LoadEffect, ...]
     together: Optional[LoadEffect]
     head: Optional[HeadLift]
-    notes: List[str]
-    cautions: List[str]
+    notes: Tuple[str, ...]
+    cautions: Tuple[str, ...]
+    asked: Dict[str, Any]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
         together, head = plain["together"], plain["head"]
         self._take(
             plain,
+            asked=asked,
             loads=tuple(LoadEffect(**load) for load in plain["loads"]),
             together=None if together is None else LoadEffect(**together),
-            head=None if head is None else HeadLift(head, plain["head_drop_deg"]),
+            head=None if head is None else HeadLift(head),
         )
 
     def __repr__(self) -> str:
-        return f"Balance({self.density_kg_m3:.0f} kg/m3, stiffness {self.stiffness_N_m_per_deg[0]:.2g} N m per degree)"
+        said = f"{self.density_kg_m3:.0f} kg/m3, stiffness {self.stiffness_N_m_per_deg[0]:.2g} N m per degree"
+        return f"Balance({said}; {in_short(self.asked, False)})"
 
 
 def balance(
@@ -322,7 +389,7 @@ def balance(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     aids : Aid or list of Aid, optional
         Those with weight or foam change the trim; each alone, and all together.
     composition : Composition, optional
@@ -335,17 +402,22 @@ def balance(
     Returns
     -------
     Balance
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = balance(swimmer, head_lift_m="6cm", composition=Composition(lungs="full"))
+    >>> result.head.peak_deg > 0
+    True
+    >>> round(1000 * result.lung_gas_m3) > 4  # litres
+    True
     """
-    return Balance(
-        _core.balance(
-            swim_core(body),
-            aid_cores(aids),
-            composition_core(composition),
-            head_lift_deg,
-            head_lift_m,
-            breathe,
-        )
+    filling = composition_core(composition)
+    plain = _core.balance(swim_core(body), aid_cores(aids), filling, head_lift_deg, head_lift_m, breathe)
+    given = _given(
+        composition=composition, head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe
     )
+    return Balance(plain, asked_of(body, aids=aids, **given))
 
 
 class AidEffect(NamedTuple):
@@ -368,6 +440,13 @@ class AidEffect(NamedTuple):
         Of breath_penalty_ratio.
     draws : numpy.ndarray
         Of breath_penalty_ratio.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> belt = aids(swimmer, 1.5, Belt(2), draws=500).effects[0]
+    >>> belt.what, belt.breath_penalty_ratio.low < belt.breath_penalty_ratio.high
+    ('belt 2.00 kg', True)
     """
 
     aid: str
@@ -380,6 +459,15 @@ class AidEffect(NamedTuple):
     same_drop_ratio: Estimate
     because: Tuple[Contribution, ...]
     draws: np.ndarray[Any, Any]
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and all(map(same, self, other))  # type: ignore[call-overload]
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    def __hash__(self) -> int:
+        return hash((self.aid, self.what, self.breath_penalty_ratio))
 
 
 class WantedLoad(NamedTuple):
@@ -394,6 +482,13 @@ class WantedLoad(NamedTuple):
     reachable : bool
     ratio : Estimate
         With that amount.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> load = aids(swimmer, 1.5, Tether(20), want="x1.1", draws=500).wanted[0]
+    >>> load.reachable, load.amount < load.largest
+    (True, True)
     """
 
     aid: str
@@ -417,7 +512,16 @@ class AidsResult(Reported):
     effects : tuple of AidEffect
         Each alone; then all together if more than one was named.
     wanted : tuple of WantedLoad
-    notes, cautions : list of str
+    notes, cautions : tuple of str
+    asked : dict
+        Of whom and of what: swimmer, speed, breathing, replaced coefficients ..., and the version.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = aids(swimmer, 1.5, Tether(20), want="x1.1", draws=500)
+    >>> result.wanted[0].aid, result.wanted[0].unit
+    ('belt', 'kg')
     """
 
     __slots__ = (
@@ -428,6 +532,7 @@ class AidsResult(Reported):
         "wanted",
         "notes",
         "cautions",
+        "asked",
         "_report",
     )
     own_k_kg_m: float
@@ -435,13 +540,19 @@ class AidsResult(Reported):
     breath_cost: Estimate
     effects: Tuple[AidEffect, ...]
     wanted: Tuple[WantedLoad, ...]
-    notes: List[str]
-    cautions: List[str]
+    notes: Tuple[str, ...]
+    cautions: Tuple[str, ...]
+    asked: Dict[str, Any]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
         def effect(plain: Dict[str, Any]) -> AidEffect:
             estimates = {name: Estimate(*plain[name]) for name in AidEffect._fields[2:8]}
-            known: Dict[str, Any] = {**plain, **estimates, "because": because_of(plain["because"])}
+            known: Dict[str, Any] = {
+                **plain,
+                **estimates,
+                "because": because_of(plain["because"]),
+                "draws": sealed(plain["draws"]),
+            }
             return AidEffect(**known)
 
         def load(plain: Dict[str, Any]) -> WantedLoad:
@@ -450,6 +561,7 @@ class AidsResult(Reported):
 
         self._take(
             plain,
+            asked=asked,
             breath_cost=Estimate(*plain["breath_cost"]),
             effects=tuple(map(effect, plain["effects"])),
             wanted=tuple(map(load, plain["wanted"])),
@@ -457,7 +569,7 @@ class AidsResult(Reported):
 
     def __repr__(self) -> str:
         listed = ", ".join(f"{e.what} x {e.breath_penalty_ratio.median:.3g}" for e in self.effects)
-        return f"AidsResult({listed})"
+        return f"AidsResult({listed}; {in_short(self.asked, False)})"
 
 
 def aids(
@@ -481,7 +593,7 @@ def aids(
 
     Parameters
     ----------
-    body : Body or Swim
+    body : Body, Swim or Swimmer
     speed_m_s : number
         Without aids and without breathing, 0.1 to 4 m/s.
     worn : Aid or list of Aid, optional
@@ -503,10 +615,22 @@ def aids(
     --------
     Worn weight: standing depth, a quick-release buckle and a spotter; the pool's rules and a qualified coach
     come first. See ``cautions``.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> result = aids(swimmer, 1.5, [Belt(2), Tether(20)], draws=500)
+    >>> [effect.what for effect in result.effects]
+    ['belt 2.00 kg', 'tether 20.0 N', 'all together']
+    >>> "quick-release buckle" in result.cautions[0]
+    True
     """
-    return AidsResult(
-        _core.aids(
-            swim_core(body), speed_m_s, aid_cores(worn), composition_core(composition), hip_drop_deg, hip_drop_m,
-            breathe, want, _core.Options(draws, seed, level, threads),
-        )
+    plain = _core.aids(
+        swim_core(body), speed_m_s, aid_cores(worn), composition_core(composition), hip_drop_deg, hip_drop_m,
+        breathe, want, _core.Options(draws, seed, level, threads),
     )  # fmt: skip
+    given = _given(
+        speed_m_s=speed_m_s, want=want, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m, breathe=breathe,
+        composition=composition,
+    )  # fmt: skip
+    return AidsResult(plain, asked_of(body, **given, aids=worn, draws=draws, seed=seed, level=level))

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, fields
 from typing import Any, ClassVar, Dict, Mapping, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
 from . import _core
 from ._body import Array, Body, Number, Posture, html_of_body, posture_of
-from ._errors import InvalidInput, shown, wrong_type
-from ._values import Frozen, FrozenDict, Reported, flag, frozen
+from ._errors import InvalidInput, shown, shown_text, wrong_type
+from ._values import Frozen, FrozenDict, Reported, flag, frozen, hash_of
 
 
 class Water(Frozen):
@@ -24,6 +24,12 @@ class Water(Frozen):
     density_kg_m3, viscosity_Pa_s, kinematic_viscosity_m2_s : float or numpy.ndarray
     within_validity : bool or numpy.ndarray
         10 to 35 degrees Celsius, where the correlations were compared with IAPWS and TEOS-10.
+
+    Examples
+    --------
+    >>> sea = water(27, kind="sea")
+    >>> sea.density_kg_m3 > water(27).density_kg_m3
+    True
     """
 
     __slots__ = ("kind", "temperature_c", "density_kg_m3", "viscosity_Pa_s", "within_validity")
@@ -57,7 +63,8 @@ class Water(Frozen):
             and np.array_equal(self.temperature_c, other.temperature_c)
         )
 
-    __hash__ = None  # type: ignore[assignment]
+    def __hash__(self) -> int:
+        return hash((self.kind, hash_of(self.temperature_c)))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return Water, (self.kind, self.temperature_c)
@@ -67,7 +74,8 @@ class Water(Frozen):
 
 
 def as_bool(flags: Any) -> Any:
-    return bool(flags) if isinstance(flags, float) else flags.astype(bool)
+    """Validity of numbers: 1 or 0, and NaN of numbers that are none."""
+    return flags == 1.0
 
 
 def water(temperature_c: Array = 27.0, *, kind: str = "fresh") -> Water:
@@ -134,6 +142,16 @@ class Swim:
     Raises
     ------
     InvalidInput, UnknownKey
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> hers = Swim(swimmer, stroke="fly", water=water(25), coefficients={"tilt.slope": (2.0, 0.5)})
+    >>> hers.stroke, hers.coefficients
+    ('fly', {'tilt.slope': (2.0, 0.5)})
+    >>> import dataclasses
+    >>> dataclasses.replace(hers, stroke="back").stroke
+    'back'
     """
 
     body: Body
@@ -147,21 +165,21 @@ class Swim:
     water: Optional[Water] = None
     k_kg_m: Number = None
     coefficients: Optional[Mapping[str, Any]] = None
-    _handle: _core.Swim = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if not isinstance(self.body, Body):
             raise wrong_type("body", self.body, "a Body")
         if self.water is not None and not isinstance(self.water, Water):
             raise wrong_type("water", self.water, "what water() makes")
-        coefficients = (
-            dict(self.coefficients) if isinstance(self.coefficients, Mapping) else self.coefficients
-        )
+        if self.water is not None and not isinstance(self.water.temperature_c, float):
+            raise InvalidInput("water", shown(self.water), "water of one temperature")
+        if self.water is not None and np.isnan(self.water.temperature_c):
+            raise InvalidInput("temperature", "nan C", "a number")
+        coefficients: Any = self.coefficients
+        if isinstance(coefficients, Mapping):
+            coefficients = dict(coefficients)
         set_ = object.__setattr__
         set_(self, "posture", posture_of(self.posture))
-        set_(
-            self, "coefficients", FrozenDict(coefficients) if isinstance(coefficients, dict) else coefficients
-        )
         if self.incline_deg is not None:
             set_(self, "incline_deg", _core.read(self.incline_deg, "incline", "deg"))
         if self.k_kg_m is not None:
@@ -180,7 +198,14 @@ class Swim:
             self.k_kg_m,
             coefficients,
         )
-        set_(self, "_handle", core)
+        set_(self, "_core", core)
+        if coefficients is not None:  # as the core has read them
+            set_(self, "coefficients", FrozenDict({k: _coefficient(k, x) for k, x in coefficients.items()}))
+
+    @property
+    def _handle(self) -> _core.Swim:
+        core: _core.Swim = self.__dict__["_core"]
+        return core
 
     def own_incline_deg(self) -> Tuple[float, float]:
         """The incline that counts, and its standard deviation: measured, or the default of stroke and depth."""
@@ -190,28 +215,99 @@ class Swim:
         return Swim, tuple(getattr(self, f.name) for f in fields(self) if f.init)
 
 
-Who = Union[Body, Swim]
+def _coefficient(key: str, given: Any) -> Any:
+    if isinstance(given, (tuple, list)):
+        return tuple(_core.read(x, key, "1") for x in given)
+    return _core.read(given, key, "1")
+
+
+Who = Union[Body, Swim, "Swimmer"]
 
 
 def swim_core(who: Who) -> _core.Swim:
-    """The compiled swim of a body or a swim."""
-    if type(who) is Body:
+    """The compiled swim of a body, a swim or a swimmer."""
+    if isinstance(who, Body):
         return who._swim
     if isinstance(who, Swim):
         return who._handle
-    raise wrong_type("body", who, "a Body or a Swim")
+    if isinstance(who, Swimmer):
+        return who.swim._handle
+    raise wrong_type("body", who, "a Body, a Swim or a Swimmer")
 
 
 def body_of(who: Who) -> Body:
     swim_core(who)
-    return who.body if isinstance(who, Swim) else who
+    return who if isinstance(who, Body) else who.body
+
+
+def swim_of(who: Who) -> Swim:
+    """The swim of whoever is in the water."""
+    swim_core(who)
+    return who if isinstance(who, Swim) else Swim(who) if isinstance(who, Body) else who.swim
+
+
+def asked_of(who: Who, **asked: Any) -> FrozenDict:
+    """Of whom and of what a result is: the swimmer, the swim, what else was asked, and the version."""
+    swim = swim_of(who)
+    own = {f.name: getattr(swim, f.name) for f in fields(swim)}
+    own["coefficients"] = swim.coefficients or FrozenDict()
+    name = who.name if isinstance(who, Swimmer) else ""
+    others = {key: _as_read(key, value) for key, value in asked.items()}
+    return FrozenDict({"swimmer": name, **own, **others, "version": _core.__version__})
+
+
+_READ = (("_m_s", "m/s"), ("_kg_m", "kg/m"), ("_deg", "deg"), ("_percent", "%"), ("_years", "years"),
+         ("_m", "m"), ("_s", "s"), ("lungs", "m3"))  # fmt: skip
+
+
+def _as_read(name: str, value: Any) -> Any:
+    """An argument as plain numbers and texts; a depth where an angle is usual as its text."""
+    if name == "aids":
+        listed = [value] if isinstance(value, Aid) else value or ()
+        return tuple(str(aid) for aid in listed)
+    if isinstance(value, Composition):
+        return FrozenDict({f.name: _as_read(f.name, getattr(value, f.name)) for f in fields(value)})
+    if value is None or isinstance(value, (bool, np.bool_)):
+        return value
+    if name == "splits_s":
+        return tuple(_core.read(split, name, "s") for split in value)
+    unit = next((unit for end, unit in _READ if name.endswith(end)), None)
+    if isinstance(value, np.ndarray) and value.ndim > 0:
+        return value  # of a drag, which has read it
+    if unit is not None:
+        try:
+            return _core.read(value, name, unit)
+        except (ValueError, TypeError):
+            return str(value)
+    return value if isinstance(value, (int, float)) else str(value)
+
+
+def in_short(asked: Mapping[str, Any], active: bool) -> str:
+    """Whom and by what, on part of a line: the method where active drag matters, the rest if it is unusual."""
+    body: Body = asked["body"]
+    parts = [asked["swimmer"] or f"{body.sex} {body.stature_m:.3g} m {body.mass_kg:.3g} kg"]
+    if active:
+        parts += [asked["stroke"], asked["method"]]
+    if asked["tilt_model"] != "blend":
+        parts.append(f"tilt {asked['tilt_model']}")
+    if asked["coefficients"]:
+        parts.append(f"{', '.join(sorted(asked['coefficients']))} replaced")
+    if asked.get("aids"):
+        parts.append(f"with {', '.join(asked['aids'])}")
+    return shown_text(", ".join(parts))
 
 
 # --- aids -------------------------------------------------------------------------------------------
 
 
 class Aid:
-    """Something worn, held or towed. See `Snorkel`, `Belt`, `DragShorts`, `Drogue`, `Tether`, `Buoy`, `Sleeve`."""
+    """Something worn, held or towed. See `Snorkel`, `Belt`, `DragShorts`, `Drogue`, `Tether`, `Buoy`, `Sleeve`.
+
+    Examples
+    --------
+    >>> [str(aid) for aid in (Snorkel(), Belt(2), Tether("20N"))]
+    ['snorkel', 'belt 2.00 kg', 'tether 20.0 N']
+    """
 
     _word: ClassVar[str]
 
@@ -232,7 +328,13 @@ class Aid:
 @frozen
 @dataclass(frozen=True)
 class Snorkel(Aid):
-    """Tube in front of the face: no breath lifts the head. For training only; the pool's rules come first."""
+    """Tube in front of the face: no breath lifts the head. For training only; the pool's rules come first.
+
+    Examples
+    --------
+    >>> str(Snorkel())
+    'snorkel'
+    """
 
     _word = "snorkel"
 
@@ -248,6 +350,11 @@ class Belt(Aid):
         0 to 20 kg.
     at_m : number, optional
         Where, from the soles; at the waist unless given.
+
+    Examples
+    --------
+    >>> Belt("2kg", at_m="1m")
+    Belt(mass_kg='2kg', at_m='1m')
     """
 
     mass_kg: Number
@@ -267,6 +374,13 @@ class DragShorts(Aid):
     ----------
     drag_area_m2 : number, optional
         Their CdA on the level swimmer, 0 to 0.1 m2; an assumption unless given (see `sources`).
+
+    Examples
+    --------
+    >>> DragShorts(drag_area_m2="60cm2").drag_area_m2
+    '60cm2'
+    >>> str(DragShorts())
+    'shorts'
     """
 
     drag_area_m2: Number = None
@@ -287,6 +401,11 @@ class Drogue(Aid):
         Frontal area, 0 to 1 m2; as text also a diameter, ``"34cm"``.
     shape : {"drogue", "bowl", "parachute"}
         Bottomless, a closed half sphere, or cloth; all open to the flow.
+
+    Examples
+    --------
+    >>> str(Drogue("300cm2")), str(Drogue("20cm", shape="bowl"))
+    ('drogue 300 cm2', 'bowl 314 cm2')
     """
 
     opening_m2: Number
@@ -316,6 +435,11 @@ class Tether(Aid):
     ----------
     pull_N : number
         0 to 300 N.
+
+    Examples
+    --------
+    >>> str(Tether("20N"))
+    'tether 20.0 N'
     """
 
     pull_N: Number
@@ -336,6 +460,11 @@ class Buoy(Aid):
         0 to 0.02 m3; ``"3L"``.
     at_m : number, optional
         Where, from the soles; between the thighs unless given.
+
+    Examples
+    --------
+    >>> str(Buoy("3L"))
+    'buoy 3.00 L'
     """
 
     volume_m3: Number
@@ -357,6 +486,11 @@ class Sleeve(Aid):
         Of the foam, 0 to 0.02 m3; ``"2L"``.
     at_m : number, optional
         Where, from the soles; round the thighs unless given.
+
+    Examples
+    --------
+    >>> str(Sleeve("2L"))
+    'sleeve 2.00 L'
     """
 
     volume_m3: Number
@@ -392,6 +526,11 @@ class Composition:
         3 to 60; 12 for men and 20 for women unless given.
     age_years : number, optional
         For the size of the lungs; 25 unless given.
+
+    Examples
+    --------
+    >>> Composition(lungs="2.5L", fat_percent=18).fat_percent
+    18
     """
 
     lungs: Any = "mid"
@@ -421,7 +560,15 @@ class Swimmer(Reported):
     name : str
     body : Body
     swim : Swim
-        With the incline and the k of the file; `Swimmer.swim` may be handed to every function.
+        With the incline and the k of the file.
+
+    Wherever a function takes a body it takes a swimmer as well.
+
+    Examples
+    --------
+    >>> ada = Swimmer("Ada", Body("f", 1.72, 63), incline_deg=9)
+    >>> passive_drag(ada, 1.5).asked["swimmer"]
+    'Ada'
     """
 
     __slots__ = ("name", "body", "swim", "_report")
@@ -434,17 +581,15 @@ class Swimmer(Reported):
         swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m)
         self._set(name=name, body=body, swim=swim, _report=body._handle.report(name))
 
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """A structured array of the body's dimensions."""
+        return self.body.to_records()
+
     def save(self, path: Union[str, os.PathLike[str]], *, overwrite: bool = False) -> None:
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
         place = _path(path)
-        _core.write_swimmer(
-            self.name,
-            self.body._handle,
-            self.swim.incline_deg,
-            self.swim.k_kg_m,
-            place,
-            flag("overwrite", overwrite),
-        )
+        own = (self.swim.incline_deg, self.swim.k_kg_m)
+        _core.write_swimmer(self.name, self.body._handle, *own, place, flag("overwrite", overwrite))
 
     def _repr_html_(self) -> str:
         return html_of_body(self.body, self._report["words"])
@@ -486,6 +631,14 @@ def read_swimmer(path: Union[str, os.PathLike[str]]) -> Swimmer:
     ------
     InvalidInput
         For a file that is missing, broken or absurd; the message names line and key.
+
+    Examples
+    --------
+    >>> import os, tempfile
+    >>> path = os.path.join(tempfile.mkdtemp(), "ada.json")
+    >>> Swimmer("Ada", Body("f", 1.72, 63), k_kg_m=28).save(path)
+    >>> read_swimmer(path)
+    Swimmer('Ada', Body(sex='f', stature_m=1.72, mass_kg=63))
     """
     name, sex, stature, mass, measured, incline, k = _core.read_swimmer(_path(path))
     return Swimmer(name, Body(sex, stature, mass, measured), incline_deg=incline, k_kg_m=k)

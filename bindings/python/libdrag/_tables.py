@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Tuple
+from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence, Tuple
 
 import numpy as np
 
 from . import _core
-from ._errors import InvalidInput, wrong_type
-from ._values import Frozen, Reported, html_of_csv
+from ._errors import shown_text, wrong_type
+from ._draws import Estimate
+from ._values import Frozen, Reported, Result, html_of_csv
+from .units import SUFFIXES, unit_of
 
 
 class Source(NamedTuple):
@@ -21,6 +23,14 @@ class Source(NamedTuple):
     value, sd : float
         `sd` is a standard uncertainty or the spread between subjects; 0 where none is given.
     unit, validity, citation, verified, note : str
+    replaceable : tuple of float or None
+        From and to which value ``Swim(coefficients=...)`` may replace it; None for what is compiled in.
+
+    Examples
+    --------
+    >>> source = sources()["tilt.slope"]
+    >>> source.unit, source.verified
+    ('%/deg', 'derived from figures read')
     """
 
     key: str
@@ -31,10 +41,18 @@ class Source(NamedTuple):
     citation: str
     verified: str
     note: str
+    replaceable: Optional[Tuple[float, float]]
 
 
 class Sources(Mapping[str, Source]):
-    """Every published number by its key; a mapping that cannot be changed."""
+    """Every published number by its key; a mapping that cannot be changed.
+
+    Examples
+    --------
+    >>> table = sources()
+    >>> "tilt.slope" in table, len([key for key in table if key.startswith("tilt.")]) > 5
+    (True, True)
+    """
 
     def __init__(self) -> None:
         object.__setattr__(self, "_rows", {row[0]: Source(*row) for row in _core.sources()})
@@ -42,6 +60,9 @@ class Sources(Mapping[str, Source]):
     __setattr__ = Frozen.__setattr__
     __delattr__ = Frozen.__delattr__
     _rows: Dict[str, Source]
+
+    def __hash__(self) -> int:
+        return hash(tuple(self._rows))
 
     def __getitem__(self, key: str) -> Source:
         if not isinstance(key, str) or key not in self._rows:
@@ -57,11 +78,17 @@ class Sources(Mapping[str, Source]):
     def __len__(self) -> int:
         return len(self._rows)
 
+    def to_records(self) -> np.ndarray[Any, Any]:
+        """A structured array."""
+        rows = list(self._rows.values())
+        columns = {name: np.array([getattr(r, name) for r in rows]) for name in Source._fields[:-1]}
+        for i, end in enumerate(("replaceable_from", "replaceable_to")):
+            columns[end] = np.array([np.nan if r.replaceable is None else r.replaceable[i] for r in rows])
+        return _structured(columns)
+
     def to_pandas(self) -> Any:
         """A pandas.DataFrame indexed by key, if pandas is installed."""
-        import pandas  # type: ignore[import]
-
-        return pandas.DataFrame(list(self._rows.values()), columns=list(Source._fields)).set_index("key")
+        return to_pandas(self).set_index("key")
 
     def __repr__(self) -> str:
         return f"Sources({len(self)} published numbers)"
@@ -69,10 +96,11 @@ class Sources(Mapping[str, Source]):
     def _repr_html_(self) -> str:
         rows = "".join(
             f"<tr><td>{escape(s.key)}</td><td>{s.value:.6g}{f' ± {s.sd:.3g}' if s.sd else ''} {escape(s.unit)}</td>"
-            f"<td>{escape(s.validity)}</td><td>{escape(s.citation)}</td><td>{escape(s.verified)}</td></tr>"
+            f"<td>{escape(s.validity)}</td><td>{escape(s.citation)}</td><td>{escape(s.verified)}</td>"
+            f"<td>{'' if s.replaceable is None else '{:g} to {:g}'.format(*s.replaceable)}</td></tr>"
             for s in self._rows.values()
         )
-        return f"<table><tr><th>key</th><th>value</th><th>valid for</th><th>source</th><th>verified</th></tr>{rows}</table>"
+        return f"<table><tr><th>key</th><th>value</th><th>valid for</th><th>source</th><th>verified</th><th>replaceable</th></tr>{rows}</table>"
 
 
 def sources() -> Sources:
@@ -106,6 +134,12 @@ class EvidenceRow(NamedTuple):
     inside : bool
         Measured within the interval.
     source, verified, note : str
+
+    Examples
+    --------
+    >>> row = evidence(draws=100).rows[0]
+    >>> row.low < row.predicted < row.high
+    True
     """
 
     id: str
@@ -135,18 +169,27 @@ class Evidence(Reported):
     half_width_median : float
         Of the prediction rows: half the interval over the prediction.
     predictions, calibrations : int
+    asked : dict
+        Replaced coefficients, draws, seed, level, and the version.
+
+    Examples
+    --------
+    >>> table = evidence(draws=100)
+    >>> 0 < table.coverage < 1, len(table.rows) == table.predictions + table.calibrations
+    (True, True)
     """
 
-    __slots__ = ("rows", "coverage", "half_width_median", "predictions", "calibrations", "_report")
+    __slots__ = ("rows", "coverage", "half_width_median", "predictions", "calibrations", "asked", "_report")
     rows: Tuple[EvidenceRow, ...]
     coverage: float
     half_width_median: float
     predictions: int
     calibrations: int
+    asked: Dict[str, Any]
     _report: Dict[str, str]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        self._take(plain, rows=tuple(EvidenceRow(*row) for row in plain["rows"]))
+    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        self._take(plain, asked=asked, rows=tuple(EvidenceRow(*row) for row in plain["rows"]))
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array; missing standard deviations are NaN, missing numbers of swimmers 0."""
@@ -164,13 +207,13 @@ class Evidence(Reported):
 
     def to_pandas(self) -> Any:
         """A pandas.DataFrame indexed by id, if pandas is installed."""
-        return to_pandas(self.to_records()).set_index("id")
+        return to_pandas(self).set_index("id")
 
     def __repr__(self) -> str:
-        return (
-            f"Evidence({len(self.rows)} rows, {self.predictions} predictions, "
-            f"{100 * self.coverage:.0f} % of them inside)"
-        )
+        said = f"{len(self.rows)} rows, {self.predictions} predictions, {100 * self.coverage:.0f} % of them inside"
+        if self.asked["coefficients"]:
+            said += f"; {shown_text(', '.join(sorted(self.asked['coefficients'])))} replaced"
+        return f"Evidence({said})"
 
     def _repr_html_(self) -> str:
         columns = [
@@ -208,20 +251,120 @@ def evidence(
     Returns
     -------
     Evidence
+
+    Examples
+    --------
+    >>> table = evidence(draws=100)
+    >>> sorted({row.role for row in table.rows})
+    ['calibration', 'prediction']
     """
     if coefficients is not None and not isinstance(coefficients, Mapping):
         raise wrong_type("coefficients", coefficients, "a dictionary of keys as sources() lists them")
     options = _core.Options(draws, seed, level, threads)
-    return Evidence(_core.evidence(options, None if coefficients is None else dict(coefficients)))
+    replaced = dict(coefficients or {})
+    plain = _core.evidence(options, replaced)
+    asked = {"coefficients": replaced, "draws": draws, "seed": seed, "level": level}
+    return Evidence(plain, {**asked, "version": _core.__version__})
 
 
-def to_pandas(table: np.ndarray[Any, Any]) -> Any:
-    """A structured array as a pandas.DataFrame, one row for each element.
+def _ending(name: str, word: str) -> str:
+    """A name with a word before its unit: cost_s and low make cost_low_s."""
+    unit = next((end for end, _ in SUFFIXES if name.endswith(end)), "")
+    return f"{name[: len(name) - len(unit)]}_{word}{unit}"
+
+
+def _cells(name: str, value: Any) -> Dict[str, Any]:
+    """The columns that one attribute of a result makes; none for what is a table of its own."""
+    if value is None:
+        return {name: np.nan}
+    if isinstance(value, (bool, np.bool_, int, float, str)):
+        return {name: value}
+    if isinstance(value, Estimate):
+        return {name: value.median, _ending(name, "low"): value.low, _ending(name, "high"): value.high}
+    if isinstance(value, tuple) and not hasattr(value, "_fields") and value:
+        if all(isinstance(x, str) for x in value):
+            return {name: " ".join(value)}
+        if all(isinstance(x, float) for x in value) and len(value) in (2, 3):
+            words = ("", "sd") if len(value) == 2 else ("x", "y", "z")
+            return {_ending(name, w) if w else name: x for w, x in zip(words, value)}
+    return {name: ""} if isinstance(value, tuple) and not value else {}
+
+
+def _names(result: Any) -> Tuple[str, ...]:
+    """The public attributes of a result; none of what is none."""
+    if not isinstance(result, (tuple, Frozen)):
+        return ()
+    found: Any = getattr(result, "_fields", None) or getattr(type(result), "__slots__", ())
+    return tuple(name for name in found if not name.startswith("_"))
+
+
+def _identity(asked: Mapping[str, Any]) -> Dict[str, Any]:
+    """Whom and by what."""
+    body = asked.get("body")
+    who = {} if body is None else {"sex": body.sex, "stature_m": body.stature_m, "mass_kg": body.mass_kg}
+    if not asked:
+        return {}
+    names = ("swimmer", "stroke", "method", "tilt_model", "breathe", "given", "version")
+    out = {**who, **{name: asked[name] for name in names if name in asked}}
+    out["coefficients"] = ", ".join(f"{key}={value}" for key, value in asked["coefficients"].items())
+    return out
+
+
+def _records(result: Any) -> np.ndarray[Any, Any]:
+    """Any result as a structured array: a row of its numbers and texts, one for each element or time step."""
+    if isinstance(result, np.ndarray) and result.dtype.names is not None:
+        return result
+    if isinstance(result, Mapping) and not isinstance(result, Sources):
+        parts = [_records(part) for part in result.values()]
+        return _stacked("result", [str(key) for key in result], parts)
+    if type(result) in (list, tuple) and result and all(_names(part) for part in result):
+        return _stacked("", [], [_records(part) for part in result])
+    if isinstance(result, (Frozen, Sources)) and hasattr(result, "to_records"):
+        table: np.ndarray[Any, Any] = result.to_records()
+        return table
+    names = _names(result)
+    if not names:
+        raise wrong_type("table", result, "a result, or a structured array as sweep() returns it")
+    values = {name: getattr(result, name) for name in names}
+    columns: Dict[str, Any] = {}
+    for name, value in values.items():
+        columns.update(_cells(name, value))
+    for name, value in _identity(getattr(result, "asked", {})).items():
+        columns.setdefault(name, value)
+    arrays = {name: x for name, x in values.items() if isinstance(x, np.ndarray) and name != "draws"}
+    if not isinstance(result, Result) or "t_s" in arrays:
+        columns.update(arrays)
+    return _structured({name: np.asarray(value) for name, value in columns.items()})
+
+
+def _structured(columns: Mapping[str, np.ndarray[Any, Any]]) -> np.ndarray[Any, Any]:
+    shape = np.broadcast_shapes(*(column.shape for column in columns.values()))
+    out = np.empty(shape, dtype=[(name, column.dtype) for name, column in columns.items()])
+    for name, column in columns.items():
+        out[name] = column
+    return out
+
+
+def _stacked(label: str, keys: Sequence[str], parts: Sequence[np.ndarray[Any, Any]]) -> np.ndarray[Any, Any]:
+    """Tables of the same columns, one after the other."""
+    columns: Dict[str, np.ndarray[Any, Any]] = {}
+    if keys:
+        columns[label] = np.repeat(keys, [part.size for part in parts])
+    for name in (n for n in parts[0].dtype.names or () if all(n in (p.dtype.names or ()) for p in parts)):
+        columns[name] = np.concatenate([part[name].ravel() for part in parts])
+    return _structured(columns)
+
+
+def to_pandas(result: Any) -> Any:
+    """Any result as a pandas.DataFrame, with the units of its columns, and whom it is of, in ``attrs``.
 
     Parameters
     ----------
-    table : numpy.ndarray
-        Structured, as `sweep` returns it.
+    result : result of any call, or numpy.ndarray
+        A structured array, as `sweep` returns it, makes one row for each element, and so do `Costs`, drags,
+        the evidence and series over time. Any other result makes one row of its numbers and texts, with the
+        ends of intervals, standard deviations and whom it is of in columns of their own; a tuple of results
+        (``cost.legs``, ``aids.effects``) one row for each.
 
     Returns
     -------
@@ -231,15 +374,30 @@ def to_pandas(table: np.ndarray[Any, Any]) -> Any:
     ------
     ModuleNotFoundError
         If pandas is not installed.
+
+    Examples
+    --------
+    >>> import libdrag
+    >>> frame = to_pandas(libdrag.passive_drag(Body("f", 1.72, 63), [1.0, 1.5]))
+    >>> frame["speed_m_s"].tolist(), frame.attrs["units"]["total_N"]
+    ([1.0, 1.5], 'N')
     """
-    import pandas
+    import pandas  # type: ignore[import]
 
-    _structured(table)
-    return pandas.DataFrame.from_records(table.ravel())
+    table = _records(result)
+    frame = pandas.DataFrame({name: table[name].ravel() for name in table.dtype.names or ()})
+    frame.attrs["units"] = _units(table)
+    frame.attrs.update(_identity(getattr(result, "asked", {})))
+    return frame
 
 
-def to_xarray(table: np.ndarray[Any, Any]) -> Any:
-    """A structured array as an xarray.Dataset.
+def _units(table: np.ndarray[Any, Any]) -> Dict[str, str]:
+    named = {name: unit_of(name) for name in table.dtype.names or () if table[name].dtype.kind == "f"}
+    return {name: unit for name, unit in named.items() if unit is not None}
+
+
+def to_xarray(result: Any) -> Any:
+    """Any result as an xarray.Dataset, each variable with its unit in ``attrs["units"]``.
 
     A field that changes along one axis only and differs at every step of it becomes the coordinate of that
     axis, so that a grid of drops against times is labelled by them; other axes are called ``axis_0``,
@@ -247,8 +405,8 @@ def to_xarray(table: np.ndarray[Any, Any]) -> Any:
 
     Parameters
     ----------
-    table : numpy.ndarray
-        Structured, as `sweep` returns it.
+    result : result of any call, or numpy.ndarray
+        As of `to_pandas`; the shape of a structured array is kept.
 
     Returns
     -------
@@ -258,29 +416,42 @@ def to_xarray(table: np.ndarray[Any, Any]) -> Any:
     ------
     ModuleNotFoundError
         If xarray is not installed.
+
+    Examples
+    --------
+    >>> drops = [[2], [4]]
+    >>> table = sweep(Body("f", 1.72, 63), event="100 free", time_s=[60, 65], hip_drop_deg=drops, draws=100)
+    >>> data = to_xarray(table)
+    >>> data["cost_s"].dims, data["cost_s"].attrs["units"]
+    (('hip_drop_deg', 'time_s'), 's')
     """
     import xarray
 
-    _structured(table)
-    assert table.dtype.names is not None
+    table = _records(result)
+    names = table.dtype.names or ()
     axes: Dict[int, str] = {}
-    inputs = ("event", "course", "breathe", "time_s", "hip_drop_deg", "stature_m", "mass_kg")
-    for name in (n for n in inputs if n in table.dtype.names):
+    inputs = ("event", "course", "breathe", "time_s", "hip_drop_deg", "stature_m", "mass_kg", "speed_m_s",
+              "incline_deg", "depth_m", "t_s", "temperature_c", "id", "key")  # fmt: skip
+    for name in (n for n in inputs if n in names):
         for axis in range(table.ndim):
             along = np.moveaxis(table[name], axis, 0).reshape(table.shape[axis], -1)
-            differ = len(np.unique(along[:, 0])) == len(along) > 1
+            differ = along.size > 0 and len(np.unique(along[:, 0])) == len(along) > 1
             if axis not in axes and differ and bool((along == along[:, :1]).all()):
                 axes[axis] = name
                 break
     dims = [axes.get(axis, f"axis_{axis}") for axis in range(table.ndim)]
-    variables = {name: (dims, table[name]) for name in table.dtype.names if name not in axes.values()}
+    units = _units(table)
+
+    def described(name: str) -> Dict[str, str]:
+        return {"units": units[name]} if name in units else {}
+
+    variables = {name: (dims, table[name], described(name)) for name in names if name not in axes.values()}
     coordinates = {
-        name: np.moveaxis(table[name], axis, 0).reshape(table.shape[axis], -1)[:, 0]
+        name: (
+            [name],
+            np.moveaxis(table[name], axis, 0).reshape(table.shape[axis], -1)[:, 0],
+            described(name),
+        )
         for axis, name in axes.items()
     }
-    return xarray.Dataset(variables, coordinates)
-
-
-def _structured(table: Any) -> None:
-    if not isinstance(table, np.ndarray) or table.dtype.names is None:
-        raise InvalidInput("table", f"{type(table).__name__}", "a structured array, as sweep() returns it")
+    return xarray.Dataset(variables, coordinates, _identity(getattr(result, "asked", {})))

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import copy
 from html import escape
 from typing import Any, Dict, List, Optional, Tuple, TypeVar
 
 import numpy as np
 
+from . import _core
 from ._errors import FrozenError, wrong_type
 
 T = TypeVar("T")
@@ -28,9 +28,52 @@ def has(value: Any, attribute: str) -> bool:
         return False
 
 
-def kept(value: Any) -> Any:
-    """What a result remembers of an argument, whatever becomes of the argument."""
-    return copy.deepcopy(value) if isinstance(value, (np.ndarray, list)) else value
+def three_digits(x: float) -> str:
+    """A number to three digits, without a power of ten or a minus on nothing."""
+    return np.format_float_positional(x + 0.0, precision=3, fractional=False, trim="-")
+
+
+def kept(value: Any, field: str, unit: str) -> Any:
+    """The numbers of an argument, converted and a result's own, whatever becomes of the argument."""
+    if type(value) is float:
+        return value
+    numbers = _core.read_array(value, field, unit)
+    return sealed(np.array(numbers)) if isinstance(numbers, np.ndarray) else numbers
+
+
+def sealed(value: Any) -> Any:
+    """The same with every list a tuple, and arrays and dictionaries that stay as they are."""
+    if isinstance(value, np.ndarray):
+        value.flags.writeable = False
+    elif type(value) is dict:
+        return FrozenDict({key: sealed(item) for key, item in value.items()})
+    elif type(value) in (list, tuple):
+        return tuple(map(sealed, value))
+    return value
+
+
+def same(one: Any, other: Any) -> bool:
+    """Equal in kind and in every number, NaN to NaN."""
+    if isinstance(one, np.ndarray):
+        if not isinstance(other, np.ndarray) or one.dtype != other.dtype:
+            return False
+        if one.dtype.names:
+            return one.shape == other.shape and all(same(one[n], other[n]) for n in one.dtype.names)
+        return np.array_equal(one, other, equal_nan=one.dtype.kind == "f")
+    if isinstance(one, dict):
+        return (
+            isinstance(other, dict)
+            and one.keys() == other.keys()
+            and all(same(one[k], other[k]) for k in one)
+        )
+    if isinstance(one, tuple):
+        return type(one) is type(other) and len(one) == len(other) and all(map(same, one, other))
+    return bool(one == other) or (one != one and other != other)
+
+
+def hash_of(numbers: Any) -> int:
+    """Of a number or an array."""
+    return hash((np.shape(numbers), tuple(np.ravel(numbers).tolist())))
 
 
 class FrozenDict(Dict[str, Any]):
@@ -41,6 +84,9 @@ class FrozenDict(Dict[str, Any]):
 
     __setitem__ = __delitem__ = __ior__ = _refuse  # type: ignore[assignment]
     clear = pop = popitem = setdefault = update = _refuse  # type: ignore[assignment]
+
+    def __hash__(self) -> int:  # type: ignore[override]
+        return hash(frozenset(self.items()))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return FrozenDict, (dict(self),)
@@ -63,7 +109,7 @@ class Frozen:
 
     def _set(self, **attributes: Any) -> None:
         for name, value in attributes.items():
-            object.__setattr__(self, name, value)
+            object.__setattr__(self, name, sealed(value))
 
 
 def frozen(cls: type[T]) -> type[T]:
@@ -83,6 +129,14 @@ class Result(Frozen):
         report = {form: plain[form] for form in ("words", "json", "csv") if form in plain}
         known = {**plain, "_report": report, **converted}
         self._set(**{name: known[name] for name in self.__slots__})
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and all(
+            same(getattr(self, name), getattr(other, name)) for name in self.__slots__
+        )
+
+    def __hash__(self) -> int:
+        return hash(repr(self))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return restored, (type(self), {name: getattr(self, name) for name in self.__slots__})
@@ -194,6 +248,6 @@ def html_of_csv(csv_text: str, columns: List[str]) -> str:
 def _short(cell: str) -> str:
     """A number to three digits; anything else as it is."""
     try:
-        return f"{float(cell):.3g}"
+        return three_digits(float(cell))
     except ValueError:
         return cell

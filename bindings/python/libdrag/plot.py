@@ -36,7 +36,7 @@ from ._drag import TILT_MODELS, Drag, passive_drag, tilt_ratio
 from ._draws import Contribution, Propagated, interval
 from ._errors import InvalidInput, shown, wrong_type
 from ._motion import AidEffect, Motion, stroke
-from ._swim import Swim, Who, body_of
+from ._swim import Swim, Who, swim_of
 from ._tables import Evidence, EvidenceRow, sources
 from ._tables import evidence as _evidence
 
@@ -205,6 +205,8 @@ def _increasing(values: Any, name: str, unit: str) -> np.ndarray[Any, Any]:
     array = np.atleast_1d(np.asarray(_core.read_array(values, name, unit), dtype=float))
     if array.ndim != 1 or array.size < 2:
         raise InvalidInput(name, f"an array of shape {array.shape}", "a list of at least two")
+    if np.isnan(array).any():
+        raise InvalidInput(name, "nan", "numbers")
     return np.sort(array)
 
 
@@ -365,7 +367,7 @@ def drag_against_speed(
 
 def _incline_and_depth(body: Who, incline_deg: Number, depth_m: Number) -> Tuple[float, float]:
     """As given, or the swim's own."""
-    swim = body if isinstance(body, Swim) else Swim(body_of(body))
+    swim = swim_of(body)
     incline = swim.own_incline_deg()[0] if incline_deg is None else _core.read(incline_deg, "incline", "deg")
     return incline, swim.depth_m if depth_m is None else _core.read(depth_m, "depth", "m")
 
@@ -463,7 +465,7 @@ def area_against_incline(
 
 def _posed_swim(body: Who, posture: Union[Posture, str, None]) -> Swim:
     """The swim of a body or a swim, in the posture given or its own."""
-    swim = body if isinstance(body, Swim) else Swim(body_of(body))
+    swim = swim_of(body)
     return swim if posture is None else replace(swim, posture=posture_of(posture))
 
 
@@ -579,7 +581,7 @@ _STROKE_WORDS = {"crawl": "crawl", "back": "backstroke", "breast": "breaststroke
 
 
 def _stroke_title(body: Who, drop: float, breathes: bool) -> str:
-    words = _STROKE_WORDS[body.stroke if isinstance(body, Swim) else "crawl"]
+    words = _STROKE_WORDS[swim_of(body).stroke]
     if not breathes:
         return f"Within the stroke: {words} without a breath"
     return f"Within the stroke: {words}, hips {drop:.3g}° lower at each breath"
@@ -1054,7 +1056,7 @@ def level_and_low(
     Notes ----- Drag does not grow as the area does that meets the water: the extra drag in the note is that
     of the swim's tilt model, and its range that of all models (`area_against_incline` draws them).
     """
-    swim = body if isinstance(body, Swim) else Swim(body_of(body))
+    swim = swim_of(body)
     own = _incline_and_depth(swim, incline_deg, None)[0]
     drop = _hip_drop(hip_drop_deg)
     taken = tilt_ratio(swim, own + drop, own)

@@ -6,10 +6,11 @@ end of their name. `with_units` turns that end into a quantity.
 
 from __future__ import annotations
 
-from typing import Any
+from functools import wraps
+from typing import Any, Optional
 
 # Ends of names, longest first where one is the end of another.
-_SUFFIXES = (
+SUFFIXES = (
     ("_N_m_per_deg", "N * m / degree"),
     ("_kg_m3", "kg / m ** 3"),
     ("_m2_s", "m ** 2 / s"),
@@ -30,6 +31,11 @@ _SUFFIXES = (
 )
 
 
+def unit_of(name: str) -> Optional[str]:
+    """The unit that a name ends in, as pint reads it."""
+    return next((unit for end, unit in SUFFIXES if name.endswith(end)), None)
+
+
 class WithUnits:
     """The same attributes and methods, with quantities where the name ends in a unit. Made by `with_units`."""
 
@@ -41,16 +47,16 @@ class WithUnits:
         if name.startswith("__") or name in ("_wrapped", "_registry"):
             raise AttributeError(name)
         value = getattr(self._wrapped, name)
-        unit = next((unit for end, unit in _SUFFIXES if name.endswith(end)), None)
+        unit = unit_of(name)
         if unit is None or value is None or isinstance(value, str):
             return value
         if callable(value):
             bare = unit
 
+            @wraps(value)
             def call(*args: Any, **kwargs: Any) -> Any:
                 return self._quantity(value(*args, **kwargs), bare)
 
-            call.__doc__ = value.__doc__
             return call
         return self._quantity(value, unit)
 

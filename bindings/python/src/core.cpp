@@ -322,12 +322,15 @@ py::tuple passive_of(SwimHandle const& handle, py::handle speed, py::handle incl
     return py::make_tuple(out[0], out[1], out[2], out[3], out[4]);
 }
 
-py::object active_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
+py::tuple active_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
     DragColumns const columns(handle.swim, speed, incline, depth);
     Hull const& hull = handle.of_hull();
-    return each_one(columns.in, [&](std::array<double, 3> const& x) {
-        return drag(hull, columns.at(handle.swim, x), metres_per_second(x[0])).active.value();
+    auto out = each<2>(columns.in, [&](std::array<double, 3> const& x) {
+        Drag const d = drag(hull, columns.at(handle.swim, x), metres_per_second(x[0]));
+        bool const measured = d.passive.within_validity && tilt_within_validity(d.incline);
+        return std::array<double, 2>{d.active.value(), measured ? 1.0 : 0.0};
     });
+    return py::make_tuple(out[0], out[1]);
 }
 
 /// Median, low and high of passive, then of active drag.
@@ -337,7 +340,8 @@ py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle inc
     Hull const& hull = handle.of_hull();
     Population const whom =
         parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
-    Options each_options = options;
+    Watch watch;
+    Options each_options = watch.over(options);
     bool const one = columns.in[0].scalar && columns.in[1].scalar && columns.in[2].scalar;
     if (!one) each_options.threads = 1;
     auto out = each<6>(
@@ -348,7 +352,7 @@ py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle inc
             return std::array<double, 6>{e.passive_N.median, e.passive_N.low, e.passive_N.high,
                                          e.active_N.median,  e.active_N.low,  e.active_N.high};
         },
-        1);
+        watch, 1);
     return py::make_tuple(out[0], out[1], out[2], out[3], out[4], out[5]);
 }
 
@@ -360,8 +364,9 @@ py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& opti
     Hull const& hull = handle.of_hull();
     std::optional<DragEstimate> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        run.emplace(drag_estimate(hull, handle.swim, v, options, whom));
+        run.emplace(drag_estimate(hull, handle.swim, v, watch.over(options), whom));
     }
     DragEstimate& e = *run;
     py::dict out = forms([&](report::Form form) { return report::drag(e, form); });
@@ -455,8 +460,9 @@ SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHa
                    Composition const& composition, Options const& options) {
     Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
     std::vector<Aid> const worn = aids_in(aids);
+    Watch watch;
     py::gil_scoped_release const unlocked;
-    return {with_aids(handle.swim, v, worn, composition, options), handle.hull};
+    return {with_aids(handle.swim, v, worn, composition, watch.over(options)), handle.hull};
 }
 
 py::dict plain(AidEffect& e) {
@@ -468,10 +474,9 @@ py::dict plain(AidEffect& e) {
                     "draws"_a = handed_over(std::move(e.breath_penalty_draws)));
 }
 
-AidsRequest aids_request(SwimHandle const& handle, py::handle speed,
-                                    std::vector<AidHandle> const& aids, Composition const& composition,
-                                    py::handle hip_drop_deg, py::handle hip_drop_m, py::handle breathe,
-                                    py::handle want) {
+AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
+                         Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
+                         py::handle breathe, py::handle want) {
     Fields fields;
     put(fields, "speed", speed, unit::m_s);
     put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
@@ -483,8 +488,9 @@ AidsRequest aids_request(SwimHandle const& handle, py::handle speed,
 py::dict aids_of(AidsRequest const& request, Options const& options) {
     std::optional<AidsEstimate> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        run.emplace(aids_estimate(request, options));
+        run.emplace(aids_estimate(request, watch.over(options)));
     }
     AidsEstimate& e = *run;
     py::dict out = forms([&](report::Form form) { return report::aids(e, form); });
@@ -586,8 +592,9 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     request::Worn const worn{aids_in(aids), composition};
     std::optional<StrokeEstimate> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        run.emplace(stroke_estimate(request::stroke(fields, handle.swim, worn), options));
+        run.emplace(stroke_estimate(request::stroke(fields, handle.swim, worn), watch.over(options)));
     }
     StrokeEstimate& e = *run;
     py::dict out = forms([&](report::Form form) { return report::stroke(e, form); });
@@ -637,6 +644,7 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     put_breathe(fields, breathe);
     put_word(fields, "given", given, "with or without");
     if (!splits.is_none()) {
+        refuse_labels("splits", splits);
         if (!is_sequence(splits)) wrong_type("splits", splits, "a list of times");
         for (py::handle const split : splits) put(fields, "splits", split, unit::s);
     }
@@ -647,12 +655,26 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     return {request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
 }
 
+/// The breathing that was priced, by stroke in a medley; nothing where the hips stay down.
+std::string breathing_of(Cost const& c) {
+    std::string out;
+    if (c.when == When::always) return out;
+    for (LegCost const& leg : c.legs) {
+        auto plan = c.request.breathing[static_cast<std::size_t>(leg.stroke)];
+        if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
+        if (c.legs.size() > 1) out += (out.empty() ? "" : ",") + std::string(to_string(leg.stroke)) + "=";
+        for (std::size_t i = 0; i < plan.size(); ++i) out += (i == 0 ? "" : ",") + to_string(plan[i]);
+    }
+    return out;
+}
+
 py::dict plain(Cost& c) {
     py::dict out = forms([&](report::Form form) { return report::costs({c}, form); });
     out["event"] = to_string(c.request.event);
     out["course"] = to_string(c.request.event.course);
     out["time_s"] = c.request.time.value();
     out["when"] = to_string(c.when);
+    out["breathe"] = breathing_of(c);
     out["hip_drop_deg"] = in_degrees(c.hip_drop);
     out["head_priced"] = c.head_priced;
     out["head_lift_deg"] = in_degrees(c.head_lift);
@@ -687,8 +709,9 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
     TiltShape const& shape = handle.shape();
     std::optional<Cost> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        run.emplace(cost(handle.request, shape, options));
+        run.emplace(cost(handle.request, shape, watch.over(options)));
     }
     return plain(*run);
 }
@@ -700,11 +723,14 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
     auto const n = static_cast<py::ssize_t>(requests.size());
     unsigned const cores = options.threads;
     options.threads = 1;
+    Watch watch;
+    options = watch.over(options);
     py::array_t<double> table(Shape{n, static_cast<py::ssize_t>(cost_columns)});
     py::array_t<double> draws(Shape{keep_draws ? n : 0, static_cast<py::ssize_t>(options.draws)});
     double* const rows = table.mutable_data();
     double* const kept = draws.mutable_data();
     std::vector<std::vector<std::string>> cautions(requests.size());
+    std::vector<std::string> when(requests.size()), breathing(requests.size());
     parallel(
         n, 1,
         [&](py::ssize_t i) {
@@ -724,13 +750,15 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                     std::copy(c.draws.begin(), c.draws.end(),
                               kept + static_cast<std::size_t>(i) * c.draws.size());
                 cautions[static_cast<std::size_t>(i)] = c.cautions;
+                when[static_cast<std::size_t>(i)] = to_string(c.when);
+                breathing[static_cast<std::size_t>(i)] = breathing_of(c);
             } catch (InvalidInput const& error) {
                 throw InvalidInput(words_of(error) + (given.empty() ? "" : " at " + element(i, given)),
                                    error.value(), error.allowed());
             }
         },
-        cores);
-    return py::make_tuple(table, draws, cautions);
+        watch, cores);
+    return py::make_tuple(table, draws, cautions, when, breathing);
 }
 
 py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& options) {
@@ -740,9 +768,12 @@ py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& 
     std::optional<Cost> full;
     std::optional<Inverse> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        full.emplace(cost(handle.request, shape, options));
+        full.emplace(cost(handle.request, shape, watch.over(options)));
+        full->options = watch.over(full->options);
         run.emplace(wanted_gain(*full, wanted));
+        full->options.poll = nullptr;
     }
     Inverse const& i = *run;
     py::dict out = forms([&](report::Form form) { return report::wanted(*full, i, form); });
@@ -759,8 +790,9 @@ py::dict implied_of(RequestHandle const& handle, py::handle without, Options con
     Time const other = quantity<Time>(without, "time-without", unit::s);
     std::optional<ImpliedDrop> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        run.emplace(implied_hip_drop(handle.request, other, options));
+        run.emplace(implied_hip_drop(handle.request, other, watch.over(options)));
     }
     py::dict out =
         forms([&](report::Form form) { return report::implied(handle.request, other, *run, form); });
@@ -821,8 +853,9 @@ py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function 
 py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
     std::optional<Evidence> run;
     {
+        Watch watch;
         py::gil_scoped_release const unlocked;
-        run.emplace(evidence(options, coefficients));
+        run.emplace(evidence(watch.over(options), coefficients));
     }
     Evidence const& e = *run;
     py::dict out = forms([&](report::Form form) { return report::evidence(e, form); });
@@ -842,9 +875,12 @@ py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
 
 py::list sources_list() {
     py::list rows;
-    for (Source const& s : sources)
+    for (Source const& s : sources) {
+        Replaceable const* const range = find_replaceable(s.key);
         rows.append(py::make_tuple(s.key, s.value, s.sd, s.unit, s.validity, citation(s),
-                                   to_string(s.verified), s.note));
+                                   to_string(s.verified), s.note,
+                                   range ? py::object(py::make_tuple(range->low, range->high)) : py::none()));
+    }
     return rows;
 }
 
@@ -938,6 +974,12 @@ PYBIND11_MODULE(_core, m) {
         },
         "population"_a);
     m.def("passive_drag", &passive_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
+    m.def(
+        "drag_cautions",
+        [](SwimHandle const& handle, bool within_validity) {
+            return drag_cautions(handle.swim, within_validity);
+        },
+        "swim"_a, "within_validity"_a);
     m.def("active_drag", &active_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
     m.def("drag_interval", &interval_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a, "options"_a,
           "population"_a);
@@ -974,6 +1016,7 @@ PYBIND11_MODULE(_core, m) {
              "within_stroke"_a, "needs_drop"_a)
         .def_property_readonly("time_s", [](RequestHandle const& r) { return r.request.time.value(); })
         .def_property_readonly("event", [](RequestHandle const& r) { return to_string(r.request.event); });
+    m.def("in_seconds", &report::in_seconds, "s"_a);
     m.def("cost", &cost_of, "request"_a, "options"_a);
     m.def("costs", &costs_of, "requests"_a, "options"_a, "keep_draws"_a, "shape"_a);
     m.def("wanted_gain", &wanted_of, "request"_a, "gain"_a, "options"_a);

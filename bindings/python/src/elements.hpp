@@ -5,12 +5,17 @@
 #include <array>
 #include <atomic>
 #include <chrono>
+#include <cmath>
 #include <condition_variable>
 #include <exception>
+#include <functional>
+#include <limits>
 #include <mutex>
 #include <optional>
 #include <thread>
 #include <vector>
+
+#include <libdrag/uncertainty.hpp>
 
 #include "read.hpp"
 
@@ -24,17 +29,53 @@ inline std::string words_of(InvalidInput const& error) {
 
 using Shape = std::vector<py::ssize_t>;
 
+/// Looks for Ctrl-C while the library works without Python's lock, which is taken for it every 50 ms.
+class Watch {
+public:
+    /// The same options, with a run that ends when this says so.
+    [[nodiscard]] Options over(Options options) const {
+        options.poll = &poll_;
+        return options;
+    }
+    [[nodiscard]] bool stopped() const { return stopped_; }
+    /// On the thread that called, without the lock. Throws what Python's signal handler raised.
+    void look() {
+        py::gil_scoped_acquire const locked;
+        if (PyErr_CheckSignals() == 0) return;
+        stopped_ = true;
+        throw py::error_already_set();
+    }
+
+    Watch() = default;
+    Watch(Watch const&) = delete;
+    Watch& operator=(Watch const&) = delete;
+
+private:
+    struct Stopped {};
+    using Clock = std::chrono::steady_clock;
+    static constexpr std::chrono::milliseconds every{50};
+
+    std::thread::id const caller_ = std::this_thread::get_id();
+    std::atomic<bool> stopped_{false};
+    Clock::time_point next_ = Clock::now() + every;
+    std::function<void()> const poll_ = [this] {
+        if (stopped_) throw Stopped{}; // the caller has the reason
+        if (std::this_thread::get_id() != caller_ || Clock::now() < next_) return;
+        look();
+        next_ = Clock::now() + every;
+    };
+};
+
 /// f(i) for i in 0..n-1, in chunks of `grain`, on all cores or on so many as `limit` says. Python's lock must
-/// be held; it is released meanwhile, and taken now and then to let Ctrl-C end the loop. Of several exceptions
-/// the one with the lowest i is rethrown.
-template <class F> void parallel(py::ssize_t n, py::ssize_t grain, F const& f, unsigned limit = 0) {
+/// be held; it is released meanwhile. Of several exceptions the one with the lowest i is rethrown.
+template <class F>
+void parallel(py::ssize_t n, py::ssize_t grain, F const& f, Watch& watch, unsigned limit = 0) {
     std::atomic<py::ssize_t> next{0};
-    std::atomic<bool> stop{false};
     std::mutex mutex;
     py::ssize_t failed_at = n;
     std::exception_ptr failure;
     auto const work = [&] {
-        while (!stop) {
+        while (!watch.stopped()) {
             py::ssize_t const first = next.fetch_add(grain);
             if (first >= n) return;
             for (py::ssize_t i = first; i < std::min(n, first + grain); ++i) {
@@ -52,7 +93,7 @@ template <class F> void parallel(py::ssize_t n, py::ssize_t grain, F const& f, u
             }
         }
     };
-    bool interrupted = false;
+    std::exception_ptr interrupt;
     {
         py::gil_scoped_release const unlocked;
         if (n <= grain) {
@@ -74,12 +115,10 @@ template <class F> void parallel(py::ssize_t n, py::ssize_t grain, F const& f, u
             std::unique_lock<std::mutex> lock(mutex);
             while (!finished.wait_for(lock, std::chrono::milliseconds(50), [&] { return running == 0; })) {
                 lock.unlock();
-                {
-                    py::gil_scoped_acquire const locked;
-                    if (!interrupted && PyErr_CheckSignals() != 0) {
-                        interrupted = true;
-                        stop = true;
-                    }
+                try {
+                    if (!interrupt) watch.look();
+                } catch (py::error_already_set const&) {
+                    interrupt = std::current_exception();
                 }
                 lock.lock();
             }
@@ -87,7 +126,7 @@ template <class F> void parallel(py::ssize_t n, py::ssize_t grain, F const& f, u
             for (std::thread& thread : pool) thread.join();
         }
     }
-    if (interrupted) throw py::error_already_set();
+    if (interrupt) std::rethrow_exception(interrupt);
     if (failure) std::rethrow_exception(failure);
 }
 
@@ -129,16 +168,24 @@ template <std::size_t N> std::optional<Shape> broadcast(std::array<Column, N>& c
     return arrays.front()->shape();
 }
 
-/// K numbers from N, element by element: f(std::array<double, N>) -> std::array<double, K>. Floats where all
-/// arguments were scalars, else arrays of the broadcast shape.
+/// K numbers from N, element by element: f(std::array<double, N>) -> std::array<double, K>, and NaN from NaN.
+/// Floats where all arguments were scalars, else arrays of the broadcast shape.
 template <std::size_t K, std::size_t N, class F>
-std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ssize_t grain = 8192) {
+std::array<py::object, K> each(std::array<Column, N> columns, F const& f, Watch& watch,
+                               py::ssize_t grain = 8192) {
     std::array<py::object, K> results;
     auto const shape = broadcast(columns);
     auto const at = [&](py::ssize_t i) {
         std::array<double, N> x;
-        for (std::size_t j = 0; j < N; ++j) x[j] = columns[j].at(i);
-        return f(x);
+        bool known = true;
+        for (std::size_t j = 0; j < N; ++j) {
+            x[j] = columns[j].at(i);
+            known = known && !std::isnan(x[j]);
+        }
+        if (known) return std::array<double, K>(f(x));
+        std::array<double, K> nothing;
+        nothing.fill(std::numeric_limits<double>::quiet_NaN());
+        return nothing;
     };
     if (!shape) {
         constexpr py::ssize_t light = 1024; // chunks of more are formulas, over before the lock would be
@@ -158,15 +205,24 @@ std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ss
     }
     py::ssize_t n = 1;
     for (py::ssize_t const axis : *shape) n *= axis;
-    parallel(n, grain, [&](py::ssize_t i) {
-        try {
-            std::array<double, K> const y = at(i);
-            for (std::size_t k = 0; k < K; ++k) out[k][i] = y[k];
-        } catch (InvalidInput const& error) {
-            throw InvalidInput(words_of(error) + " at " + element(i, *shape), error.value(), error.allowed());
-        }
-    });
+    parallel(
+        n, grain,
+        [&](py::ssize_t i) {
+            try {
+                std::array<double, K> const y = at(i);
+                for (std::size_t k = 0; k < K; ++k) out[k][i] = y[k];
+            } catch (InvalidInput const& error) {
+                throw InvalidInput(words_of(error) + " at " + element(i, *shape), error.value(),
+                                   error.allowed());
+            }
+        },
+        watch);
     return results;
+}
+template <std::size_t K, std::size_t N, class F>
+std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ssize_t grain = 8192) {
+    Watch watch;
+    return each<K>(std::move(columns), f, watch, grain);
 }
 
 template <std::size_t N, class F> py::object each_one(std::array<Column, N> columns, F const& f) {

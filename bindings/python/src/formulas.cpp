@@ -49,15 +49,18 @@ FrictionLine friction_line(std::string const& name) {
 }
 
 Unit const& unit_named(std::string const& text) {
-    static std::array<std::pair<std::string_view, Unit const*>, 9> const units{{{"1", &unit::one},
-                                                                                {"m", &unit::m},
-                                                                                {"kg", &unit::kg},
-                                                                                {"deg", &unit::deg},
-                                                                                {"s", &unit::s},
-                                                                                {"m/s", &unit::m_s},
-                                                                                {"m2", &unit::m2},
-                                                                                {"N", &unit::N},
-                                                                                {"kg/m", &unit::kg_m}}};
+    static std::array<std::pair<std::string_view, Unit const*>, 12> const units{{{"1", &unit::one},
+                                                                                 {"m", &unit::m},
+                                                                                 {"kg", &unit::kg},
+                                                                                 {"deg", &unit::deg},
+                                                                                 {"s", &unit::s},
+                                                                                 {"m/s", &unit::m_s},
+                                                                                 {"m2", &unit::m2},
+                                                                                 {"N", &unit::N},
+                                                                                 {"kg/m", &unit::kg_m},
+                                                                                 {"m3", &unit::m3},
+                                                                                 {"%", &unit::percent},
+                                                                                 {"years", &unit::year}}};
     for (auto const& [name, u] : units)
         if (name == text) return *u;
     throw UnknownKey("unit", printable(text), "");
@@ -77,6 +80,15 @@ double rounded(double x) {
     return std::strtod(text, nullptr);
 }
 
+/// One number in the parameter's own unit.
+double own_number(py::handle value, std::string_view field, Unit const& u) {
+    if (PyFloat_Check(value.ptr())) return PyFloat_AS_DOUBLE(value.ptr());
+    if (PyLong_CheckExact(value.ptr())) return number(value, field, unit::one);
+    if (u.si == 1.0) return number(value, field, u);
+    // Text and quantities went through radians: what they said, to the digits they said it with.
+    return rounded(number(value, field, u) / u.si);
+}
+
 } // namespace
 
 void define_formulas(py::module_& m) {
@@ -86,13 +98,7 @@ void define_formulas(py::module_& m) {
     m.def(
         "read",
         [](Handle value, Handle name, std::string const& unit_name) {
-            std::string const field = text_of(name, "name", "plain words");
-            Unit const& u = unit_named(unit_name);
-            if (PyFloat_Check(value.ptr())) return PyFloat_AS_DOUBLE(value.ptr());
-            if (PyLong_CheckExact(value.ptr())) return number(value, field, unit::one);
-            if (u.si == 1.0) return number(value, field, u);
-            // Text and quantities went through radians: what they said, to the digits they said it with.
-            return rounded(number(value, field, u) / u.si);
+            return own_number(value, text_of(name, "name", "plain words"), unit_named(unit_name));
         },
         "value"_a, "field"_a, "unit"_a);
     m.def(
@@ -100,9 +106,13 @@ void define_formulas(py::module_& m) {
         [](Handle value, std::string const& field, std::string const& unit_name) -> py::object {
             Unit const& u = unit_named(unit_name);
             if (is_sequence(value)) return array_of(value, field, u);
-            return py::float_(number(value, field, u) / u.si);
+            return py::float_(own_number(value, field, u));
         },
         "value"_a, "field"_a, "unit"_a);
+
+    m.def(
+        "refuse_labels", [](Handle value, std::string const& field) { refuse_labels(field, value); },
+        "value"_a, "field"_a);
 
     // water
     m.def(

@@ -86,6 +86,31 @@ inline bool is_quantity(py::handle value) {
     return py::hasattr(value, "magnitude") && py::hasattr(value, "units");
 }
 
+/// Arrays that carry more than numbers: a mask, an index, dimensions with names. They are not stripped of it.
+inline void refuse_labels(std::string_view field, py::handle value) {
+    PyObject* const p = value.ptr();
+    if (PyFloat_Check(p) || PyLong_Check(p) || PyUnicode_Check(p) || PyList_Check(p) || PyTuple_Check(p))
+        return;
+    auto const has = [&](char const* name) { return py::hasattr(value, name); };
+    if (has("mask") && has("filled"))
+        throw InvalidInput(field, "a masked array, whose mask would be lost",
+                           "plain numbers, as array.filled(nan)");
+    if (has("iloc"))
+        throw InvalidInput(field, "a pandas object, whose index would be lost",
+                           "plain numbers, as series.to_numpy()");
+    if (has("dims") && has("coords"))
+        throw InvalidInput(field, "an xarray object, whose dimensions would be lost",
+                           "plain numbers, as array.to_numpy()");
+}
+inline bool is_labelled(py::handle value) {
+    try {
+        refuse_labels("", value);
+    } catch (InvalidInput const&) {
+        return true;
+    }
+    return false;
+}
+
 /// The magnitude of a pint quantity in a unit; a bare ratio is no angle.
 inline py::object magnitude(std::string_view field, py::handle quantity, Unit const& u) {
     bool const per_cent = u.text == std::string_view("%");
@@ -141,6 +166,7 @@ inline double number(py::handle value, std::string_view field, Unit const& u) {
         throw InvalidInput(field, printable(text), number_wanted(u));
     }
     std::string const wanted = number_wanted(u);
+    refuse_labels(field, value);
     return reading(field, value, wanted, [&] {
         if (is_quantity(value)) {
             py::object const inside = magnitude(field, value, u);
@@ -220,7 +246,9 @@ struct Column {
 /// True if a nested list holds something that NumPy would not take as a number.
 inline bool holds_more_than_numbers(py::handle value, int depth = 0) {
     PyObject* const p = value.ptr();
-    if (!PyList_Check(p) && !PyTuple_Check(p)) return PyUnicode_Check(p) || is_quantity(value);
+    if (PyFloat_Check(p) || PyLong_Check(p)) return false;
+    if (!PyList_Check(p) && !PyTuple_Check(p))
+        return PyUnicode_Check(p) || is_quantity(value) || is_labelled(value);
     if (depth > 32) return false;
     for (py::handle const item : value)
         if (holds_more_than_numbers(item, depth + 1)) return true;
@@ -238,6 +266,7 @@ inline void flatten(py::handle value, std::string_view field, Unit const& u, std
                            "an array whose rows are equally long");
     if (!inner) {
         if (axis == shape.size()) shape.push_back(-1); // no deeper
+        if (out.size() % 4096 == 4095 && PyErr_CheckSignals() != 0) throw py::error_already_set();
         out.push_back(number(value, field, u) / u.si);
         return;
     }
@@ -252,6 +281,7 @@ inline void flatten(py::handle value, std::string_view field, Unit const& u, std
 
 inline Doubles array_of(py::handle value, std::string_view field, Unit const& u) {
     std::string const wanted = number_wanted(u);
+    refuse_labels(field, value);
     return reading(field, value, wanted, [&]() -> Doubles {
         if (is_quantity(value)) {
             py::object const inside = magnitude(field, value, u);
@@ -296,7 +326,7 @@ inline Doubles array_of(py::handle value, std::string_view field, Unit const& u)
 inline bool is_sequence(py::handle value) {
     PyObject* const p = value.ptr();
     if (PyFloat_Check(p) || PyLong_Check(p) || PyUnicode_Check(p)) return false;
-    if (PyList_Check(p) || PyTuple_Check(p)) return true;
+    if (PyList_Check(p) || PyTuple_Check(p) || PyRange_Check(p)) return true;
     try {
         py::object const held =
             is_quantity(value) ? value.attr("magnitude") : py::reinterpret_borrow<py::object>(value);

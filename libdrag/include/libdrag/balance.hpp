@@ -251,8 +251,12 @@ PitchState pitch_step(PitchState from, double u, double zeta, double w, double d
 PitchState pitch_pulse(PitchState from, double t0, double dt, double width, double zeta, double w);
 } // namespace raw
 
+/// The same as far as the neck goes: what raises the head further, the trunk, is not the head's own drag.
+/// @throws InvalidInput as `head_share_out`
+Angle neck_angle(std::variant<Angle, Length> const& lift, Body const& body);
+
 /// What the lifted head itself meets, in a swim at its own incline, with the spread of reading the lift.
-/// @throws InvalidInput as `head_lift_angle`
+/// @throws InvalidInput as `neck_angle`
 HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd);
 
 struct PitchPoint {

@@ -47,6 +47,9 @@ struct Style {
 /// Of the library, as "0.1.0".
 std::string_view version();
 
+/// Seconds of a cost, to hundredths where they matter, else two digits: it is never better known than that.
+std::string in_seconds(double s);
+
 /// One event in full, several as one table. @throws InvalidInput for an empty list.
 std::string costs(std::vector<Cost> const& results, Style const& style);
 

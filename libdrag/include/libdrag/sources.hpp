@@ -49,7 +49,8 @@ inline constexpr std::array references{
     Reference{"barbosa2015", "Barbosa et al. 2015, PLoS ONE (PMC4514895)"},
     Reference{"bixler2007", "Bixler, Pease, Fairhurst 2007, Sports Biomech 6:81-98"},
     Reference{"blasius1908", "Blasius 1908, Z Math Phys 56:1-37 (laminar flat plate)"},
-    Reference{"breast1998", "J Sports Sci 1998;16:653-665, doi 10.1080/026404198366461 (flat and undulating breaststroke, 45 swimmers)"},
+    Reference{"breast1998", "J Sports Sci 1998;16:653-665, doi 10.1080/026404198366461 (flat and undulating "
+                            "breaststroke, 45 swimmers)"},
     Reference{"caspersen2010", "Caspersen et al. 2010, J Biomech 43:2369-2373"},
     Reference{"chatard1998", "Chatard, Chollet, Millet 1998, Med Sci Sports Exerc 30:1276-1280"},
     Reference{"clarys1979", "Clarys 1979, as quoted in Morais et al. 2011, J Hum Kinet 28:5-13"},
@@ -62,7 +63,8 @@ inline constexpr std::array references{
     Reference{"craig1979", "Craig & Pendergast 1979, Med Sci Sports 11:278-283"},
     Reference{"dubois1916", "Du Bois & Du Bois 1916 (body surface from stature and mass)"},
     Reference{"ecsc1993", "Quanjer et al. 1993, ECSC lung volumes, Eur Respir J 6 Suppl 16:5-40"},
-    Reference{"formosa", "Formosa, Sayers, Burkett, Int J Sports Med (breathing and net drag force in front crawl, assisted tow, n = 20)"},
+    Reference{"formosa", "Formosa, Sayers, Burkett, Int J Sports Med (breathing and net drag force in front "
+                         "crawl, assisted tow, n = 20)"},
     Reference{"gatta2015", "Gatta et al. 2015, Hum Mov Sci 39:41-54"},
     Reference{"gatta2016", "Gatta, Cortesi, Zamparo 2016, PLoS ONE 11(9):e0162387"},
     Reference{"gehan1970", "Gehan & George 1970 (body surface from stature and mass)"},
@@ -76,7 +78,9 @@ inline constexpr std::array references{
     Reference{"ittc1957", "ITTC 1957 model-ship correlation line"},
     Reference{"jorgensen1977", "Jorgensen 1977, NASA TR R-474; Allen & Perkins 1951, NACA TR-1048"},
     Reference{"libdrag", "libdrag: an assumption of this library, stated with its uncertainty"},
-    Reference{"lopez2022", "Lopez-Contreras et al. 2022, Apunts 148:34-41, doi 10.5672/apunts.2014-0983.es.(2022/2).148.05"},
+    Reference{
+        "lopez2022",
+        "Lopez-Contreras et al. 2022, Apunts 148:34-41, doi 10.5672/apunts.2014-0983.es.(2022/2).148.05"},
     Reference{"lyttle1998", "Lyttle, Blanksby, Elliott, Lloyd 1998, J Swimming Research 13:15-22"},
     Reference{"matsuda2014",
               "Matsuda et al. 2014, J Hum Kinet 44 (centre of mass); Schnitzler et al. 2010, Int J Sports "

@@ -112,6 +112,9 @@ struct DragEstimate {
     Population population;
     DragDraws draws;
 };
+/// What to be careful about in any drag of this swim.
+std::vector<std::string> drag_cautions(Swim const& swim, bool within_validity);
+
 /// Monte Carlo over swimmer, body, incline, tilt model, wave share and the method's spread.
 DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options = {},
                            Population const& population = {});

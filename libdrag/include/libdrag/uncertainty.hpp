@@ -97,6 +97,8 @@ struct Options {
     std::uint64_t seed = 1;      ///< same seed, same answer
     double level = 0.95;         ///< coverage probability of the intervals, 0.5 to 0.999
     unsigned threads = 0;        ///< up to 256; 0: as many as the machine has; short runs use fewer
+    /// Called by the calling thread between blocks; what it throws ends the run. Not kept with the result.
+    std::function<void()> const* poll = nullptr;
 };
 
 /// @throws InvalidInput for draws, level or threads outside their range
