@@ -13,14 +13,14 @@ using namespace libdrag::literals;
 TEST_CASE("patterns are read and written") {
     CHECK(parse_breathing("breathe", "never", Stroke::crawl).every == 0);
     CHECK(parse_breathing("breathe", "every-2", Stroke::crawl).every == 2);
+    CHECK(parse_breathing("breathe", "EVERY-2", Stroke::crawl).every == 2);
     CHECK(parse_breathing("breathe", "alternate", Stroke::crawl)
           == parse_breathing("breathe", "every-3", Stroke::crawl));
     CHECK(parse_breathing_list("breathe", "every-3,every-2,never", Stroke::crawl)
           == std::vector<Breathing>{{3}, {2}, {0}});
     for (int every : {0, 1, 2, 7, 60})
         CHECK(parse_breathing("b", to_string(Breathing{every}), Stroke::crawl).every == every);
-    for (char const* bad :
-         {"", "every-", "every-0", "every--1", "every-61", "every-2x", "sometimes", "Every-2", "2"})
+    for (char const* bad : {"", "every-", "every-0", "every--1", "every-61", "every-2x", "sometimes", "2"})
         CHECK_THROWS_AS(parse_breathing("breathe", bad, Stroke::crawl), InvalidInput);
     CHECK_THROWS_AS(parse_breathing("breathe", "alternate", Stroke::fly), InvalidInput);
     CHECK_THROWS_AS(parse_breathing("breathe", "every-2", Stroke::back), InvalidInput);

@@ -145,11 +145,15 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         resistance(swim, Population::Kind::typical);
         for (double const Fr : {0.2, 0.4, 0.5}) out.push_back(wave_share(Froude{Fr}, c));
     }
-    if (begins(key, "evidence.") || begins(key, "body.") || begins(key, "breath.")
-        || begins(key, "resistance.passive")) {
-        Evidence const table = evidence(few, c);
-        for (EvidenceRow const& row : table.rows) put(row.predicted);
-    }
+    return out;
+}
+
+/// What is slow to make: for rows that no other answer reads.
+std::vector<double> predictions(Coefficients const& c) {
+    std::vector<double> out;
+    Evidence const table = evidence(few, c);
+    for (EvidenceRow const& row : table.rows)
+        out.insert(out.end(), {row.predicted.median, row.predicted.high});
     return out;
 }
 
@@ -190,7 +194,7 @@ TEST_CASE("every row is either replaceable and changes an answer, or refused wit
                 ? row.value + 0.3 * std::min(range->high - row.value, 2.0 * std::abs(row.value) + 0.1)
                 : row.value - 0.3 * (row.value - range->low);
         c.replace(row.key, other, std::min(1.3 * row.sd, range->high - range->low));
-        CHECK(answers(row.key, c) != answers(row.key, {}));
+        CHECK((answers(row.key, c) != answers(row.key, {}) || predictions(c) != predictions({})));
     }
 }
 

@@ -133,7 +133,7 @@ TEST_CASE("orders of the trade over random bodies and events") {
         Body const body = testing::random_body(random);
         auto const all = events(static_cast<Course>(course(random)));
         Event event = all[std::uniform_int_distribution<std::size_t>(0, all.size() - 1)(random)];
-        double const speed = pace(random), deg = drop(random);
+        double const speed = std::min(pace(random), 0.99 * fastest_pace(event).value()), deg = drop(random);
         CAPTURE(i);
         CAPTURE(to_string(event));
         CostRequest request{Swim{body}, event, race_distance(event) / metres_per_second(speed)};
