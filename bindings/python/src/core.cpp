@@ -628,9 +628,10 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     if (!breathe.is_none())
         r.breathing = parse_breathing_plan(
             "breathe", text_of(breathe, "breathe", "a breathing pattern, as every-2"), race);
-    std::string const when = text_of(given, "given", "with or without");
-    if (when != "with" && when != "without") throw InvalidInput("given", printable(when), "with or without");
-    r.time_includes_fault = when == "with";
+    std::string const fault = text_of(given, "given", "with or without");
+    if (fault != "with" && fault != "without")
+        throw InvalidInput("given", printable(fault), "with or without");
+    r.time_includes_fault = fault == "with";
     if (!splits.is_none()) {
         if (!is_sequence(splits)) wrong_type("splits", splits, "a list of four times");
         for (py::handle const split : splits) r.splits.push_back(quantity<Time>(split, "splits", unit::s));
