@@ -101,7 +101,7 @@ void AidsCommand::run() const {
     if (breathe) request.breathing = parse_breathing("breathe", *breathe, swim.stroke);
     Options const options = monte_carlo.options();
     if (want) request.want = parse_magnification("want", *want);
-    std::fputs(report::aids(aids_estimate(request, options), form.style()).c_str(), stdout);
+    std::fputs(report::aids(aids_estimate(request, options), form.form()).c_str(), stdout);
 }
 
 } // namespace

@@ -44,7 +44,7 @@ void BalanceCommand::run() const {
                                   breathe ? parse_breathing("breathe", *breathe, swim.stroke)
                                           : usual_breathing(swim.stroke),
                                   filling);
-    std::fputs(report::balance(result, head, form.style()).c_str(), stdout);
+    std::fputs(report::balance(result, head, form.form()).c_str(), stdout);
 }
 
 } // namespace

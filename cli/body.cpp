@@ -23,7 +23,7 @@ void add_body(CLI::App& app) {
     command->form.add(*sub);
     sub->callback([command] {
         Swimmer const swimmer = command->swimmer.swimmer();
-        std::string const text = report::body(swimmer, swimmer.body(), command->form.style());
+        std::string const text = report::body(swimmer, swimmer.body(), command->form.form());
         if (command->save) write_swimmer(swimmer, *command->save, command->force);
         std::fputs(text.c_str(), stdout);
     });

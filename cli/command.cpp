@@ -58,7 +58,7 @@ void FormOptions::add(CLI::App& app) {
     app.add_flag("--csv", csv, "the table as CSV");
 }
 
-report::Style FormOptions::style() const {
+report::Style FormOptions::form() const {
     if (json && csv) throw InvalidInput("json, csv", "both", "one of them");
     report::Style style = json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
     constexpr std::size_t narrowest = 40, widest = 100; // what stays readable

@@ -36,7 +36,7 @@ struct FormOptions {
 
     void add(CLI::App& app);
     /// The form asked for, folded to the terminal's width; 80 columns where the output is none.
-    [[nodiscard]] libdrag::report::Style style() const;
+    [[nodiscard]] libdrag::report::Style form() const;
 };
 
 /// --draws, --seed, --level, --threads.

@@ -171,18 +171,18 @@ void CostCommand::run() const {
     std::string text;
     if (time_without) {
         Time const without = parse<Time>("time-without", *time_without);
-        text = report::implied(first, without, implied_hip_drop(first, without, options), form.style());
+        text = report::implied(first, without, implied_hip_drop(first, without, options), form.form());
     } else if (want) {
         Cost const full = cost(first, options);
-        text = report::wanted(full, wanted_gain(full, parse<Time>("want", *want)), form.style());
+        text = report::wanted(full, wanted_gain(full, parse<Time>("want", *want)), form.form());
     } else if (!drops.empty()) {
         std::vector<std::variant<Angle, Length>> rungs;
         for (std::string const& drop : drops) rungs.push_back(parse_angle_or_length("what-if", drop));
-        text = report::ladder(cost(first, options), what_if(first, rungs, options), form.style());
+        text = report::ladder(cost(first, options), what_if(first, rungs, options), form.form());
     } else {
         std::vector<Cost> results;
         for (CostRequest const& request : asked) results.push_back(cost(request, options));
-        text = report::costs(results, form.style());
+        text = report::costs(results, form.form());
     }
     std::fputs(text.c_str(), stdout);
 }

@@ -50,7 +50,7 @@ void DragCommand::run() const {
     swim = with_aids(swim, v, aids.aids(), composition.composition());
     DragEstimate const estimate =
         drag_estimate(swim, v, monte_carlo.options(), parse_population("for", whom));
-    std::fputs(report::drag(estimate, form.style()).c_str(), stdout);
+    std::fputs(report::drag(estimate, form.form()).c_str(), stdout);
 }
 
 } // namespace

@@ -19,7 +19,7 @@ void add_evidence(CLI::App& app) {
     command->form.add(*sub);
     sub->callback([command] {
         Evidence const table = evidence(evidence_options, command->coefficients.coefficients());
-        std::fputs(report::evidence(table, command->form.style()).c_str(), stdout);
+        std::fputs(report::evidence(table, command->form.form()).c_str(), stdout);
     });
 }
 

@@ -18,7 +18,7 @@ void add_sources(CLI::App& app) {
     sub->add_option("key", command->key, "one number in full, as tilt.slope");
     command->form.add(*sub);
     sub->callback(
-        [command] { std::fputs(report::sources(command->key, command->form.style()).c_str(), stdout); });
+        [command] { std::fputs(report::sources(command->key, command->form.form()).c_str(), stdout); });
 }
 
 } // namespace dragcalc

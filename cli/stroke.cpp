@@ -62,7 +62,7 @@ void StrokeCommand::run() const {
     if (hip_drop) request.hip_drop = hip_drop_angle(parse_angle_or_length("hip-drop", *hip_drop), swim.body);
     if (hold != "power" && hold != "thrust") throw InvalidInput("effort", printable(hold), "power or thrust");
     request.effort = hold == "power" ? Effort::mean_power : Effort::mean_thrust;
-    std::fputs(report::stroke(stroke_estimate(request, monte_carlo.options()), form.style()).c_str(), stdout);
+    std::fputs(report::stroke(stroke_estimate(request, monte_carlo.options()), form.form()).c_str(), stdout);
 }
 
 } // namespace

@@ -879,7 +879,7 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("stature_m", [](Body const& b) { return b.stature().value(); })
         .def_property_readonly("mass_kg", [](Body const& b) { return b.mass().value(); })
         .def_property_readonly("shoulder_hip_m", [](Body const& b) { return b.shoulder_hip().value(); })
-        .def_property_readonly("flags", &Body::flags)
+        .def_property_readonly("flags", [](Body const& b) { return b.flags(); })
         .def("dimensions",
              [](Body const& b) {
                  py::dict out;
