@@ -443,8 +443,8 @@ AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector
 py::dict aids_of(AidsRequest request, py::handle want, Options const& options) {
     if (!want.is_none())
         request.want = py::isinstance<py::str>(want)
-                    ? parse_magnification("want", text_of(want, "want", "a ratio, as x1.5"))
-                    : number(want, "want", unit::one);
+                           ? parse_magnification("want", text_of(want, "want", "a ratio, as x1.5"))
+                           : number(want, "want", unit::one);
     std::optional<AidsEstimate> run;
     {
         py::gil_scoped_release const unlocked;
