@@ -155,7 +155,8 @@ TEST_CASE("drag, body and sources in every form") {
     CHECK(tilt.size() > 5);
     for (auto const& row : tilt) CHECK(row["key"].get<std::string>().substr(0, 5) == "tilt.");
     CHECK(has(report::sources("race.medley", Form::words), "race.medley.fly"));
-    CHECK_THROWS_AS(report::sources("til", Form::words), UnknownKey);
+    for (char const* wrong : {"til", "", "."})
+        CHECK_THROWS_AS(report::sources(wrong, Form::words), UnknownKey);
 }
 
 TEST_CASE("every answer says whom it is about and what it stands on, in every form") {

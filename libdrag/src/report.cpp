@@ -808,7 +808,7 @@ std::string body(Swimmer const& swimmer, Body const& body, Style const& style) {
 
 std::string sources(std::optional<std::string> const& key, Style const& style) {
     std::vector<Source const*> rows;
-    std::string const prefix = !key ? "" : key->empty() || key->back() == '.' ? *key : *key + '.';
+    std::string const prefix = !key ? "" : !key->empty() && key->back() == '.' ? *key : *key + '.';
     for (auto const& row : libdrag::sources)
         if (row.key == key || row.key.substr(0, prefix.size()) == prefix) rows.push_back(&row);
     if (key && rows.empty()) rows.push_back(&source(*key));

@@ -61,9 +61,11 @@ def test_the_file_is_the_options(write):
         "27kg/m",
     ]
     assert as_json(*COST, "--swimmer", full) == as_json(*COST, *said)
-    assert as_json("drag", "--speed", "1.5mps", "--swimmer", full) == as_json(
-        "drag", "--speed", "1.5mps", *said
-    )
+    named = as_json("drag", "--speed", "1.5mps", "--swimmer", full)
+    assert named["swimmer"].pop("name") == "Demo"
+    nameless = as_json("drag", "--speed", "1.5mps", *said)
+    assert nameless["swimmer"].pop("name") == ""
+    assert named == nameless
 
 
 @pytest.mark.parametrize(

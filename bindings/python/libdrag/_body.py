@@ -341,7 +341,7 @@ class Body(Reported):
 
 def html_of_body(body: Body, words: str) -> str:
     """The words without their list of dimensions, which follows folded."""
-    head, _, _ = words.partition("\n\n  overhead_reach")
+    head, _, _ = words.partition("\n\n  dimension ")
     meanings = {name: meaning for name, meaning, _ in _core.dimension_list()}
     rows = "".join(
         f"<tr><td>{name}</td><td>{100 * row['value_m']:.1f} cm</td><td>± {100 * row['sd_m']:.1f}</td>"
