@@ -528,7 +528,6 @@ std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, doub
                                   Estimate const& head_s) {
     Coefficients const& c = swim.coefficients;
     std::vector<std::string> notes = swim.notes;
-    for (std::string const& what : swim.assumed) notes.push_back("Assumed: " + what + ".");
     auto const has = [&](Stroke stroke) {
         return std::any_of(model.legs.begin(), model.legs.end(), [&](LegModel const& leg) {
             return leg.leg.stroke == stroke && leg.faulted && model.when == When::breath;
