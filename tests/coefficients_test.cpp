@@ -49,6 +49,12 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         put(priced.cost_s);
         put(priced.per_degree_s);
         put_words(priced.notes);
+        // What is cautioned of, at a distance between the usual limits and twice them.
+        request.underwater.start_m.value = 1.5 * published("race.long_underwater.start");
+        put_words(cost(request, few).cautions);
+        request.underwater = Underwater::usual(c);
+        request.underwater.turn_m.value = 1.5 * published("race.long_underwater.turn");
+        put_words(cost(request, few).cautions);
     };
     auto const swims = [&](Stroke stroke, Sex sex) {
         Swim swim{body_of(sex)};
@@ -87,7 +93,9 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         AidsEstimate const e = aids_estimate(request, few);
         out.push_back(e.hip_drop_deg);
         request.head_lift = metres(0.06);
+        request.aids = {Belt{kilograms(2.0)}};
         put(aids_estimate(request, few).effects.front().breath_penalty_ratio);
+        out.push_back(most_worn_weight(request.swim.body, c).value());
         for (AidEffect const& effect : e.effects) {
             put(effect.k_added_kg_m);
             put(effect.incline_change_deg);

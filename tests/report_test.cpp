@@ -52,6 +52,7 @@ std::vector<std::function<std::string(report::Style const&)>> every_answer(Body 
     Inverse const inverse = wanted_gain(c, 0.1_s);
     CostRequest two = request;
     two.aids.clear();
+    two.hip_drop = {};
     ImpliedDrop const drop = implied_hip_drop(two, 62.0_s, {500, 7});
     Swim const swim = with_aids(request.swim, 1.5_mps, request.aids, {}, {500, 7});
     DragEstimate const d = drag_estimate(swim, 1.5_mps, {500, 7});
@@ -242,6 +243,7 @@ TEST_CASE("each event and each leg says when its hips are low") {
     CostRequest back = hundred_free(woman_172_63(), 4.0);
     back.event = parse_event("100 back", Course::lcm);
     back.time = 70.0_s;
+    back.when = When::always;
     CostRequest tube = hundred_free(woman_172_63(), 4.0);
     tube.aids = {Snorkel{}};
     std::vector<Cost> const three{cost(hundred_free(woman_172_63(), 4.0), {500}), cost(back, {500}),

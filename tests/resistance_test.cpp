@@ -69,8 +69,9 @@ TEST_CASE("share of waves at the surface") {
 
 TEST_CASE("waves can not be all of the drag") {
     Coefficients c;
-    c.replace("resistance.wave.share.2_0", 0.97, 0.0);
-    CHECK_THROWS_AS(wave_share(froude(1.0_mps, 2.0_m), c), InvalidInput);
+    CHECK_THROWS_AS(c.replace("resistance.wave.share.2_0", 0.97, 0.0), InvalidInput);
+    c.replace("resistance.wave.share.2_0", 0.95, 0.0);
+    CHECK(wave_share(froude(2.0_mps, metres(published("resistance.wave.reference_length"))), c) < 1.0);
 }
 
 TEST_CASE("waves vanish with depth") {

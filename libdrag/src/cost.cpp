@@ -315,8 +315,7 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
     inputs.push_back(
         Input::normal(effort, c.value("race.drag_exponent"), c.sd("race.drag_exponent"), 1.0, 4.0));
     closure_ = inputs.size();
-    double const thrust =
-        require("race.thrust_closure_weight", c.value("race.thrust_closure_weight"), 0.0, 1.0, "");
+    double const thrust = c.value("race.thrust_closure_weight");
     inputs.push_back(Input::choice(effort, {1.0 - thrust, thrust}));
 
     char const* const under = "how much of the race is start, turns and under water";

@@ -375,6 +375,7 @@ std::map<std::string_view, Predictor> const& predictors() {
              double const hip = e.hip_peak_fluctuation.median / e.centre_of_mass_peak_fluctuation.median;
              return map(e.peak_draws, [hip](double x) { return hip * x; });
          }},
+        {"mass_centre_peak", [](Case const& c) { return within_stroke(c).peak_draws; }},
         {"mass_centre_cv", [](Case const& c) { return within_stroke(c).cv_draws; }},
         {"non_swimming_share",
          [](Case const& c) {

@@ -21,12 +21,9 @@ std::string_view to_string(TiltModel model) { return name_of(tilt_models, model)
 TiltModel parse_tilt_model(std::string_view text) { return parse_name("tilt model", tilt_models, text); }
 
 TiltParameters TiltParameters::from(Coefficients const& c) {
-    auto const within = [&](std::string_view key, double low, double high) {
-        return require(key, c.value(key), low, high, "");
-    };
     double const percent_per_degree = 0.01 / degrees(1.0).value();
-    return {within("tilt.damped.exponent", 0.0, 1.0), within("tilt.slope", 0.01, 20.0) * percent_per_degree,
-            within("tilt.crossflow.cd", 0.3, 2.4), within("tilt.crossflow.axial_cd", 0.1, 0.9)};
+    return {c.value("tilt.damped.exponent"), c.value("tilt.slope") * percent_per_degree,
+            c.value("tilt.crossflow.cd"), c.value("tilt.crossflow.axial_cd")};
 }
 
 TiltShape TiltShape::of(Body const& body, Posture const& level) {

@@ -64,7 +64,6 @@ struct Hull {
 
     /// Pressure coefficient: the published total of a level glide under water less the friction of that
     /// sample (calibrated on Vilas-Boas et al. 2010 alone), times 1.5 less friction for arms at the sides.
-    /// @throws InvalidInput for replaced coefficients outside what a body can have
     static Hull of(Body const& body, Posture const& posture, Coefficients const& coefficients = {});
 };
 

@@ -78,9 +78,6 @@ inline constexpr std::array references{
     Reference{"ittc1957", "ITTC 1957 model-ship correlation line"},
     Reference{"jorgensen1977", "Jorgensen 1977, NASA TR R-474; Allen & Perkins 1951, NACA TR-1048"},
     Reference{"libdrag", "libdrag: an assumption of this library, stated with its uncertainty"},
-    Reference{
-        "lopez2022",
-        "Lopez-Contreras et al. 2022, Apunts 148:34-41, doi 10.5672/apunts.2014-0983.es.(2022/2).148.05"},
     Reference{"lyttle1998", "Lyttle, Blanksby, Elliott, Lloyd 1998, J Swimming Research 13:15-22"},
     Reference{"matsuda2014",
               "Matsuda et al. 2014, J Hum Kinet 44 (centre of mass); Schnitzler et al. 2010, Int J Sports "

@@ -30,7 +30,6 @@ struct TiltParameters {
     double slope;              ///< s, per radian
     double crossflow_cd;       ///< C_dn of the sections
     double crossflow_axial_cd; ///< C_A0, level body on its projected area
-    /// @throws InvalidInput for replaced coefficients outside what a body can have
     static TiltParameters from(Coefficients const& coefficients);
 };
 

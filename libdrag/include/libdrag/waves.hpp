@@ -25,7 +25,6 @@ Velocity hull_speed(Length length);
 /// Source: Mollendorf et al. 2004, three speeds of seven men, straight lines between.
 struct WaveShareCurve {
     std::array<double, 4> froude, share;
-    /// @throws InvalidInput for replaced shares outside 0 to 0.95
     static WaveShareCurve from(Coefficients const& coefficients);
     /// Not extrapolated beyond the last of them.
     [[nodiscard]] double at(Froude Fr) const;
