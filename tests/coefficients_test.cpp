@@ -40,6 +40,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         request.event = parse_event(event, Course::lcm);
         request.time = parse<Time>("time", time);
         request.when = when;
+        if (when == When::always) request.breathing = {};
         request.swim.coefficients = c;
         request.underwater = Underwater::usual(c);
         request.underwater.turn_m.sd = stated_underwater("turn underwater", 6.0_m, request.event, c).sd;

@@ -62,6 +62,7 @@ TEST_CASE("the answer by hand") {
                 CAPTURE(to_string(when));
                 CostRequest request = exact(hundred_free(body, 4.0), model, thrust ? 1.0 : 0.0);
                 request.when = when;
+                if (when == When::always) request.breathing = {};
                 auto const r = [&](double level) {
                     return tilt_ratio(model, shape, p, degrees(10.0), degrees(10.0 + 4.0 * level));
                 };
@@ -85,6 +86,7 @@ TEST_CASE("projected and damped models in the kernel are the plain function too"
     for (TiltModel model : {TiltModel::projected, TiltModel::damped}) {
         CostRequest request = exact(hundred_free(body, 4.0), model);
         request.when = When::always;
+        request.breathing = {};
         double const R = tilt_ratio(model, shape, TiltParameters::from({}), degrees(10.0), degrees(14.0));
         // The body's dimensions still vary; their median is the nominal body.
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.01);
@@ -112,6 +114,7 @@ TEST_CASE("no fault costs exactly nothing") {
     for (When when : {When::breath, When::always}) {
         CostRequest request = hundred_free(woman_172_63(), 0.0);
         request.when = when;
+        if (when == When::always) request.breathing = {};
         Cost const c = cost(request, {2000});
         for (double draw : c.draws) CHECK(draw == 0.0);
         CHECK(c.drag_change.high == 0.0);
@@ -158,6 +161,7 @@ TEST_CASE("orders of the trade over random bodies and events") {
 
         CostRequest steady = request;
         steady.when = When::always;
+        steady.breathing = {};
         for (auto& plan : steady.breathing) plan.clear();
         CHECK(cost(steady, few).cost_s.median >= base.cost_s.median);
 
@@ -241,6 +245,7 @@ TEST_CASE("a medley is the sum of its strokes") {
     for (LegCost const& leg : c.legs) sum += leg.cost_s.median;
     CHECK_CLOSE(sum, c.cost_s.median, 0.1);
     request.when = When::always;
+    request.breathing = {};
     CHECK(cost(request, {4000}).legs[1].cost_s.median > 0.0);
 }
 
@@ -249,6 +254,7 @@ TEST_CASE("backstroke has no breath to price") {
     request.hip_drop.drop = degrees(5.0);
     CHECK_THROWS_AS(cost(request, {500}), InvalidInput);
     request.when = When::always;
+    request.breathing = {};
     CHECK(cost(request, {500}).cost_s.median > 0.0);
 }
 
@@ -389,6 +395,7 @@ TEST_CASE("a lifted head, aids and the full motion answer the other questions to
     CHECK_CLOSE(inverse.hip_drop_left_deg.median, 4.0 * inverse.share_left.median, 1e-12);
     CHECK_CLOSE(inverse.most_s.median, heavy.cost_s.median, 1e-12);
     belted.when = When::always;
+    belted.breathing = {};
     CHECK_THROWS_AS(cost(belted, {200}), InvalidInput);
     // Every stroke of a medley has the swing of its own.
     lifted.event = parse_event("200 IM", Course::lcm);
@@ -490,6 +497,7 @@ TEST_CASE("a lifted head by hand: the hips' swing, the head's own drag, and both
     // Held up all the way: all of both.
     CostRequest held = request;
     held.when = When::always;
+    held.breathing = {};
     double const at_lift =
         0.119 * published("breath.head.while_swimming") * (silhouette(25.0) - level) / in_study;
     CHECK_CLOSE(cost(held, {200}).drag_change.median, s * head.held.value() / (1.0 + s * theta0) + at_lift,
@@ -530,17 +538,26 @@ TEST_CASE("what the full motion within the stroke makes of a price is drawn unle
     CHECK_CLOSE(full.cost_s.median / quasi_steady, full.full_over_quasi_steady->median, 0.05);
     request.within_stroke = false;
     request.when = When::always; // nor hips that stay low
+    request.breathing = {};
     double const always = cost(request).cost_s.median;
     c.replace("breath.within_stroke.crawl", 1.0, 0.0);
     CHECK(cost(request).cost_s.median == always);
 }
 
 TEST_CASE("patterns that cannot be are refused by every question") {
+    CostRequest always = hundred_free(woman_172_63(), 4.0);
+    always.when = When::always;
+    always.breathing[crawl] = {Breathing{3}}; // what stays does not follow the breath
+    CHECK_THROWS_AS(cost(always, {200}), InvalidInput);
     for (int every : {-3, 61}) {
         CostRequest request = hundred_free(woman_172_63(), 4.0, every);
         CHECK_THROWS_AS(cost(request, {200}), InvalidInput);
         StrokeRequest within{Swim{woman_172_63()}, 1.5_mps};
         within.breathing = {every};
         CHECK_THROWS_AS(stroke_estimate(within, {200}), InvalidInput);
+        CHECK_THROWS_AS(head_lift_response(within.swim, metres(0.06), {every}), InvalidInput);
+        AidsRequest aided{within.swim, 1.5_mps, {Snorkel{}}};
+        aided.breathing = Breathing{every};
+        CHECK_THROWS_AS(aids_estimate(aided, {200}), InvalidInput);
     }
 }

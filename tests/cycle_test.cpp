@@ -71,6 +71,7 @@ TEST_CASE("cost priced within the stroke is the shortcut's times the ratio") {
     CHECK_CLOSE(full.cost_s.median / quick.cost_s.median, full.full_over_quasi_steady->median, 0.1);
     CHECK(full.legs.front().cost_s.median == full.cost_s.median); // the only stroke is the race
     request.when = When::always;
+    request.breathing = {};
     CHECK_THROWS_AS(cost(request), InvalidInput);
 }
 

@@ -244,6 +244,7 @@ TEST_CASE("each event and each leg says when its hips are low") {
     back.event = parse_event("100 back", Course::lcm);
     back.time = 70.0_s;
     back.when = When::always;
+    back.breathing = {};
     CostRequest tube = hundred_free(woman_172_63(), 4.0);
     tube.aids = {Snorkel{}};
     std::vector<Cost> const three{cost(hundred_free(woman_172_63(), 4.0), {500}), cost(back, {500}),

@@ -228,3 +228,35 @@ TEST_CASE("waves from theory instead of the measured share") {
     CHECK(deep > 0.0);
     CHECK(parse_wave_model(to_string(WaveModel::havelock)) == WaveModel::havelock);
 }
+
+TEST_CASE("what a swim cannot be, and whose hull it is not") {
+    Swim const swim{testing::man_180_75()};
+    auto const refused = [&](auto const& change) {
+        Swim other = swim;
+        change(other);
+        CHECK_THROWS_AS(drag(other, 1.5_mps), InvalidInput);
+    };
+    refused([](Swim& s) { s.posture.incline = degrees(30.0); }); // one incline, and it is the swim's
+    refused([](Swim& s) { s.incline_change = degrees(170.0); });
+    refused([](Swim& s) { s.added_k = SpeedSpecificDrag::from_value(-20.0); });
+    refused([](Swim& s) { s.depth = metres(-1.0); });
+
+    Hull const hull = hull_of(swim);
+    CHECK(drag(hull, swim, 1.5_mps).active == drag(swim, 1.5_mps).active);
+    auto const another = [&](auto const& change) {
+        Swim other = swim;
+        change(other);
+        CHECK_THROWS_AS(drag(hull, other, 1.5_mps), InvalidInput);
+        CHECK_THROWS_AS(drag_estimate(hull, other, 1.5_mps, {100}), InvalidInput);
+    };
+    another([](Swim& s) { s.body = testing::woman_172_63(); });
+    another([](Swim& s) { s.body = s.body.with("chest_girth", metres(1.1)); });
+    another([](Swim& s) { s.posture.arms = Arms::at_sides; });
+    another([](Swim& s) { s.posture.knee_bend = degrees(20.0); });
+    another([](Swim& s) { s.coefficients.replace("tilt.slope", 2.0, 0.5); });
+    // What the hull does not depend on may differ.
+    Swim deep = swim;
+    deep.depth = metres(1.0);
+    deep.stroke = Stroke::fly;
+    CHECK(drag(hull, deep, 1.5_mps).passive.total() < drag(hull, swim, 1.5_mps).passive.total());
+}

@@ -271,6 +271,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
         if (breathing.every == 0)
             throw InvalidInput("breathing", "never",
                                "a pattern with breaths: their price is what is compared");
+        require_possible(breathing, swim.stroke);
         breaths_ = breaths_per_cycle(swim.stroke, breathing);
     }
     Angle hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));

@@ -1136,6 +1136,7 @@ struct LiftedHead {
         Swim const swim = head_down(given);
         Coefficients const& c = swim.coefficients;
         PitchMotion const motion = PitchMotion::of(swim, composition);
+        if (swim.stroke != Stroke::back) require_possible(breathing, swim.stroke);
         double const breaths = swim.stroke == Stroke::back ? 0.0 : breaths_per_cycle(swim.stroke, breathing);
         double const cycle = usual_cycle(swim.stroke, c).value();
         return {head_share_out(lift, swim.body),

@@ -184,4 +184,12 @@ TrunkCrossSection Body::morais() const {
     return TrunkCrossSection{Area::from_value(1e-4 * cm2)};
 }
 
+bool operator==(Body const& a, Body const& b) {
+    auto const same = [](BodyDimension const& x, BodyDimension const& y) {
+        return x.value == y.value && x.sd == y.sd && x.measured == y.measured;
+    };
+    return a.sex_ == b.sex_ && a.stature_ == b.stature_ && a.mass_ == b.mass_
+           && std::equal(a.dimensions_.begin(), a.dimensions_.end(), b.dimensions_.begin(), same);
+}
+
 } // namespace libdrag

@@ -202,6 +202,10 @@ private:
     TiltInputs tilt_{};
 };
 
+bool breathes_through_a_tube(CostRequest const& request) {
+    return request.swim.snorkel || ends_breath(request.aids);
+}
+
 std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
     std::vector<Breathing> plan = request.breathing[index_of(leg.stroke)];
     if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
@@ -286,8 +290,7 @@ double lift_relative_sd(CostRequest const& request) {
 /// As given, or that of one usual breath.
 Angle lift_of(CostRequest const& request) {
     Coefficients const& c = request.swim.coefficients;
-    return neck_angle(request.head_lift.value_or(metres(c.value("balance.breath_lift"))),
-                           request.swim.body);
+    return neck_angle(request.head_lift.value_or(metres(c.value("balance.breath_lift"))), request.swim.body);
 }
 
 CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
@@ -302,6 +305,12 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
       measured_(request.hip_drop.drop.has_value() || !head_priced) {
     Coefficients const& c = request.swim.coefficients;
     require_possible(request.swim);
+    if (when == When::always
+        && std::any_of(request.breathing.begin(), request.breathing.end(),
+                       [](std::vector<Breathing> const& plan) { return !plan.empty(); })
+        && !breathes_through_a_tube(request))
+        throw InvalidInput("breathing", "a pattern",
+                           "nothing with when = always: what stays does not follow the breath");
     if (when == When::breath && !request.event.medley && request.event.stroke == Stroke::back)
         throw InvalidInput(
             "when", "breath",
@@ -566,10 +575,6 @@ std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, doub
     if (backstroke_free)
         notes.push_back("Backstroke: no breath lifts the head, so a drop at each breath adds nothing there.");
     return notes;
-}
-
-bool breathes_through_a_tube(CostRequest const& request) {
-    return request.swim.snorkel || ends_breath(request.aids);
 }
 
 std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& request) {

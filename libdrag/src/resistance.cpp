@@ -118,7 +118,10 @@ Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
             DragCoefficient<area_kind::Projected>{pressure},
             TiltShape::of(body, level),
             TiltParameters::from(c),
-            WaveShareCurve::from(c)};
+            WaveShareCurve::from(c),
+            body,
+            posture,
+            c};
 }
 
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,

@@ -17,9 +17,16 @@ using namespace literals;
 constexpr std::array<Named<Arms>, 3> arms_words{
     {{"streamlined", Arms::overhead}, {"arms-at-sides", Arms::at_sides}, {"mid-stroke", Arms::mid_stroke}}};
 
+void require_own(Hull const& hull, Swim const& swim) {
+    if (!(hull.body == swim.body && hull.posture.same_joints(swim.posture)
+          && hull.coefficients == swim.coefficients))
+        throw InvalidInput("hull", "that of another body, posture or other coefficients", "the swim's own");
+}
+
 } // namespace
 
 Drag drag(Hull const& hull, Swim const& swim, Velocity v) {
+    require_own(hull, swim);
     require_possible(swim);
     require_swimmable(v);
     Angle const theta = degrees(incline_deg(swim).value), towed = degrees(towed_incline_deg(swim, v).value);
@@ -51,6 +58,12 @@ void require_possible(Swim const& swim) {
     if (swim.measured_k)
         require("k", *swim.measured_k, SpeedSpecificDrag::from_value(5.0),
                 SpeedSpecificDrag::from_value(150.0), "kg/m");
+    require("incline change", swim.incline_change, degrees(-60.0), degrees(60.0), "deg");
+    require("added k", swim.added_k, SpeedSpecificDrag::from_value(0.0),
+            SpeedSpecificDrag::from_value(1000.0), "kg/m");
+    if (swim.posture.incline.value() != 0.0)
+        throw InvalidInput("posture", "an incline of " + format(swim.posture.incline, "deg"),
+                           "0 deg: how the body lies in a swim is the swim's incline");
 }
 
 Arms parse_arms(std::string_view text) { return parse_name("posture", arms_words, text); }

@@ -134,6 +134,9 @@ public:
     /// Cross-section of the trunk from chest girth and depth (Morais et al. 2011). For comparison only.
     [[nodiscard]] TrunkCrossSection morais() const;
 
+    /// The same person, measured as well.
+    friend bool operator==(Body const& a, Body const& b);
+
 private:
     Body() = default;
 

@@ -209,10 +209,14 @@ public:
     [[nodiscard]] double sd(std::string_view key) const;
     [[nodiscard]] bool empty() const noexcept { return replaced_.empty(); }
     [[nodiscard]] std::vector<std::string> replaced() const;
+    friend bool operator==(Coefficients const& a, Coefficients const& b) {
+        return a.replaced_ == b.replaced_;
+    }
 
 private:
     struct Row {
         double value, sd;
+        friend bool operator==(Row const& a, Row const& b) { return a.value == b.value && a.sd == b.sd; }
     };
     [[nodiscard]] Row row(std::string_view key) const;
     std::map<std::string, Row, std::less<>> replaced_;

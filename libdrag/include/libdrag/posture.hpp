@@ -58,6 +58,13 @@ struct Posture {
     Angle arm_spread = radians(0);
     /// About the trunk's axis, left side up positive; -180 to 180 deg.
     Angle roll = radians(0);
+
+    /// But for the incline.
+    [[nodiscard]] bool same_joints(Posture const& o) const {
+        return arms == o.arms && head_lift == o.head_lift && leg_angle == o.leg_angle
+               && knee_bend == o.knee_bend && leg_spread == o.leg_spread && arm_angle == o.arm_angle
+               && arm_spread == o.arm_spread && roll == o.roll;
+    }
 };
 
 /// A point or a direction in the axes above; metres.

@@ -61,6 +61,9 @@ struct Hull {
     TiltShape tilt;
     TiltParameters tilt_parameters;
     WaveShareCurve wave_share;
+    Body body; ///< whose it is, in what posture and with which coefficients
+    Posture posture;
+    Coefficients coefficients;
 
     /// Pressure coefficient: the published total of a level glide under water less the friction of that
     /// sample (calibrated on Vilas-Boas et al. 2010 alone), times 1.5 less friction for arms at the sides.

@@ -46,7 +46,8 @@ struct Swim {
 /// Sentences that go with every answer about a swim: of the body, the age, what is worn.
 std::vector<std::string> cautions_of(Swim const& swim);
 
-/// @throws InvalidInput for an incline outside 0 to 60 deg, k outside 5 to 150 kg/m, depth outside 0 to 5 m.
+/// @throws InvalidInput for an incline outside 0 to 60 deg, a change of it outside -60 to 60 deg, k outside 5 to
+/// 150 kg/m, added k outside 0 to 1000 kg/m, depth outside 0 to 5 m, a posture with an incline of its own.
 void require_possible(Swim const& swim);
 /// @throws InvalidInput for a speed outside 0.1 to 4 m/s.
 void require_swimmable(Velocity v);
@@ -77,7 +78,7 @@ struct Drag {
 Drag drag(Swim const& swim, Velocity v);
 /// What does not change with speed, incline, depth, stroke or water: for many calls with one body and posture.
 Hull hull_of(Swim const& swim);
-/// The same with the hull at hand. @param hull of this swim
+/// The same with the hull at hand. @throws InvalidInput also for the hull of another body, posture or other coefficients
 Drag drag(Hull const& hull, Swim const& swim, Velocity v);
 
 /// Whom an interval of absolute drag is about: it always holds the spread between methods and studies, and
