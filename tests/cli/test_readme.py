@@ -1,0 +1,71 @@
+"""What the README shows and states is what the tool says."""
+
+import json
+import pathlib
+import re
+import shlex
+
+import pytest
+
+from typed import answer as dragcalc
+
+README = (pathlib.Path(__file__).parents[2] / "README.md").read_text()
+
+
+def blocks():
+    """Indented blocks, without their indent."""
+    return [
+        re.sub(r"^    ", "", block, flags=re.M).strip("\n")
+        for block in re.findall(r"(?:^    .*\n|^\n(?=    ))+", README, flags=re.M)
+    ]
+
+
+def commands():
+    joined = re.sub(r"\\\n *", " ", "\n".join(blocks()))
+    for line in joined.splitlines():
+        line = line.removeprefix("$ ")
+        if line.startswith("dragcalc "):
+            yield re.sub(r"\s+# .*$", "", line)
+
+
+DEMO = next(line for line in commands() if "--course lcm" in line)
+
+
+def test_the_answer_shown_is_the_answer_given():
+    shown = next(block for block in blocks() if "Comes from" in block).split("\n\n", 1)[1]
+    assert dragcalc(*shlex.split(DEMO)[1:]).strip("\n") == shown
+
+
+@pytest.mark.parametrize("line", commands())
+def test_every_command_shown_runs(line, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    dragcalc("body", "--sex", "f", "--height", "172cm", "--mass", "63kg", "--save", "demo.json")
+    words = shlex.split(line)[1:]
+    if "--save" in words:
+        words[words.index("--save") + 1] = "other.json"
+    if (
+        "..." in words
+    ):  # stands for the demo's options, those that are given again or that would not go with it left out
+        at = words.index("...")
+        given = shlex.split(DEMO)[2:]
+        if "--event" in words:
+            given = given[given.index("--sex") :]
+        for option in [word for word in words if word.startswith("--")]:
+            if option in given:
+                del given[given.index(option) : given.index(option) + 2]
+        if "always" in words:
+            del given[given.index("--breathe") : given.index("--breathe") + 2]
+        words[at : at + 1] = given
+    assert dragcalc(*words)
+
+
+def test_the_evidence_is_as_stated():
+    told = re.sub(r"\s+", " ", README)
+    tree = json.loads(dragcalc("evidence", "--json"))
+    predictions = [row for row in tree["rows"] if row["role"] == "prediction"]
+    hits = sum(row["inside"] for row in predictions)
+    assert f"puts {len(tree['rows'])} published measurements beside" in told
+    assert f"{hits} of the {len(predictions)} that no coefficient was set with" in told
+    assert f"half-width is {round(100 * tree['half_width_median'])} %" in told
+    names = "seven eight nine ten eleven twelve thirteen".split()
+    assert f"The {names[len(predictions) - hits - 7]} that miss" in told
