@@ -21,7 +21,7 @@ void add_stroke(CLI::App& app) {
                swimmer_group(),
                {"Fault",
                 {{"hip_drop", "how much lower the hips go with each breath: 4deg, 6cm", value, true},
-                 {"head_lift", "how far the head comes up to breathe, instead: 6cm, 20deg", value, true},
+                 {"head_lift", "how far the head comes up to breathe: 6cm, 20deg; alone or beside the drop", value, true},
                  {"breathe", "never, every-2, every-3 ... (default: the stroke's usual)", value, true}}},
                posture_group(),
                {"Model", model_options()},

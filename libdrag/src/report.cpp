@@ -35,13 +35,22 @@ Length depth_of(double deg, CostRequest const& request) {
 std::string in_centimetres(double deg, CostRequest const& request) {
     return number(100.0 * depth_of(deg, request).value()) + " cm";
 }
+bool asked_by_length(CostRequest const& request) {
+    return request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
+}
 /// A hip drop as it was asked for: in degrees, or in centimetres with the angle beside it.
 std::string drop_words(double deg, CostRequest const& request) {
     std::string const angle = number(deg) + " deg";
-    bool const by_length = request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
-    return by_length ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
+    return asked_by_length(request) ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
 }
 std::string drop_words(Cost const& c) { return drop_words(in_degrees(c.hip_drop), c.request); }
+/// A share of the head lift, in what it was asked in.
+std::string lift_words(Cost const& c, double share = 1.0) {
+    std::variant<Angle, Length> const lift = c.request.head_lift.value_or(c.head_lift);
+    if (auto const* rise = std::get_if<Length>(&lift)) return number(100.0 * share * rise->value()) + " cm";
+    return number(share * in_degrees(std::get<Angle>(lift))) + " deg";
+}
+bool drop_given(Cost const& c) { return c.request.hip_drop.drop.has_value() || !c.head_priced; }
 
 /// Pattern of a stroke as its option writes it: every-2, or a list by length.
 std::string pattern(std::vector<Breathing> const& plan) {
@@ -95,9 +104,22 @@ std::string_view when_words(When when) { return when == When::always ? "all the 
 /// Of one event among several.
 std::string_view when_words(Cost const& c) { return c.low_share > 0.0 ? when_words(c.when) : "never"; }
 
+/// What is priced: hips, head, or both, and when.
+std::string fault_words(Cost const& c, std::string const& when = {}) {
+    std::string const hips = fmt::format("hips {} lower", drop_words(c));
+    if (!c.head_priced) return hips + when;
+    std::string const head = fmt::format("head {} higher", lift_words(c)) + when;
+    return drop_given(c) ? hips + " and " + head : head + ", which sinks the hips " + drop_words(c);
+}
 std::string fault(Cost const& c) {
-    std::string const low = fmt::format("hips {} lower {}", drop_words(c), when_words(c.when));
+    std::string const low = fault_words(c, " " + std::string(when_words(c.when)));
     return c.when == When::always ? low : low + "; " + pattern_words(c);
+}
+std::string_view level_words(Cost const& c) {
+    return c.head_priced ? "with the head down and the hips level" : "with the hips level";
+}
+std::string_view low_words(Cost const& c) {
+    return c.head_priced ? "with the head so high and the hips so low" : "with the hips so low";
 }
 /// First lines of an answer about one race.
 void head(Page& page, Swim const& swim, std::string const& text) {
@@ -110,10 +132,19 @@ std::string meaning(Cost const& c) {
     bool const with = c.request.time_includes_fault;
     Time const other = c.request.time + seconds(with ? -c.cost_s.median : c.cost_s.median);
     std::string const as_often = c.when == When::breath ? ", breathing just as often" : "";
-    return fmt::format("{} -> about {} {}{}; each degree less is worth about {} s ({})",
-                       format_time(c.request.time), about(other),
-                       with ? "with the hips level" : "with the hips so low", as_often,
-                       in_seconds(c.per_degree_s.median), range(c.per_degree_s));
+    std::string const text = fmt::format("{} -> about {} {}{}", format_time(c.request.time), about(other),
+                                         with ? level_words(c) : low_words(c), as_often);
+    if (!drop_given(c)) return text; // a lift has no price a degree of its own
+    Estimate each = c.per_degree_s;
+    bool const by_length = asked_by_length(c.request);
+    if (by_length) {
+        double const degrees_per_cm =
+            in_degrees(radians(std::asin(0.01 / c.request.swim.body.shoulder_hip().value())));
+        for (double* x : {&each.median, &each.low, &each.high}) *x *= degrees_per_cm;
+    }
+    return text
+           + fmt::format("; each {}{} less is worth about {} s ({})", by_length ? "centimetre" : "degree",
+                         c.head_priced ? " of hip drop" : "", in_seconds(each.median), range(each));
 }
 
 std::string origin(Cost const& c) {
@@ -176,6 +207,7 @@ Json json_of(Cost const& c) {
     json["when"] = to_string(c.when);
     json["breathing"] = pattern(c);
     json["hip_drop_deg"] = in_degrees(c.hip_drop);
+    json["hip_drop_m"] = depth_of(in_degrees(c.hip_drop), c.request).value();
     json["head_priced"] = c.head_priced;
     json["head_lift_deg"] = in_degrees(c.head_lift);
     json["cost_s"] = json_of(c.cost_s);
@@ -227,17 +259,21 @@ std::string cost_json(std::vector<Field> const& who, std::vector<Cost> const& ev
 }
 
 std::string csv_of(std::vector<Cost> const& rows) {
-    std::string out = "event,course,time_s,when,breathing,hip_drop_deg,cost_s,cost_low_s,cost_high_s,level,"
-                      "share_of_race,per_degree_s,drag_change,mean_hip_drop_deg,priced_share,cautions"
-                      + csv_heads(identity(rows.front())) + "\n";
+    std::string out =
+        "event,course,time_s,when,breathing,hip_drop_deg,hip_drop_m,head_priced,head_lift_deg,cost_s,"
+        "cost_low_s,cost_high_s,level,hips_s,head_s,share_of_race,per_degree_s,drag_change,mean_hip_drop_deg,"
+        "priced_share,cautions"
+        + csv_heads(identity(rows.front())) + "\n";
     for (Cost const& c : rows)
-        out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
-                           cell(to_string(c.request.event)), to_string(c.request.event.course),
-                           cell(c.request.time.value()), to_string(c.when), cell(pattern(c)),
-                           cell(in_degrees(c.hip_drop)), cell(c.cost_s.median), cell(c.cost_s.low),
-                           cell(c.cost_s.high), cell(c.cost_s.level), cell(share_of_race(c)),
-                           cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg),
-                           cell(c.priced_share), cell(joined(c.cautions)), csv_cells(identity(c)));
+        out += fmt::format(
+            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            cell(to_string(c.request.event)), to_string(c.request.event.course), cell(c.request.time.value()),
+            to_string(c.when), cell(pattern(c)), cell(in_degrees(c.hip_drop)),
+            cell(depth_of(in_degrees(c.hip_drop), c.request).value()), c.head_priced,
+            cell(in_degrees(c.head_lift)), cell(c.cost_s.median), cell(c.cost_s.low), cell(c.cost_s.high),
+            cell(c.cost_s.level), cell(c.hips_s.median), cell(c.head_s.median), cell(share_of_race(c)),
+            cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg),
+            cell(c.priced_share), cell(joined(c.cautions)), csv_cells(identity(c)));
     return out;
 }
 
@@ -245,16 +281,35 @@ void add_unique(std::vector<std::string>& list, std::vector<std::string> const& 
     for (auto const& text : more)
         if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
 }
+/// Notes of several answers: the same with another number is said once, of the first.
+std::vector<std::string> notes_in(std::vector<Cost> const& answers) {
+    struct Said {
+        std::string kind, text, of;
+        bool elsewhere_other;
+    };
+    std::vector<Said> said;
+    for (Cost const& c : answers)
+        for (std::string const& text : c.notes) {
+            std::string const kind = text.substr(0, text.find_first_of("0123456789"));
+            auto const known =
+                std::find_if(said.begin(), said.end(), [&](Said const& s) { return s.kind == kind; });
+            if (known == said.end()) said.push_back({kind, text, to_string(c.request.event), false});
+            else if (known->text != text && known->of != to_string(c.request.event))
+                known->elsewhere_other = true;
+        }
+    std::vector<std::string> notes;
+    for (Said const& s : said) notes.push_back((s.elsewhere_other ? "In the " + s.of + ": " : "") + s.text);
+    return notes;
+}
 
 /// Notes, cautions and what the answer is of.
 void finish(Page& page, std::vector<Cost> const& answers) {
-    std::vector<std::string> notes, cautions, assumed;
+    std::vector<std::string> cautions, assumed;
     for (Cost const& c : answers) {
-        add_unique(notes, c.notes);
         add_unique(cautions, c.cautions);
         add_unique(assumed, assumed_in(c));
     }
-    page.remarks(notes, cautions);
+    page.remarks(notes_in(answers), cautions);
     add(page, identity(answers.front()), assumed);
 }
 
@@ -266,6 +321,10 @@ void add_one(Page& page, Cost const& c) {
     page.line();
     page.paragraph("Cost", fmt::format("{} s ({} range {} s), {} of the race", in_seconds(c.cost_s.median),
                                        level(c.cost_s), range(c.cost_s), percent(share_of_race(c))));
+    if (c.head_priced)
+        page.paragraph("Out of", fmt::format("the hips {} s ({}), the lifted head's own drag {} s ({})",
+                                             in_seconds(c.hips_s.median), range(c.hips_s),
+                                             in_seconds(c.head_s.median), range(c.head_s)));
     page.paragraph("Meaning", meaning(c));
     page.paragraph("Comes from", origin(c));
     if (c.legs.size() > 1) {
@@ -311,7 +370,7 @@ std::string costs(std::vector<Cost> const& results, Style const& style) {
         return page.text();
     }
     head(page, first.request.swim,
-         fmt::format("{}: hips {} lower", in_words(first.request.event.course), drop_words(first)));
+         fmt::format("{}: {}", in_words(first.request.event.course), fault_words(first)));
     page.line();
     std::vector<std::vector<std::string>> rows{{"event", "time", "hips low", "cost s",
                                                 level(first.cost_s) + " range", "of race", "s per degree",
@@ -341,7 +400,9 @@ std::string ladder(Cost const& given, std::vector<Cost> const& rungs, Style cons
     Page page(style);
     add_one(page, given);
     page.line();
-    page.line(fmt::format("  What if the hips dropped, {}", when_words(given.when)));
+    page.hang("  ", 4,
+              fmt::format("What if the hips dropped, {}{}", when_words(given.when),
+                          given.head_priced ? " (the hips alone, without the lifted head)" : ""));
     std::vector<std::vector<std::string>> rows{
         {"drop", "cost s", level(given.cost_s) + " range", "of race", "extra drag"}};
     for (Cost const& c : rungs)
@@ -357,15 +418,22 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
     double const left = inverse.hip_drop_left_deg.median;
     std::string const gain = in_seconds(inverse.wanted.value()) + " s";
     std::string const buys =
-        fmt::format("taking all of the drop away buys about {} s ({} range {} s)",
+        fmt::format("taking all of the {} away buys about {} s ({} range {} s)",
+                    !given.head_priced  ? "drop"
+                    : drop_given(given) ? "drop and the lift"
+                                        : "lift",
                     in_seconds(inverse.most_s.median), level(inverse.most_s), range(inverse.most_s));
     constexpr double hopeless = 0.01;
-    std::string answer;
+    std::string answer, less;
+    if (drop_given(given))
+        less = fmt::format("bring the hip drop from {} down to about {}", drop_words(given),
+                           drop_words(left, given.request));
+    if (given.head_priced)
+        less += fmt::format("{}lift the head about {} instead of {}", drop_given(given) ? " and " : "",
+                            lift_words(given, inverse.share_left.median), lift_words(given));
     if (inverse.reachable)
-        answer = fmt::format(
-            "To gain {}: bring the hip drop from {} down to about {}. Chance that taking all of it away is "
-            "enough: about {}.",
-            gain, drop_words(given), drop_words(left, given.request), percent(inverse.chance));
+        answer = fmt::format("To gain {}: {}. Chance that taking all of it away is enough: about {}.", gain,
+                             less, percent(inverse.chance));
     else if (inverse.chance < hopeless) answer = fmt::format("{} cannot be bought this way: {}.", gain, buys);
     else
         answer = fmt::format("{} is more than this most likely buys: {}. Chance that it is enough after all: "
@@ -377,6 +445,7 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
                       {"reachable", inverse.reachable},
                       {"hip_drop_left_deg", json_of(inverse.hip_drop_left_deg)},
                       {"hip_drop_left_m", depth_of(left, given.request).value()},
+                      {"share_left", json_of(inverse.share_left)},
                       {"chance", inverse.chance},
                       {"most_s", json_of(inverse.most_s)},
                       {"answer", answer}};
@@ -386,14 +455,14 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
         std::vector<Field> const who = identity(given);
         return fmt::format(
             "event,course,time_s,when,breathing,hip_drop_deg,wanted_s,reachable,hip_drop_left_deg,"
-            "hip_drop_left_m,chance,most_s,most_low_s,most_high_s,cautions{}\n"
-            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            "hip_drop_left_m,share_left,chance,most_s,most_low_s,most_high_s,cautions{}\n"
+            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
             csv_heads(who), cell(to_string(given.request.event)), to_string(given.request.event.course),
             cell(given.request.time.value()), to_string(given.when), cell(pattern(given)),
             cell(in_degrees(given.hip_drop)), cell(inverse.wanted.value()), inverse.reachable, cell(left),
-            cell(depth_of(left, given.request).value()), cell(inverse.chance), cell(inverse.most_s.median),
-            cell(inverse.most_s.low), cell(inverse.most_s.high), cell(joined(given.cautions)),
-            csv_cells(who));
+            cell(depth_of(left, given.request).value()), cell(inverse.share_left.median),
+            cell(inverse.chance), cell(inverse.most_s.median), cell(inverse.most_s.low),
+            cell(inverse.most_s.high), cell(joined(given.cautions)), csv_cells(who));
     }
     Page page(style);
     add_one(page, given);

@@ -510,8 +510,8 @@ StrokeRequest stroke(Fields const& fields) { return stroke(fields, moving_swim(f
 StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
     auto const drop = angle_or_length(fields, "hip_drop"), lift = angle_or_length(fields, "head_lift");
     std::string_view const fault = drop ? "hip_drop" : "head_lift";
-    if ((drop || lift) && swim.stroke == Stroke::back)
-        idle(fields, fault, "in backstroke, where no breath lifts the head");
+    if (lift && swim.stroke == Stroke::back)
+        idle(fields, "head_lift", "in backstroke, where no breath lifts the head");
     bool const snorkel = std::any_of(worn.aids.begin(), worn.aids.end(),
                                      [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
     if ((drop || lift) && snorkel) idle(fields, fault, "with a snorkel: no breath lifts the head");
