@@ -44,12 +44,6 @@ std::string drop_words(double deg, CostRequest const& request) {
     return asked_by_length(request) ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
 }
 std::string drop_words(Cost const& c) { return drop_words(in_degrees(c.hip_drop), c.request); }
-/// A share of the head lift, in what it was asked in.
-std::string lift_words(Cost const& c, double share = 1.0) {
-    std::variant<Angle, Length> const lift = c.request.head_lift.value_or(c.head_lift);
-    if (auto const* rise = std::get_if<Length>(&lift)) return number(100.0 * share * rise->value()) + " cm";
-    return number(share * in_degrees(std::get<Angle>(lift))) + " deg";
-}
 bool drop_given(Cost const& c) { return c.request.hip_drop.drop.has_value() || !c.head_priced; }
 
 /// Pattern of a stroke as its option writes it: every-2, or a list by length.
@@ -65,32 +59,37 @@ std::vector<Breathing> plan_of(CostRequest const& request, Stroke stroke) {
     while (plan.size() > 1 && plan[plan.size() - 2] == plan.back()) plan.pop_back();
     return plan;
 }
+std::vector<Stroke> strokes_of(Event const& event) {
+    if (!event.medley) return {event.stroke};
+    return {Stroke::fly, Stroke::back, Stroke::breast, Stroke::crawl};
+}
 /// Of a whole race, as the option writes it.
-std::string pattern(Cost const& c) {
-    if (c.legs.size() == 1) return pattern(plan_of(c.request, c.legs.front().stroke));
+std::string pattern(CostRequest const& request) {
+    if (!request.event.medley) return pattern(plan_of(request, request.event.stroke));
     std::vector<std::string> list;
-    for (LegCost const& leg : c.legs)
-        if (leg.stroke != Stroke::back)
-            list.push_back(std::string(to_string(leg.stroke)) + "="
-                           + to_string(plan_of(c.request, leg.stroke).front()));
+    for (Stroke const stroke : strokes_of(request.event))
+        if (stroke != Stroke::back)
+            list.push_back(std::string(to_string(stroke)) + "="
+                           + to_string(plan_of(request, stroke).front()));
     return joined(list, ",");
 }
 
-std::string pattern_words(Cost const& c) {
+std::string pattern_words(CostRequest const& request) {
     std::string out;
-    for (LegCost const& leg : c.legs) {
-        if (leg.stroke == Stroke::back) continue;
-        std::vector<Breathing> const plan = plan_of(c.request, leg.stroke);
-        std::string words = in_words(plan.front(), leg.stroke);
+    std::vector<Stroke> const strokes = strokes_of(request.event);
+    for (Stroke const stroke : strokes) {
+        if (stroke == Stroke::back) continue;
+        std::vector<Breathing> const plan = plan_of(request, stroke);
+        std::string words = in_words(plan.front(), stroke);
         if (plan.size() > 1) {
             words.clear();
             for (Breathing b : plan) words += (words.empty() ? "" : ", ") + to_string(b);
             words += " by length";
             bool const goes_on =
-                plan.size() * c.legs.size() < static_cast<std::size_t>(lengths(c.request.event));
+                plan.size() * strokes.size() < static_cast<std::size_t>(lengths(request.event));
             if (goes_on) words += ", then " + to_string(plan.back()) + " to the end";
         }
-        out += (out.empty() ? "" : "; ") + (c.legs.size() > 1 ? std::string(to_string(leg.stroke)) + " " : "")
+        out += (out.empty() ? "" : "; ") + (strokes.size() > 1 ? std::string(to_string(stroke)) + " " : "")
                + words;
     }
     return out;
@@ -104,16 +103,15 @@ std::string_view when_words(When when) { return when == When::always ? "all the 
 /// Of one event among several.
 std::string_view when_words(Cost const& c) { return c.low_share > 0.0 ? when_words(c.when) : "never"; }
 
-/// What is priced: hips, head, or both, and when.
 std::string fault_words(Cost const& c, std::string const& when = {}) {
-    std::string const hips = fmt::format("hips {} lower", drop_words(c));
-    if (!c.head_priced) return hips + when;
-    std::string const head = fmt::format("head {} higher", lift_words(c)) + when;
-    return drop_given(c) ? hips + " and " + head : head + ", which sinks the hips " + drop_words(c);
+    return report::fault_words(drop_words(c), drop_given(c), c.request.head_lift, when);
 }
+/// Without a breath nothing lifts the head or lowers the hips.
+bool never_low(Cost const& c) { return c.when == When::breath && c.low_share == 0.0; }
 std::string fault(Cost const& c) {
+    if (never_low(c)) return "no breath: nothing lifts the head or lowers the hips";
     std::string const low = fault_words(c, " " + std::string(when_words(c.when)));
-    return c.when == When::always ? low : low + "; " + pattern_words(c);
+    return c.when == When::always ? low : low + "; " + pattern_words(c.request);
 }
 std::string_view level_words(Cost const& c) {
     return c.head_priced ? "with the head down and the hips level" : "with the hips level";
@@ -131,10 +129,10 @@ double share_of_race(Cost const& c) { return c.cost_s.median / c.request.time.va
 std::string meaning(Cost const& c) {
     bool const with = c.request.time_includes_fault;
     Time const other = c.request.time + seconds(with ? -c.cost_s.median : c.cost_s.median);
-    std::string const as_often = c.when == When::breath ? ", breathing just as often" : "";
+    std::string const as_often = c.when == When::breath && !never_low(c) ? ", breathing just as often" : "";
     std::string const text = fmt::format("{} -> about {} {}{}", format_time(c.request.time), about(other),
                                          with ? level_words(c) : low_words(c), as_often);
-    if (!drop_given(c)) return text; // a lift has no price a degree of its own
+    if (!drop_given(c) || never_low(c)) return text; // a lift has no price a degree of its own
     Estimate each = c.per_degree_s;
     bool const by_length = asked_by_length(c.request);
     if (by_length) {
@@ -205,7 +203,7 @@ Json json_of(Cost const& c) {
     json["time_guessed"] = c.request.time_guessed;
     json["time_includes_fault"] = c.request.time_includes_fault;
     json["when"] = to_string(c.when);
-    json["breathing"] = pattern(c);
+    json["breathing"] = pattern(c.request);
     json["hip_drop_deg"] = in_degrees(c.hip_drop);
     json["hip_drop_m"] = depth_of(in_degrees(c.hip_drop), c.request).value();
     json["head_priced"] = c.head_priced;
@@ -268,7 +266,7 @@ std::string csv_of(std::vector<Cost> const& rows) {
         out += fmt::format(
             "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
             cell(to_string(c.request.event)), to_string(c.request.event.course), cell(c.request.time.value()),
-            to_string(c.when), cell(pattern(c)), cell(in_degrees(c.hip_drop)),
+            to_string(c.when), cell(pattern(c.request)), cell(in_degrees(c.hip_drop)),
             cell(depth_of(in_degrees(c.hip_drop), c.request).value()), c.head_priced,
             cell(in_degrees(c.head_lift)), cell(c.cost_s.median), cell(c.cost_s.low), cell(c.cost_s.high),
             cell(c.cost_s.level), cell(c.hips_s.median), cell(c.head_s.median), cell(share_of_race(c)),
@@ -430,7 +428,8 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
                            drop_words(left, given.request));
     if (given.head_priced)
         less += fmt::format("{}lift the head about {} instead of {}", drop_given(given) ? " and " : "",
-                            lift_words(given, inverse.share_left.median), lift_words(given));
+                            lift_words(*given.request.head_lift, inverse.share_left.median),
+                            lift_words(*given.request.head_lift));
     if (inverse.reachable)
         answer = fmt::format("To gain {}: {}. Chance that taking all of it away is enough: about {}.", gain,
                              less, percent(inverse.chance));
@@ -458,7 +457,7 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
             "hip_drop_left_m,share_left,chance,most_s,most_low_s,most_high_s,cautions{}\n"
             "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
             csv_heads(who), cell(to_string(given.request.event)), to_string(given.request.event.course),
-            cell(given.request.time.value()), to_string(given.when), cell(pattern(given)),
+            cell(given.request.time.value()), to_string(given.when), cell(pattern(given.request)),
             cell(in_degrees(given.hip_drop)), cell(inverse.wanted.value()), inverse.reachable, cell(left),
             cell(depth_of(left, given.request).value()), cell(inverse.share_left.median),
             cell(inverse.chance), cell(inverse.most_s.median), cell(inverse.most_s.low),
@@ -477,25 +476,6 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
     std::vector<Field> const who = report::identity(subject(request), result.options);
     std::optional<Estimate> const& drop = result.hip_drop_deg;
     auto const in_metres = [&](Estimate const& e) { return depth_of(e.median, request).value(); };
-    if (style.form == Form::json)
-        return cost_json(who, {},
-                         {{"asked", "time_without"},
-                          {"event", to_string(request.event)},
-                          {"course", to_string(request.event.course)},
-                          {"time_s", request.time.value()},
-                          {"time_without_s", without.value()},
-                          {"hip_drop_deg", drop ? json_of(*drop) : Json(nullptr)},
-                          {"hip_drop_m", drop ? Json(in_metres(*drop)) : Json(nullptr)},
-                          {"explained", result.explained},
-                          {"cautions", result.cautions}});
-    if (style.form == Form::csv)
-        return fmt::format("event,course,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,hip_drop_m,"
-                           "explained,cautions{}\n{},{},{},{},{},{},{},{},{},{}{}\n",
-                           csv_heads(who), cell(to_string(request.event)), to_string(request.event.course),
-                           cell(request.time.value()), cell(without.value()), drop ? cell(drop->median) : "",
-                           drop ? cell(drop->low) : "", drop ? cell(drop->high) : "",
-                           drop ? cell(in_metres(*drop)) : "", cell(result.explained),
-                           cell(joined(result.cautions)), csv_cells(who));
     std::string const answer =
         !drop
             ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as "
@@ -505,15 +485,42 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
                 "difference",
                 number(drop->median), level(*drop), number(drop->low), number(drop->high),
                 in_centimetres(drop->median, request));
+    if (style.form == Form::json)
+        return cost_json(who, {},
+                         {{"asked", "time_without"},
+                          {"event", to_string(request.event)},
+                          {"course", to_string(request.event.course)},
+                          {"time_s", request.time.value()},
+                          {"time_without_s", without.value()},
+                          {"when", to_string(request.when)},
+                          {"breathing", pattern(request)},
+                          {"answer", answer},
+                          {"hip_drop_deg", drop ? json_of(*drop) : Json(nullptr)},
+                          {"hip_drop_m", drop ? Json(in_metres(*drop)) : Json(nullptr)},
+                          {"explained", result.explained},
+                          {"cautions", result.cautions}});
+    if (style.form == Form::csv)
+        return fmt::format(
+            "event,course,time_s,time_without_s,when,breathing,hip_drop_deg,low_deg,high_deg,"
+            "hip_drop_m,explained,answer,cautions{}\n{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            csv_heads(who), cell(to_string(request.event)), to_string(request.event.course),
+            cell(request.time.value()), cell(without.value()), to_string(request.when),
+            cell(pattern(request)), drop ? cell(drop->median) : "", drop ? cell(drop->low) : "",
+            drop ? cell(drop->high) : "", drop ? cell(in_metres(*drop)) : "", cell(result.explained),
+            cell(answer), cell(joined(result.cautions)), csv_cells(who));
     Page page(style);
     head(page, request.swim,
          fmt::format("{}, {}: {} with the fault, {} without", to_string(request.event),
                      in_words(request.event.course), format_time(request.time), format_time(without)));
+    page.line("hips lower " + std::string(when_words(request.when))
+              + (request.when == When::always ? "" : "; " + pattern_words(request)));
     page.line();
     page.paragraph("Implies", answer);
+    constexpr double few = 0.01;
+    double const never = 1.0 - result.explained;
     page.paragraph("Doubt", fmt::format("in {} of the draws no drop of up to 45 deg explains it; two single "
-                                        "swims differ by more than that for other reasons",
-                                        percent(1.0 - result.explained)));
+                                        "swims differ for other reasons as well",
+                                        never < few ? "under 1 %" : percent(never)));
     page.remarks({}, result.cautions);
     Swim swim = request.swim;
     swim.stroke = request.event.stroke;
@@ -641,6 +648,7 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
                   {"speed_m_s", r.speed.value()},
                   {"when", when},
                   {"breathing", to_string(r.breathing)},
+                  {"head_lift_deg", lift_json(r.head_lift, r.swim.body)},
                   {"without_breath", motion(e.without)},
                   {"centre_of_mass_cv", json_of(e.centre_of_mass_cv)},
                   {"centre_of_mass_peak_fluctuation", json_of(e.centre_of_mass_peak_fluctuation)},
@@ -663,10 +671,12 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
         return dump(json);
     }
     if (style.form == Form::csv) {
-        std::string out = "t_s,v_m_s,when,breathing,hip_drop_deg,cautions" + csv_heads(who) + "\n";
-        std::string const rest =
-            fmt::format(",{},{},{},{}{}\n", when, to_string(r.breathing),
-                        cell(e.full ? in_degrees(e.peak) : 0.0), cell(joined(e.cautions)), csv_cells(who));
+        std::string out =
+            "t_s,v_m_s,when,breathing,hip_drop_deg,head_lift_deg,cautions" + csv_heads(who) + "\n";
+        std::string const rest = fmt::format(
+            ",{},{},{},{},{}{}\n", when, to_string(r.breathing), cell(e.full ? in_degrees(e.peak) : 0.0),
+            r.head_lift ? cell(in_degrees(neck_angle(*r.head_lift, r.swim.body))) : "",
+            cell(joined(e.cautions)), csv_cells(who));
         for (StrokePoint const& point : (e.with ? *e.with : e.without).series)
             out += cell(point.t.value()) + "," + cell(point.v.value()) + rest;
         return out;
@@ -692,14 +702,16 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
                                          number(s.mean_thrust.value()), number(s.mean_power.value())));
     if (e.full) {
         auto const loss = [](Estimate const& x) { return Estimate{-x.median, -x.high, -x.low, x.level}; };
-        std::string const how = steady ? "all the way, as no breath of backstroke lifts the head"
-                                       : "at each breath, " + in_words(r.breathing, r.swim.stroke);
+        std::string const how = steady ? " all the way, as no breath of backstroke lifts the head"
+                                       : " at each breath, " + in_words(r.breathing, r.swim.stroke);
         page.paragraph(
             steady ? "Hips low" : "Breath",
-            fmt::format("hips {} deg lower {}: speed lost {} by the full motion, {} by the quasi-steady "
-                        "shortcut, at the same mean {}",
-                        number(in_degrees(e.peak)), how, between(loss(*e.full)),
-                        between(loss(*e.quasi_steady)), r.effort == Effort::mean_power ? "power" : "thrust"));
+            fmt::format("{}: speed lost {} by the full motion, {} by the quasi-steady shortcut, at the same "
+                        "mean {}",
+                        report::fault_words(report::drop_words(in_degrees(e.peak), r.swim.body),
+                                            r.hip_drop.has_value(), r.head_lift, how),
+                        between(loss(*e.full)), between(loss(*e.quasi_steady)),
+                        r.effort == Effort::mean_power ? "power" : "thrust"));
         std::string const ratio =
             fmt::format("the full motion loses {} times the shortcut ({} range {} to {})",
                         number(e.full_over_quasi_steady->median), level(*e.full_over_quasi_steady),

@@ -7,6 +7,7 @@ import math
 import os
 import pty
 import re
+import shlex
 import struct
 import subprocess
 import termios
@@ -690,6 +691,8 @@ def test_all_events_of_a_stroke(course, event, distances):
         (["balance", *WHO, "--head-lift", "6cm", "--breathe", "every-4"], "few breaths"),
         (["balance", *WHO, "--lungs", "empty"], "Little air in the lungs"),
         (["aids", "--speed", "1.5mps", *WHO, "--snorkel", "--draws", "500"], "breathe through it"),
+        (["aids", "--speed", "1.5mps", *WHO, "--head-lift", "22cm", "--draws", "500"], "whole head out"),
+        (["stroke", "--speed", "1.5mps", *WHO, "--head-lift", "22cm", "--draws", "100"], "whole head out"),
         (
             with_value(
                 with_value(with_value(MAIN, "--event", "100 fly"), "--time", "1:08"), "--breathe", "every-2"
@@ -838,10 +841,31 @@ def test_the_short_help_is_short_grouped_and_says_where_the_cautions_are():
         if command not in ("evidence", "sources"):
             assert "Cautions about" in short and "below the answer, and in its JSON and CSV" in short
             assert len(short) < 0.75 * len(full)
+        assert all(len(line) <= 80 for line in full.splitlines())
+    whole = answer("--help")
+    assert "Cautions about" in whole and "dragcalc cost --event" in whole
+    assert all(len(line) <= 80 for line in whole.splitlines())
     headings = [line for line in answer("cost", "--help-all").splitlines() if re.match(r"[A-Z]", line)]
     assert headings[:4] == ["Race", "Swimmer", "Fault", "Question, one at a time"]
     assert {"Worn or towed", "Floating", "Study", "Output"} < set(headings)
     assert "--belt-at" not in answer("cost", "--help")
+
+
+@pytest.mark.parametrize("command", ["cost", "drag", "stroke", "balance", "aids", "body"])
+def test_every_example_of_the_help_works(command, tmp_path):
+    text = answer(command, "--help").replace(" \\\n", " ")
+    examples = [line for line in text.splitlines() if line.startswith(f"  dragcalc {command} ")]
+    assert examples
+    for example in examples:
+        done = run(*shlex.split(example)[1:], cwd=tmp_path)
+        assert done.returncode == 0 and done.stdout, (example, done.stderr)
+
+
+def test_without_a_breath_nothing_is_said_to_be_low():
+    for args in (["--snorkel"], ["--breathe", "never"]):
+        words = flat(*MAIN, *args)
+        assert "no breath: nothing lifts the head or lowers the hips" in words
+        assert "just as often" not in words and "each degree" not in words
 
 
 # as typed, and as the same thing is usually written
@@ -995,3 +1019,17 @@ def test_notes_of_several_races_are_said_once():
     words = flat("cost", *RACE, "--event", "200 free", "--time", "2:15", *WHO, "--hip-drop", "4deg")
     assert words.count("Priced here:") == 1 and words.count("This prices the hips") == 1
     assert "In the 100 m freestyle: This prices the hips" in words
+
+
+def test_a_second_time_says_how_often_and_why_there_is_none():
+    asked = [*without(MAIN, "--hip-drop"), "--breathe", "every-3"]
+    question = whole_json(*asked, "--time-without", "1:02.0")["question"]
+    assert question["when"] == "breath" and question["breathing"] == "every-3"
+    assert "a hip drop of about" in question["answer"]
+    assert "hips lower at each breath; a breath every 3 arm strokes" in flat(
+        *asked, "--time-without", "1:02.0"
+    )
+    assert "under 1 % of the draws" in flat(*asked, "--time-without", "1:02.2")
+    (row,) = csv.DictReader(io.StringIO(answer(*asked, "--time-without", "50", "--csv")))
+    assert row["hip_drop_deg"] == "" and row["answer"].startswith("no hip drop of up to 45 deg")
+    assert row["breathing"] == "every-3"
