@@ -19,6 +19,28 @@ std::string spelled(std::string name) {
     return name;
 }
 
+/// Text after what the first line begins with, folded to 80 characters where `at` stands, which is kept but for
+/// its space; `end` closes a line that goes on.
+std::string folded(std::string const& begin, std::size_t indent, std::string const& text,
+                   std::string const& at, std::string const& end = {}) {
+    constexpr std::size_t width = 80;
+    std::string out, line = begin;
+    bool fresh = true;
+    for (std::size_t start = 0; start < text.size();) {
+        std::size_t const stop = std::min(text.find(at, start), text.size());
+        std::string const piece = text.substr(start, stop - start);
+        if (!fresh && line.size() + 1 + piece.size() + end.size() > width) {
+            out += line + end + "\n";
+            line = std::string(indent, ' ');
+            fresh = true;
+        }
+        line += (fresh ? "" : " ") + piece;
+        fresh = false;
+        start = stop + 1;
+    }
+    return out + line + "\n";
+}
+
 /// --help shows what most calls need, --help-all everything.
 class Help : public CLI::Formatter {
 public:
@@ -26,8 +48,9 @@ public:
 
     std::string make_help(CLI::App const*, std::string, CLI::AppFormatMode mode) const override {
         bool const all = mode == CLI::AppFormatMode::All;
-        std::string out = "dragcalc " + command_.name + ": " + command_.description + "\n\n";
-        for (std::string const& example : command_.examples) out += "  dragcalc " + example + "\n";
+        std::string out = folded("dragcalc " + command_.name + ": ", 4, command_.description, " ") + "\n";
+        for (std::string const& example : command_.examples)
+            out += folded("  dragcalc ", 6, example, " --", " \\");
         for (Group const& group : command_.groups) {
             std::string lines;
             for (Option const& option : group.options)
@@ -36,30 +59,17 @@ public:
         }
         out += "\n";
         if (!all) out += "Every option: dragcalc " + command_.name + " --help-all\n";
-        return out + command_.closing + "\n";
+        return out + folded({}, 0, command_.closing, " ");
     }
 
 private:
-    /// The option, and what it is for in a column of its own, within 80 characters.
+    /// The option, and what it is for in a column of its own.
     static std::string line(Option const& option) {
-        constexpr std::size_t column = 22, width = 80;
+        constexpr std::size_t column = 22;
         std::string out = "  " + (option.takes == Option::Takes::place ? "" : std::string("--"))
                           + spelled(option.name) + " ";
         out.resize(std::max(out.size(), column), ' ');
-        std::size_t at = out.size();
-        for (std::size_t start = 0; start < option.help.size();) {
-            std::size_t const space = std::min(option.help.find(' ', start), option.help.size());
-            if (at > column && at + space - start > width) {
-                out.back() = '\n';
-                out += std::string(column, ' ');
-                at = column;
-            }
-            out += option.help.substr(start, space - start) + " ";
-            at += space - start + 1;
-            start = space + 1;
-        }
-        out.back() = '\n';
-        return out;
+        return folded(out, column, option.help, " ");
     }
 
     Command command_;
@@ -85,6 +95,22 @@ void add_option(CLI::App& app, Option const& option, std::shared_ptr<Fields> con
 }
 
 } // namespace
+
+std::string Overview::make_help(CLI::App const* app, std::string, CLI::AppFormatMode) const {
+    std::string out = folded({}, 0, app->get_description(), " ")
+                      + "\n  dragcalc cost --event \"100 free\" --time 1:02.40 --hip-drop 4deg\n\n";
+    for (CLI::App const* command : app->get_subcommands([](CLI::App const*) { return true; })) {
+        std::string begin = "  " + command->get_name();
+        begin.resize(12, ' ');
+        out += folded(begin, 12, command->get_description(), " ");
+    }
+    return out + "\nOptions of a command: dragcalc cost --help\nVersion: dragcalc --version\n"
+           + folded(
+               {}, 0,
+               "Cautions about breathing, worn weight and bodies outside those measured stand below every "
+               "answer, and in its JSON and CSV.",
+               " ");
+}
 
 void add(CLI::App& app, Command const& command) {
     auto* const sub = app.add_subcommand(command.name, command.description);

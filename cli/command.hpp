@@ -51,6 +51,12 @@ struct Command {
 /// Adds a subcommand that prints its answer.
 void add(CLI::App& app, Command const& command);
 
+/// Help of the program: every command with an example and its purpose.
+class Overview : public CLI::Formatter {
+public:
+    std::string make_help(CLI::App const* app, std::string, CLI::AppFormatMode) const override;
+};
+
 /// --json, --csv.
 libdrag::report::Style style_of(Fields const& fields);
 

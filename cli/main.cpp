@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <exception>
+#include <memory>
 #include <new>
 #include <string>
 
@@ -78,6 +79,7 @@ std::string unknown(UnknownKey const& error) {
 int main(int argc, char** argv) {
     CLI::App app{"What a swimmer's drag costs: seconds for degrees of hip drop, with an honest interval."};
     app.name("dragcalc");
+    app.formatter(std::make_shared<dragcalc::Overview>());
     app.set_version_flag("--version", DRAGCALC_VERSION);
     app.require_subcommand(1);
     dragcalc::add_cost(app);

@@ -319,8 +319,9 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
                                     drop * c.value("breath.measured_drop.relative_sd"));
     inputs.push_back(Input::normal("how far the hips drop at a breath", drop,
                                    sinking_sd > 0.0 ? drop * sinking_sd : drop_sd, 0.05 * drop));
-    inputs.push_back(
-        Input::normal("how long each breath keeps the hips low", width.value, width.sd, 0.1, 0.95));
+    inputs.push_back(breaths_ > 0.0 ? Input::normal("how long each breath keeps the hips low", width.value,
+                                                    width.sd, 0.1, 0.95)
+                                    : Input::fixed("how long each breath keeps the hips low", 1.0));
     inputs.push_back(Input::normal("how firmly the water holds the body level", 0.0, stiffness_log_sd_));
     inputs.push_back(Input::normal("where the stroke carries added weight", 0.0, 1.0));
     inputs.push_back(Input::normal("how much deeper added weight rides",
@@ -410,7 +411,7 @@ template <class Tilt> Effect AidModel::effect(Change const& change, Values const
     double const higher = std::max(1.0 + ride / x.breath_lift, 0.0), further = higher / firmness;
     double const unaided = 1.0 / free - 1.0;
     auto const ratio = [&](double with) {
-        if (change.ends_breath) return 0.0;
+        if (change.ends_breath && breaths_ > 0.0) return 0.0; // what stays low, stays
         // In a draw where tilt costs nothing there is nothing to magnify.
         return std::abs(unaided) < 1e-12 ? 1.0 : with / unaided;
     };
@@ -487,6 +488,8 @@ std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const&
     for (std::string const& text : aid_cautions(request.aids)) cautions.push_back(text);
     if (request.swim.stroke != Stroke::back && breathes_rarely(request.swim.stroke, model.breathing))
         cautions.emplace_back(caution::fewer_breaths);
+    if (request.head_lift && head_share_out(*request.head_lift, request.swim.body) >= 1.0)
+        cautions.emplace_back(caution::head_up);
     if (model.loaded)
         for (std::string const& text : model.loaded->cautions)
             if (std::find(cautions.begin(), cautions.end(), text) == cautions.end()) cautions.push_back(text);

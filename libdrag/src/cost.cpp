@@ -261,8 +261,9 @@ void CostModel::add_head(Coefficients const& c) {
     head_share_ = inputs.size();
     inputs.push_back(Input::normal("what the lifted head itself meets", 0.0, head_.log_sd));
     roll_ = inputs.size();
+    bool const breathes = head_priced && head_lift.value() > 0.0 && when == When::breath;
     inputs.push_back(Input::normal("how a breath rolls the body", c.value("breath.roll.drag"),
-                                   head_priced && when == When::breath ? c.sd("breath.roll.drag") : 0.0));
+                                   breathes ? c.sd("breath.roll.drag") : 0.0));
 }
 
 Group CostModel::group_of(Breathing breathing, Swim const& swim, double width) const {
@@ -464,6 +465,7 @@ void CostModel::evaluate(Block const& block, double scale) const {
             if (!always && breaths == 0.0) continue;
             HipMotion const& hips = group.hips;
             double const unit = measured_ ? 1.0 : group.peak.value();
+            if (!measured_ && head_lift.value() == 0.0) continue; // no fault, to the last bit
             for (std::size_t i = 0; i < n; ++i)
                 delta[i] = drop[i] * unit * (always || hips.pulsed() ? 1.0 : hips.scale(in[leg.width][i]));
             mean_ratio(table_, columns, in[leg.incline], delta.data(), hips.levels(), n, at_nodes.data());
@@ -545,7 +547,7 @@ std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, doub
         notes.push_back("This prices the hips. The lifted head meets the water itself: a usual breath of "
                         + format_number(100.0 * c.value("balance.breath_lift"), 2) + " cm adds about "
                         + seconds_words(head_s) + "; give the head lift to price both.");
-    if (has(Stroke::crawl) && model.any_breath)
+    if (has(Stroke::crawl) && model.any_breath && speed_loss > 5e-6)
         notes.push_back(
             "Priced here: " + percent(speed_loss)
             + " of the surface speed. Breathing every cycle cost sprinters "

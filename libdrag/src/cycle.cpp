@@ -191,6 +191,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     if (asked_of_a_breath && !swim.snorkel)
         for (std::string& text : breathing_cautions(swim.stroke, request.breathing))
             out.cautions.push_back(std::move(text));
+    if (request.head_lift && head_share_out(*request.head_lift, swim.body) >= 1.0)
+        out.cautions.emplace_back(caution::head_up);
     if (asked_of_a_breath && swim.snorkel)
         out.notes.emplace_back("Snorkel: no breath lifts the head, so none is priced.");
     if (breathes) {

@@ -35,13 +35,16 @@ Length depth_of(double deg, CostRequest const& request) {
 std::string in_centimetres(double deg, CostRequest const& request) {
     return number(100.0 * depth_of(deg, request).value()) + " cm";
 }
+bool asked_by_length(CostRequest const& request) {
+    return request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
+}
 /// A hip drop as it was asked for: in degrees, or in centimetres with the angle beside it.
 std::string drop_words(double deg, CostRequest const& request) {
     std::string const angle = number(deg) + " deg";
-    bool const by_length = request.hip_drop.drop && std::holds_alternative<Length>(*request.hip_drop.drop);
-    return by_length ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
+    return asked_by_length(request) ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
 }
 std::string drop_words(Cost const& c) { return drop_words(in_degrees(c.hip_drop), c.request); }
+bool drop_given(Cost const& c) { return c.request.hip_drop.drop.has_value() || !c.head_priced; }
 
 /// Pattern of a stroke as its option writes it: every-2, or a list by length.
 std::string pattern(std::vector<Breathing> const& plan) {
@@ -56,32 +59,37 @@ std::vector<Breathing> plan_of(CostRequest const& request, Stroke stroke) {
     while (plan.size() > 1 && plan[plan.size() - 2] == plan.back()) plan.pop_back();
     return plan;
 }
+std::vector<Stroke> strokes_of(Event const& event) {
+    if (!event.medley) return {event.stroke};
+    return {Stroke::fly, Stroke::back, Stroke::breast, Stroke::crawl};
+}
 /// Of a whole race, as the option writes it.
-std::string pattern(Cost const& c) {
-    if (c.legs.size() == 1) return pattern(plan_of(c.request, c.legs.front().stroke));
+std::string pattern(CostRequest const& request) {
+    if (!request.event.medley) return pattern(plan_of(request, request.event.stroke));
     std::vector<std::string> list;
-    for (LegCost const& leg : c.legs)
-        if (leg.stroke != Stroke::back)
-            list.push_back(std::string(to_string(leg.stroke)) + "="
-                           + to_string(plan_of(c.request, leg.stroke).front()));
+    for (Stroke const stroke : strokes_of(request.event))
+        if (stroke != Stroke::back)
+            list.push_back(std::string(to_string(stroke)) + "="
+                           + to_string(plan_of(request, stroke).front()));
     return joined(list, ",");
 }
 
-std::string pattern_words(Cost const& c) {
+std::string pattern_words(CostRequest const& request) {
     std::string out;
-    for (LegCost const& leg : c.legs) {
-        if (leg.stroke == Stroke::back) continue;
-        std::vector<Breathing> const plan = plan_of(c.request, leg.stroke);
-        std::string words = in_words(plan.front(), leg.stroke);
+    std::vector<Stroke> const strokes = strokes_of(request.event);
+    for (Stroke const stroke : strokes) {
+        if (stroke == Stroke::back) continue;
+        std::vector<Breathing> const plan = plan_of(request, stroke);
+        std::string words = in_words(plan.front(), stroke);
         if (plan.size() > 1) {
             words.clear();
             for (Breathing b : plan) words += (words.empty() ? "" : ", ") + to_string(b);
             words += " by length";
             bool const goes_on =
-                plan.size() * c.legs.size() < static_cast<std::size_t>(lengths(c.request.event));
+                plan.size() * strokes.size() < static_cast<std::size_t>(lengths(request.event));
             if (goes_on) words += ", then " + to_string(plan.back()) + " to the end";
         }
-        out += (out.empty() ? "" : "; ") + (c.legs.size() > 1 ? std::string(to_string(leg.stroke)) + " " : "")
+        out += (out.empty() ? "" : "; ") + (strokes.size() > 1 ? std::string(to_string(stroke)) + " " : "")
                + words;
     }
     return out;
@@ -95,9 +103,21 @@ std::string_view when_words(When when) { return when == When::always ? "all the 
 /// Of one event among several.
 std::string_view when_words(Cost const& c) { return c.low_share > 0.0 ? when_words(c.when) : "never"; }
 
+std::string fault_words(Cost const& c, std::string const& when = {}) {
+    return report::fault_words(drop_words(c), drop_given(c), c.request.head_lift, when);
+}
+/// Without a breath nothing lifts the head or lowers the hips.
+bool never_low(Cost const& c) { return c.when == When::breath && c.low_share == 0.0; }
 std::string fault(Cost const& c) {
-    std::string const low = fmt::format("hips {} lower {}", drop_words(c), when_words(c.when));
-    return c.when == When::always ? low : low + "; " + pattern_words(c);
+    if (never_low(c)) return "no breath: nothing lifts the head or lowers the hips";
+    std::string const low = fault_words(c, " " + std::string(when_words(c.when)));
+    return c.when == When::always ? low : low + "; " + pattern_words(c.request);
+}
+std::string_view level_words(Cost const& c) {
+    return c.head_priced ? "with the head down and the hips level" : "with the hips level";
+}
+std::string_view low_words(Cost const& c) {
+    return c.head_priced ? "with the head so high and the hips so low" : "with the hips so low";
 }
 /// First lines of an answer about one race.
 void head(Page& page, Swim const& swim, std::string const& text) {
@@ -109,11 +129,20 @@ double share_of_race(Cost const& c) { return c.cost_s.median / c.request.time.va
 std::string meaning(Cost const& c) {
     bool const with = c.request.time_includes_fault;
     Time const other = c.request.time + seconds(with ? -c.cost_s.median : c.cost_s.median);
-    std::string const as_often = c.when == When::breath ? ", breathing just as often" : "";
-    return fmt::format("{} -> about {} {}{}; each degree less is worth about {} s ({})",
-                       format_time(c.request.time), about(other),
-                       with ? "with the hips level" : "with the hips so low", as_often,
-                       in_seconds(c.per_degree_s.median), range(c.per_degree_s));
+    std::string const as_often = c.when == When::breath && !never_low(c) ? ", breathing just as often" : "";
+    std::string const text = fmt::format("{} -> about {} {}{}", format_time(c.request.time), about(other),
+                                         with ? level_words(c) : low_words(c), as_often);
+    if (!drop_given(c) || never_low(c)) return text; // a lift has no price a degree of its own
+    Estimate each = c.per_degree_s;
+    bool const by_length = asked_by_length(c.request);
+    if (by_length) {
+        double const degrees_per_cm =
+            in_degrees(radians(std::asin(0.01 / c.request.swim.body.shoulder_hip().value())));
+        for (double* x : {&each.median, &each.low, &each.high}) *x *= degrees_per_cm;
+    }
+    return text
+           + fmt::format("; each {}{} less is worth about {} s ({})", by_length ? "centimetre" : "degree",
+                         c.head_priced ? " of hip drop" : "", in_seconds(each.median), range(each));
 }
 
 std::string origin(Cost const& c) {
@@ -174,8 +203,9 @@ Json json_of(Cost const& c) {
     json["time_guessed"] = c.request.time_guessed;
     json["time_includes_fault"] = c.request.time_includes_fault;
     json["when"] = to_string(c.when);
-    json["breathing"] = pattern(c);
+    json["breathing"] = pattern(c.request);
     json["hip_drop_deg"] = in_degrees(c.hip_drop);
+    json["hip_drop_m"] = depth_of(in_degrees(c.hip_drop), c.request).value();
     json["head_priced"] = c.head_priced;
     json["head_lift_deg"] = in_degrees(c.head_lift);
     json["cost_s"] = json_of(c.cost_s);
@@ -227,17 +257,21 @@ std::string cost_json(std::vector<Field> const& who, std::vector<Cost> const& ev
 }
 
 std::string csv_of(std::vector<Cost> const& rows) {
-    std::string out = "event,course,time_s,when,breathing,hip_drop_deg,cost_s,cost_low_s,cost_high_s,level,"
-                      "share_of_race,per_degree_s,drag_change,mean_hip_drop_deg,priced_share,cautions"
-                      + csv_heads(identity(rows.front())) + "\n";
+    std::string out =
+        "event,course,time_s,when,breathing,hip_drop_deg,hip_drop_m,head_priced,head_lift_deg,cost_s,"
+        "cost_low_s,cost_high_s,level,hips_s,head_s,share_of_race,per_degree_s,drag_change,mean_hip_drop_deg,"
+        "priced_share,cautions"
+        + csv_heads(identity(rows.front())) + "\n";
     for (Cost const& c : rows)
-        out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
-                           cell(to_string(c.request.event)), to_string(c.request.event.course),
-                           cell(c.request.time.value()), to_string(c.when), cell(pattern(c)),
-                           cell(in_degrees(c.hip_drop)), cell(c.cost_s.median), cell(c.cost_s.low),
-                           cell(c.cost_s.high), cell(c.cost_s.level), cell(share_of_race(c)),
-                           cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg),
-                           cell(c.priced_share), cell(joined(c.cautions)), csv_cells(identity(c)));
+        out += fmt::format(
+            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            cell(to_string(c.request.event)), to_string(c.request.event.course), cell(c.request.time.value()),
+            to_string(c.when), cell(pattern(c.request)), cell(in_degrees(c.hip_drop)),
+            cell(depth_of(in_degrees(c.hip_drop), c.request).value()), c.head_priced,
+            cell(in_degrees(c.head_lift)), cell(c.cost_s.median), cell(c.cost_s.low), cell(c.cost_s.high),
+            cell(c.cost_s.level), cell(c.hips_s.median), cell(c.head_s.median), cell(share_of_race(c)),
+            cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg),
+            cell(c.priced_share), cell(joined(c.cautions)), csv_cells(identity(c)));
     return out;
 }
 
@@ -245,16 +279,35 @@ void add_unique(std::vector<std::string>& list, std::vector<std::string> const& 
     for (auto const& text : more)
         if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
 }
+/// Notes of several answers: the same with another number is said once, of the first.
+std::vector<std::string> notes_in(std::vector<Cost> const& answers) {
+    struct Said {
+        std::string kind, text, of;
+        bool elsewhere_other;
+    };
+    std::vector<Said> said;
+    for (Cost const& c : answers)
+        for (std::string const& text : c.notes) {
+            std::string const kind = text.substr(0, text.find_first_of("0123456789"));
+            auto const known =
+                std::find_if(said.begin(), said.end(), [&](Said const& s) { return s.kind == kind; });
+            if (known == said.end()) said.push_back({kind, text, to_string(c.request.event), false});
+            else if (known->text != text && known->of != to_string(c.request.event))
+                known->elsewhere_other = true;
+        }
+    std::vector<std::string> notes;
+    for (Said const& s : said) notes.push_back((s.elsewhere_other ? "In the " + s.of + ": " : "") + s.text);
+    return notes;
+}
 
 /// Notes, cautions and what the answer is of.
 void finish(Page& page, std::vector<Cost> const& answers) {
-    std::vector<std::string> notes, cautions, assumed;
+    std::vector<std::string> cautions, assumed;
     for (Cost const& c : answers) {
-        add_unique(notes, c.notes);
         add_unique(cautions, c.cautions);
         add_unique(assumed, assumed_in(c));
     }
-    page.remarks(notes, cautions);
+    page.remarks(notes_in(answers), cautions);
     add(page, identity(answers.front()), assumed);
 }
 
@@ -266,6 +319,10 @@ void add_one(Page& page, Cost const& c) {
     page.line();
     page.paragraph("Cost", fmt::format("{} s ({} range {} s), {} of the race", in_seconds(c.cost_s.median),
                                        level(c.cost_s), range(c.cost_s), percent(share_of_race(c))));
+    if (c.head_priced)
+        page.paragraph("Out of", fmt::format("the hips {} s ({}), the lifted head's own drag {} s ({})",
+                                             in_seconds(c.hips_s.median), range(c.hips_s),
+                                             in_seconds(c.head_s.median), range(c.head_s)));
     page.paragraph("Meaning", meaning(c));
     page.paragraph("Comes from", origin(c));
     if (c.legs.size() > 1) {
@@ -311,7 +368,7 @@ std::string costs(std::vector<Cost> const& results, Style const& style) {
         return page.text();
     }
     head(page, first.request.swim,
-         fmt::format("{}: hips {} lower", in_words(first.request.event.course), drop_words(first)));
+         fmt::format("{}: {}", in_words(first.request.event.course), fault_words(first)));
     page.line();
     std::vector<std::vector<std::string>> rows{{"event", "time", "hips low", "cost s",
                                                 level(first.cost_s) + " range", "of race", "s per degree",
@@ -341,7 +398,9 @@ std::string ladder(Cost const& given, std::vector<Cost> const& rungs, Style cons
     Page page(style);
     add_one(page, given);
     page.line();
-    page.line(fmt::format("  What if the hips dropped, {}", when_words(given.when)));
+    page.hang("  ", 4,
+              fmt::format("What if the hips dropped, {}{}", when_words(given.when),
+                          given.head_priced ? " (the hips alone, without the lifted head)" : ""));
     std::vector<std::vector<std::string>> rows{
         {"drop", "cost s", level(given.cost_s) + " range", "of race", "extra drag"}};
     for (Cost const& c : rungs)
@@ -357,15 +416,23 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
     double const left = inverse.hip_drop_left_deg.median;
     std::string const gain = in_seconds(inverse.wanted.value()) + " s";
     std::string const buys =
-        fmt::format("taking all of the drop away buys about {} s ({} range {} s)",
+        fmt::format("taking all of the {} away buys about {} s ({} range {} s)",
+                    !given.head_priced  ? "drop"
+                    : drop_given(given) ? "drop and the lift"
+                                        : "lift",
                     in_seconds(inverse.most_s.median), level(inverse.most_s), range(inverse.most_s));
     constexpr double hopeless = 0.01;
-    std::string answer;
+    std::string answer, less;
+    if (drop_given(given))
+        less = fmt::format("bring the hip drop from {} down to about {}", drop_words(given),
+                           drop_words(left, given.request));
+    if (given.head_priced)
+        less += fmt::format("{}lift the head about {} instead of {}", drop_given(given) ? " and " : "",
+                            lift_words(*given.request.head_lift, inverse.share_left.median),
+                            lift_words(*given.request.head_lift));
     if (inverse.reachable)
-        answer = fmt::format(
-            "To gain {}: bring the hip drop from {} down to about {}. Chance that taking all of it away is "
-            "enough: about {}.",
-            gain, drop_words(given), drop_words(left, given.request), percent(inverse.chance));
+        answer = fmt::format("To gain {}: {}. Chance that taking all of it away is enough: about {}.", gain,
+                             less, percent(inverse.chance));
     else if (inverse.chance < hopeless) answer = fmt::format("{} cannot be bought this way: {}.", gain, buys);
     else
         answer = fmt::format("{} is more than this most likely buys: {}. Chance that it is enough after all: "
@@ -377,6 +444,7 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
                       {"reachable", inverse.reachable},
                       {"hip_drop_left_deg", json_of(inverse.hip_drop_left_deg)},
                       {"hip_drop_left_m", depth_of(left, given.request).value()},
+                      {"share_left", json_of(inverse.share_left)},
                       {"chance", inverse.chance},
                       {"most_s", json_of(inverse.most_s)},
                       {"answer", answer}};
@@ -386,14 +454,14 @@ std::string wanted(Cost const& given, Inverse const& inverse, Style const& style
         std::vector<Field> const who = identity(given);
         return fmt::format(
             "event,course,time_s,when,breathing,hip_drop_deg,wanted_s,reachable,hip_drop_left_deg,"
-            "hip_drop_left_m,chance,most_s,most_low_s,most_high_s,cautions{}\n"
-            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            "hip_drop_left_m,share_left,chance,most_s,most_low_s,most_high_s,cautions{}\n"
+            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
             csv_heads(who), cell(to_string(given.request.event)), to_string(given.request.event.course),
-            cell(given.request.time.value()), to_string(given.when), cell(pattern(given)),
+            cell(given.request.time.value()), to_string(given.when), cell(pattern(given.request)),
             cell(in_degrees(given.hip_drop)), cell(inverse.wanted.value()), inverse.reachable, cell(left),
-            cell(depth_of(left, given.request).value()), cell(inverse.chance), cell(inverse.most_s.median),
-            cell(inverse.most_s.low), cell(inverse.most_s.high), cell(joined(given.cautions)),
-            csv_cells(who));
+            cell(depth_of(left, given.request).value()), cell(inverse.share_left.median),
+            cell(inverse.chance), cell(inverse.most_s.median), cell(inverse.most_s.low),
+            cell(inverse.most_s.high), cell(joined(given.cautions)), csv_cells(who));
     }
     Page page(style);
     add_one(page, given);
@@ -408,25 +476,6 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
     std::vector<Field> const who = report::identity(subject(request), result.options);
     std::optional<Estimate> const& drop = result.hip_drop_deg;
     auto const in_metres = [&](Estimate const& e) { return depth_of(e.median, request).value(); };
-    if (style.form == Form::json)
-        return cost_json(who, {},
-                         {{"asked", "time_without"},
-                          {"event", to_string(request.event)},
-                          {"course", to_string(request.event.course)},
-                          {"time_s", request.time.value()},
-                          {"time_without_s", without.value()},
-                          {"hip_drop_deg", drop ? json_of(*drop) : Json(nullptr)},
-                          {"hip_drop_m", drop ? Json(in_metres(*drop)) : Json(nullptr)},
-                          {"explained", result.explained},
-                          {"cautions", result.cautions}});
-    if (style.form == Form::csv)
-        return fmt::format("event,course,time_s,time_without_s,hip_drop_deg,low_deg,high_deg,hip_drop_m,"
-                           "explained,cautions{}\n{},{},{},{},{},{},{},{},{},{}{}\n",
-                           csv_heads(who), cell(to_string(request.event)), to_string(request.event.course),
-                           cell(request.time.value()), cell(without.value()), drop ? cell(drop->median) : "",
-                           drop ? cell(drop->low) : "", drop ? cell(drop->high) : "",
-                           drop ? cell(in_metres(*drop)) : "", cell(result.explained),
-                           cell(joined(result.cautions)), csv_cells(who));
     std::string const answer =
         !drop
             ? "no hip drop of up to 45 deg is likely to cost so much: something else made the difference as "
@@ -436,15 +485,42 @@ std::string implied(CostRequest const& request, Time without, ImpliedDrop const&
                 "difference",
                 number(drop->median), level(*drop), number(drop->low), number(drop->high),
                 in_centimetres(drop->median, request));
+    if (style.form == Form::json)
+        return cost_json(who, {},
+                         {{"asked", "time_without"},
+                          {"event", to_string(request.event)},
+                          {"course", to_string(request.event.course)},
+                          {"time_s", request.time.value()},
+                          {"time_without_s", without.value()},
+                          {"when", to_string(request.when)},
+                          {"breathing", pattern(request)},
+                          {"answer", answer},
+                          {"hip_drop_deg", drop ? json_of(*drop) : Json(nullptr)},
+                          {"hip_drop_m", drop ? Json(in_metres(*drop)) : Json(nullptr)},
+                          {"explained", result.explained},
+                          {"cautions", result.cautions}});
+    if (style.form == Form::csv)
+        return fmt::format(
+            "event,course,time_s,time_without_s,when,breathing,hip_drop_deg,low_deg,high_deg,"
+            "hip_drop_m,explained,answer,cautions{}\n{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+            csv_heads(who), cell(to_string(request.event)), to_string(request.event.course),
+            cell(request.time.value()), cell(without.value()), to_string(request.when),
+            cell(pattern(request)), drop ? cell(drop->median) : "", drop ? cell(drop->low) : "",
+            drop ? cell(drop->high) : "", drop ? cell(in_metres(*drop)) : "", cell(result.explained),
+            cell(answer), cell(joined(result.cautions)), csv_cells(who));
     Page page(style);
     head(page, request.swim,
          fmt::format("{}, {}: {} with the fault, {} without", to_string(request.event),
                      in_words(request.event.course), format_time(request.time), format_time(without)));
+    page.line("hips lower " + std::string(when_words(request.when))
+              + (request.when == When::always ? "" : "; " + pattern_words(request)));
     page.line();
     page.paragraph("Implies", answer);
+    constexpr double few = 0.01;
+    double const never = 1.0 - result.explained;
     page.paragraph("Doubt", fmt::format("in {} of the draws no drop of up to 45 deg explains it; two single "
-                                        "swims differ by more than that for other reasons",
-                                        percent(1.0 - result.explained)));
+                                        "swims differ for other reasons as well",
+                                        never < few ? "under 1 %" : percent(never)));
     page.remarks({}, result.cautions);
     Swim swim = request.swim;
     swim.stroke = request.event.stroke;
@@ -572,6 +648,7 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
                   {"speed_m_s", r.speed.value()},
                   {"when", when},
                   {"breathing", to_string(r.breathing)},
+                  {"head_lift_deg", lift_json(r.head_lift, r.swim.body)},
                   {"without_breath", motion(e.without)},
                   {"centre_of_mass_cv", json_of(e.centre_of_mass_cv)},
                   {"centre_of_mass_peak_fluctuation", json_of(e.centre_of_mass_peak_fluctuation)},
@@ -594,10 +671,12 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
         return dump(json);
     }
     if (style.form == Form::csv) {
-        std::string out = "t_s,v_m_s,when,breathing,hip_drop_deg,cautions" + csv_heads(who) + "\n";
-        std::string const rest =
-            fmt::format(",{},{},{},{}{}\n", when, to_string(r.breathing),
-                        cell(e.full ? in_degrees(e.peak) : 0.0), cell(joined(e.cautions)), csv_cells(who));
+        std::string out =
+            "t_s,v_m_s,when,breathing,hip_drop_deg,head_lift_deg,cautions" + csv_heads(who) + "\n";
+        std::string const rest = fmt::format(
+            ",{},{},{},{},{}{}\n", when, to_string(r.breathing), cell(e.full ? in_degrees(e.peak) : 0.0),
+            r.head_lift ? cell(in_degrees(neck_angle(*r.head_lift, r.swim.body))) : "",
+            cell(joined(e.cautions)), csv_cells(who));
         for (StrokePoint const& point : (e.with ? *e.with : e.without).series)
             out += cell(point.t.value()) + "," + cell(point.v.value()) + rest;
         return out;
@@ -623,14 +702,16 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
                                          number(s.mean_thrust.value()), number(s.mean_power.value())));
     if (e.full) {
         auto const loss = [](Estimate const& x) { return Estimate{-x.median, -x.high, -x.low, x.level}; };
-        std::string const how = steady ? "all the way, as no breath of backstroke lifts the head"
-                                       : "at each breath, " + in_words(r.breathing, r.swim.stroke);
+        std::string const how = steady ? " all the way, as no breath of backstroke lifts the head"
+                                       : " at each breath, " + in_words(r.breathing, r.swim.stroke);
         page.paragraph(
             steady ? "Hips low" : "Breath",
-            fmt::format("hips {} deg lower {}: speed lost {} by the full motion, {} by the quasi-steady "
-                        "shortcut, at the same mean {}",
-                        number(in_degrees(e.peak)), how, between(loss(*e.full)),
-                        between(loss(*e.quasi_steady)), r.effort == Effort::mean_power ? "power" : "thrust"));
+            fmt::format("{}: speed lost {} by the full motion, {} by the quasi-steady shortcut, at the same "
+                        "mean {}",
+                        report::fault_words(report::drop_words(in_degrees(e.peak), r.swim.body),
+                                            r.hip_drop.has_value(), r.head_lift, how),
+                        between(loss(*e.full)), between(loss(*e.quasi_steady)),
+                        r.effort == Effort::mean_power ? "power" : "thrust"));
         std::string const ratio =
             fmt::format("the full motion loses {} times the shortcut ({} range {} to {})",
                         number(e.full_over_quasi_steady->median), level(*e.full_over_quasi_steady),

@@ -186,7 +186,8 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
     std::string_view const when = steady ? "always" : "breath";
     std::vector<Field> const who = identity(request.swim, estimate.options);
     std::vector<std::string> usual;
-    if (!request.hip_drop) usual.push_back("a hip drop of " + number(estimate.hip_drop_deg) + " deg");
+    if (!request.hip_drop && !request.head_lift)
+        usual.push_back("a hip drop of " + number(estimate.hip_drop_deg) + " deg");
     std::vector<std::string> const assumed = assumptions(request.swim, std::move(usual));
     if (style.form == Form::json) {
         Json json{{"stroke", to_string(request.swim.stroke)},
@@ -194,6 +195,7 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
                   {"when", when},
                   {"breathing", to_string(estimate.breathing)},
                   {"hip_drop_deg", estimate.hip_drop_deg},
+                  {"head_lift_deg", lift_json(request.head_lift, request.swim.body)},
                   {"breath_cost", json_of(estimate.breath_cost)},
                   {"aids", Json::array()},
                   {"want", nullptr}};
@@ -222,10 +224,12 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
         return dump(json);
     }
     if (style.form == Form::csv) {
-        std::string const heads = ",level,when,breathing,hip_drop_deg,cautions" + csv_heads(who) + "\n";
-        std::string const rest =
-            fmt::format(",{},{},{},{},{}{}\n", level, when, to_string(estimate.breathing),
-                        estimate.hip_drop_deg, cell(joined(estimate.cautions)), csv_cells(who));
+        std::string const heads =
+            ",level,when,breathing,hip_drop_deg,head_lift_deg,cautions" + csv_heads(who) + "\n";
+        std::string const rest = fmt::format(
+            ",{},{},{},{},{},{}{}\n", level, when, to_string(estimate.breathing), estimate.hip_drop_deg,
+            request.head_lift ? cell(in_degrees(neck_angle(*request.head_lift, request.swim.body))) : "",
+            cell(joined(estimate.cautions)), csv_cells(who));
         if (!wanted.empty()) {
             std::string out = "aid,unit,wanted,reachable,amount,largest,breath_penalty_ratio,"
                               "breath_penalty_ratio_low,breath_penalty_ratio_high"
@@ -254,25 +258,29 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
                           request.swim.name.empty() ? "" : printable(request.swim.name) + ": ",
                           number(request.speed.value(), 3), to_string(request.swim.stroke), 100.0 * level));
     page.line();
-    std::vector<std::vector<std::string>> rows{
-        {"aid", "same breath costs x", "speed, %", "k added, kg/m", "incline, deg"}};
+    std::vector<std::vector<std::string>> rows{{"aid", steady ? "same drop costs x" : "same breath costs x",
+                                                "speed, %", "k added, kg/m", "incline, deg"}};
     for (AidEffect const& e : estimate.effects)
-        rows.push_back({e.what, interval(e.breath_penalty_ratio, 1.0, 2), interval(e.speed_change, 100.0, 1),
-                        interval(e.k_added_kg_m, 1.0, 1), interval(e.incline_change_deg, 1.0, 1)});
+        rows.push_back({e.what, interval(steady ? e.same_drop_ratio : e.breath_penalty_ratio, 1.0, 2),
+                        interval(e.speed_change, 100.0, 1), interval(e.k_added_kg_m, 1.0, 1),
+                        interval(e.incline_change_deg, 1.0, 1)});
     page.table(rows);
     page.line();
     page.paragraph(
         steady ? "Hips low" : "Breath",
         fmt::format(
-            "hips {} deg lower {}, which costs {} % of the speed without aids, at the same power with "
-            "drag growing as speed to the power {}",
-            number(estimate.hip_drop_deg),
-            steady ? "all the way" : "at each breath, " + in_words(estimate.breathing, request.swim.stroke),
+            "{}: costs {} % of the speed without aids, at the same power with drag growing as speed to "
+            "the power {}",
+            fault_words(drop_words(estimate.hip_drop_deg, request.swim.body),
+                        request.hip_drop || !request.head_lift, request.head_lift,
+                        steady ? " all the way"
+                               : " at each breath, " + in_words(estimate.breathing, request.swim.stroke)),
             interval(estimate.breath_cost, 100.0, 2),
             number(request.swim.coefficients.value("race.drag_exponent"))));
-    page.paragraph("Same breath",
-                   "the mouth at the same height above the water. For the same hip drop instead:");
-    for (AidEffect const& e : estimate.effects)
+    if (!steady)
+        page.paragraph("Same breath",
+                       "the mouth at the same height above the water. For the same hip drop instead:");
+    for (AidEffect const& e : steady ? std::vector<AidEffect>{} : estimate.effects)
         page.paragraph("", fmt::format("{} x {}", e.what, interval(e.same_drop_ratio, 1.0, 2)));
     for (std::size_t i = 0; i < wanted.size(); ++i) {
         WantedLoad const& w = wanted[i];

@@ -4,13 +4,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include <libdrag/balance.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report.hpp>
 #include <libdrag/uncertainty.hpp>
@@ -143,6 +146,31 @@ inline std::string joined(std::vector<std::string> const& sentences, std::string
     std::string out;
     for (auto const& sentence : sentences) out += (out.empty() ? "" : std::string(between)) + sentence;
     return out;
+}
+
+using AngleOrLength = std::variant<Angle, Length>;
+
+/// A share of a head lift, in what it was asked in.
+inline std::string lift_words(AngleOrLength const& lift, double share = 1.0) {
+    if (auto const* rise = std::get_if<Length>(&lift)) return number(100.0 * share * rise->value()) + " cm";
+    return number(share * in_degrees(std::get<Angle>(lift))) + " deg";
+}
+/// What is priced, hips, head or both, and when.
+/// @param drop_given the drop was measured, or else follows from the lift
+inline std::string fault_words(std::string const& drop, bool drop_given,
+                               std::optional<AngleOrLength> const& lift, std::string const& when) {
+    std::string const hips = "hips " + drop + " lower";
+    if (!lift) return hips + when;
+    std::string const head = "head " + lift_words(*lift) + " higher" + when;
+    return drop_given ? hips + " and " + head : head + ", which sinks the hips " + drop;
+}
+/// Of an answer that takes a drop as an angle: the depth beside it.
+inline std::string drop_words(double deg, Body const& body) {
+    double const depth = 100.0 * body.shoulder_hip().value() * std::sin(degrees(deg).value());
+    return number(deg) + " deg (" + number(depth) + " cm)";
+}
+inline Json lift_json(std::optional<AngleOrLength> const& lift, Body const& body) {
+    return lift ? Json(in_degrees(neck_angle(*lift, body))) : Json(nullptr);
 }
 
 /// Something an answer says in all three forms: a key of JSON, a column of CSV, and words.

@@ -130,7 +130,7 @@ private:
 /// A field that changes nothing as things are.
 [[noreturn]] void idle(Fields const& fields, std::string_view name, std::string_view why) {
     Given const* const given = fields.find(name);
-    throw InvalidInput(plain(name), given != nullptr ? shown(*given) : "a value",
+    throw InvalidInput(plain(name), given != nullptr ? shown(*given) : "yes",
                        "nothing " + std::string(why));
 }
 void need(Fields const& fields, std::string_view name, std::string_view other) {
@@ -356,7 +356,7 @@ void add_missing_race(Missing& missing, Fields const& fields, bool asks_for_drop
     if (!fields.has("event")) missing.add("event", "an event", "100 free");
     if (!fields.has("time")) missing.add("time", "a race time", "1:02.40");
     if (!asks_for_drop && !fields.has("hip_drop") && !fields.has("head_lift"))
-        missing.add("hip_drop", "an angle or a depth", "4deg");
+        missing.add("hip_drop", "an angle or a depth (or a head lift)", "4deg");
 }
 
 /// One of what_if, want and time_without, and what does not go with it.
@@ -510,8 +510,8 @@ StrokeRequest stroke(Fields const& fields) { return stroke(fields, moving_swim(f
 StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
     auto const drop = angle_or_length(fields, "hip_drop"), lift = angle_or_length(fields, "head_lift");
     std::string_view const fault = drop ? "hip_drop" : "head_lift";
-    if ((drop || lift) && swim.stroke == Stroke::back)
-        idle(fields, fault, "in backstroke, where no breath lifts the head");
+    if (lift && swim.stroke == Stroke::back)
+        idle(fields, "head_lift", "in backstroke, where no breath lifts the head");
     bool const snorkel = std::any_of(worn.aids.begin(), worn.aids.end(),
                                      [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
     if ((drop || lift) && snorkel) idle(fields, fault, "with a snorkel: no breath lifts the head");
@@ -538,6 +538,8 @@ AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn) {
     if (auto const drop = angle_or_length(fields, "hip_drop"))
         out.hip_drop = hip_drop_angle(*drop, swim.body);
     out.head_lift = angle_or_length(fields, "head_lift");
+    if (out.head_lift && swim.stroke == Stroke::back)
+        idle(fields, "head_lift", "in backstroke, where no breath lifts the head");
     if (fields.has("breathe")) out.breathing = breathing_of(fields, swim.stroke);
     if (Given const* given = fields.find("want")) {
         auto const* const text = std::get_if<std::string>(given);

@@ -7,6 +7,7 @@ import math
 import os
 import pty
 import re
+import shlex
 import struct
 import subprocess
 import termios
@@ -319,7 +320,8 @@ def test_every_value_of_cost_works(option, values):
 )
 def test_events_as_people_write_them(typed, said):
     distance = int(re.match(r"\d+", typed)[0])
-    tree = as_json(*with_value(with_value(MAIN, "--event", typed), "--time", f"{0.75 * distance}s"))
+    when = ["--when", "always"] if "back" in typed else []
+    tree = as_json(*with_value(with_value(MAIN, "--event", typed), "--time", f"{0.75 * distance}s"), *when)
     assert tree["event"] == said and tree["distance_m"] == distance
 
 
@@ -445,7 +447,7 @@ def test_no_fault_costs_exactly_nothing(more):
     [
         RACE,
         ["--event", "200 fly", "--time", "2:25"],
-        ["--event", "100 back", "--time", "1:10"],
+        ["--event", "100 back", "--time", "1:10", "--when", "always"],
         ["--event", "200 IM", "--time", "2:30"],
     ],
 )
@@ -629,8 +631,9 @@ def test_several_events_make_one_table():
     assert re.search(r"100 m freestyle +1:02\.40 ", text) and re.search(r"200 m freestyle +2:15\.00 ", text)
     assert "long course (50 m): hips 4.0 deg lower" in text and text.count("at each breath") == 2
     back = [*two[:5], "--event", "100 back", "--time", "1:12", *two[9:]]
-    assert [e["when"] for e in as_json(*back)["events"]] == ["breath", "always"]
-    assert re.search(r"100 m backstroke +1:12\.00 +all the way ", answer(*back))
+    assert "when: got breath; allowed: always for 100 m backstroke" in refused(*back)
+    assert [e["when"] for e in as_json(*back, "--when", "always")["events"]] == ["always", "always"]
+    assert re.search(r"100 m backstroke +1:12\.00 +all the way ", answer(*back, "--when", "always"))
 
 
 @pytest.mark.parametrize(
@@ -686,8 +689,10 @@ def test_all_events_of_a_stroke(course, event, distances):
         (["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "3deg", "--breathe", "every-4"], "few breaths"),
         (["stroke", "--speed", "1.5mps", *WHO, "--age", "17"], "no breath-restricted swims"),
         (["balance", *WHO, "--head-lift", "6cm", "--breathe", "every-4"], "few breaths"),
-        (["balance", *WHO, "--lungs", "empty"], "empty lungs"),
+        (["balance", *WHO, "--lungs", "empty"], "Little air in the lungs"),
         (["aids", "--speed", "1.5mps", *WHO, "--snorkel", "--draws", "500"], "breathe through it"),
+        (["aids", "--speed", "1.5mps", *WHO, "--head-lift", "22cm", "--draws", "500"], "whole head out"),
+        (["stroke", "--speed", "1.5mps", *WHO, "--head-lift", "22cm", "--draws", "100"], "whole head out"),
         (
             with_value(
                 with_value(with_value(MAIN, "--event", "100 fly"), "--time", "1:08"), "--breathe", "every-2"
@@ -775,7 +780,8 @@ def test_the_evidence_travels_with_the_stroke():
         "100 breast", "1:20"
     )
     assert "skill" in notes("100 fly", "1:10")
-    assert "lost propulsion" in notes("100 free", "1:02.4")
+    crawl = notes("100 free", "1:02.4")
+    assert "lost thrust included" in crawl and crawl.endswith("Do not skip breaths for speed.")
 
 
 # --- help -------------------------------------------------------------------------------------------
@@ -835,10 +841,31 @@ def test_the_short_help_is_short_grouped_and_says_where_the_cautions_are():
         if command not in ("evidence", "sources"):
             assert "Cautions about" in short and "below the answer, and in its JSON and CSV" in short
             assert len(short) < 0.75 * len(full)
+        assert all(len(line) <= 80 for line in full.splitlines())
+    whole = answer("--help")
+    assert "Cautions about" in whole and "dragcalc cost --event" in whole
+    assert all(len(line) <= 80 for line in whole.splitlines())
     headings = [line for line in answer("cost", "--help-all").splitlines() if re.match(r"[A-Z]", line)]
     assert headings[:4] == ["Race", "Swimmer", "Fault", "Question, one at a time"]
     assert {"Worn or towed", "Floating", "Study", "Output"} < set(headings)
     assert "--belt-at" not in answer("cost", "--help")
+
+
+@pytest.mark.parametrize("command", ["cost", "drag", "stroke", "balance", "aids", "body"])
+def test_every_example_of_the_help_works(command, tmp_path):
+    text = answer(command, "--help").replace(" \\\n", " ")
+    examples = [line for line in text.splitlines() if line.startswith(f"  dragcalc {command} ")]
+    assert examples
+    for example in examples:
+        done = run(*shlex.split(example)[1:], cwd=tmp_path)
+        assert done.returncode == 0 and done.stdout, (example, done.stderr)
+
+
+def test_without_a_breath_nothing_is_said_to_be_low():
+    for args in (["--snorkel"], ["--breathe", "never"]):
+        words = flat(*MAIN, *args)
+        assert "no breath: nothing lifts the head or lowers the hips" in words
+        assert "just as often" not in words and "each degree" not in words
 
 
 # as typed, and as the same thing is usually written
@@ -885,13 +912,13 @@ def test_a_cycle_is_also_a_rate():
 def test_a_body_is_assumed_where_it_hardly_matters_and_the_answer_says_so():
     bare = ["cost", *RACE, "--hip-drop", "4deg"]
     told = as_json(*bare)
-    assumed = [note for note in told["notes"] if note.startswith("Assumed: an average adult body")]
+    assumed = [text for text in told["assumed"] if text.startswith("an average adult body")]
     assert len(assumed) == 1 and "172 cm" in assumed[0] and "68 kg" in assumed[0]
-    assert "Assumed: an average adult body" in answer(*bare)
+    assert "assumed: an average adult body" in " ".join(answer(*bare).split())
     # that is what makes it fair: other adults pay the same within what is unknown
     for who in (WHO, ["--sex", "m", "--height", "190cm", "--mass", "90kg"]):
         other = as_json(*bare, *who)
-        assert not any("Assumed" in note for note in other["notes"])
+        assert not any("average adult body" in text for text in other["assumed"])
         assert close(other["cost_s"]["median"], told["cost_s"]["median"], 0.06)
     # not where the body decides
     for args in (
@@ -939,3 +966,70 @@ def test_the_call_does_not_depend_on_the_locale():
     for name in ("C", "C.UTF-8", "de_DE.UTF-8"):
         done = run(*MAIN, env={**os.environ, "LC_ALL": name, "LANG": name})
         assert done.returncode == 0 and done.stdout.decode() == answer(*MAIN)
+
+
+# --- a lifted head ----------------------------------------------------------------------------------
+
+
+def flat(*args):
+    return " ".join(answer(*args).split())
+
+
+def test_a_drop_and_a_lift_say_out_of_what_the_price_is():
+    both = [*MAIN, "--head-lift", "6cm"]
+    tree, words = as_json(*both), flat(*both)
+    assert "hips 4.0 deg lower and head 6.0 cm higher at each breath;" in words
+    assert tree["head_priced"] is True and tree["hips_s"]["median"] > 0.0 and tree["head_s"]["median"] > 0.0
+    assert re.search(r"Out of the hips 0\.\d+ s \(.*\), the lifted head's own drag 0\.\d+ s", words)
+    assert "with the head down and the hips level, breathing just as often; each degree of hip drop" in words
+    hips = as_json(*MAIN)
+    assert tree["cost_s"]["median"] > hips["cost_s"]["median"] and hips["head_priced"] is False
+    assert "Out of" not in answer(*MAIN)
+    (row,) = csv.DictReader(io.StringIO(answer(*both, "--csv")))
+    assert row["head_priced"] == "true" and float(row["head_s"]) == tree["head_s"]["median"]
+    assert float(row["hips_s"]) == tree["hips_s"]["median"] < tree["cost_s"]["median"]
+
+
+def test_a_lift_is_answered_as_a_lift():
+    lift = [*without(MAIN, "--hip-drop"), "--head-lift", "6cm"]
+    words = flat(*lift)
+    assert re.search(r"head 6\.0 cm higher at each breath, which sinks the hips 0\.\d+ deg; a breath", words)
+    assert "each degree" not in words and "hips level, breathing just as often Comes" in words
+    asked = as_json(*lift, "--want", "0.2s")["question"]
+    assert 0.0 < asked["share_left"]["median"] < 1.0
+    left = f"{6 * asked['share_left']['median']:.2g}"
+    assert f"lift the head about {left} cm instead of 6.0 cm" in asked["answer"]
+    assert "hip drop" not in asked["answer"]
+    both = as_json(*lift, "--hip-drop", "4deg", "--want", "0.2s")["question"]["answer"]
+    assert "bring the hip drop from 4.0 deg down to about" in both and " and lift the head about" in both
+    much = as_json(*lift, "--want", "20s")["question"]["answer"]
+    assert "taking all of the lift away buys" in much
+    assert "(the hips alone, without the lifted head)" in flat(*lift, "--what-if", "1deg")
+
+
+def test_a_drop_in_centimetres_is_priced_by_the_centimetre():
+    args = with_value(MAIN, "--hip-drop", "6cm")
+    tree = as_json(*args)
+    assert tree["hip_drop_m"] == pytest.approx(0.06, rel=1e-9)
+    each = re.search(r"each centimetre less is worth about ([\d.]+) s", flat(*args))
+    assert close(float(each[1]), tree["per_degree_s"]["median"] * tree["hip_drop_deg"] / 6.0, 0.05)
+
+
+def test_notes_of_several_races_are_said_once():
+    words = flat("cost", *RACE, "--event", "200 free", "--time", "2:15", *WHO, "--hip-drop", "4deg")
+    assert words.count("Priced here:") == 1 and words.count("This prices the hips") == 1
+    assert "In the 100 m freestyle: This prices the hips" in words
+
+
+def test_a_second_time_says_how_often_and_why_there_is_none():
+    asked = [*without(MAIN, "--hip-drop"), "--breathe", "every-3"]
+    question = whole_json(*asked, "--time-without", "1:02.0")["question"]
+    assert question["when"] == "breath" and question["breathing"] == "every-3"
+    assert "a hip drop of about" in question["answer"]
+    assert "hips lower at each breath; a breath every 3 arm strokes" in flat(
+        *asked, "--time-without", "1:02.0"
+    )
+    assert "under 1 % of the draws" in flat(*asked, "--time-without", "1:02.2")
+    (row,) = csv.DictReader(io.StringIO(answer(*asked, "--time-without", "50", "--csv")))
+    assert row["hip_drop_deg"] == "" and row["answer"].startswith("no hip drop of up to 45 deg")
+    assert row["breathing"] == "every-3"

@@ -269,7 +269,10 @@ def test_drag_refuses(option, value, words):
         # a pattern for the wrong stroke
         ([*BACK, "--breathe", "every-2"], ["breathe", "every-2", "never", "when = always"]),
         ([*BACK, "--breathe", "alternate"], ["breathe", "alternate", "never"]),
-        ([*BACK, "--when", "breath"], ["when", "breath", "always in backstroke"]),
+        (
+            [*BACK, "--when", "breath"],
+            ["when", "breath", "always for 100 m backstroke", "no breath lifts the head"],
+        ),
         ([*FLY, "--breathe", "alternate"], ["breathe", "alternate", "every-1, every-2", "fly"]),
         ([*MEDLEY, "--breathe", "every-2"], ["breathe", "every-2", "fly=every-1"]),
         ([*MEDLEY, "--breathe", "back=every-2"], ["breathe", "every-2", "never"]),
@@ -357,8 +360,8 @@ def test_drag_refuses(option, value, words):
             ["turn underwater", "6m", "one length"],
         ),
         (
-            ["stroke", *DRAG[1:], "--stroke", "back", "--hip-drop", "4deg"],
-            ["hip drop", "4deg", "nothing in backstroke"],
+            ["stroke", *DRAG[1:], "--stroke", "back", "--head-lift", "6cm"],
+            ["head lift", "6cm", "nothing in backstroke"],
         ),
         (
             ["stroke", *DRAG[1:], "--snorkel", "--hip-drop", "4deg"],
