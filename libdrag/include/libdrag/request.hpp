@@ -69,6 +69,8 @@ struct Worn {
 /// snorkel, belt, belt_at, shorts, shorts_area, drogue, bowl, parachute, tether, buoy, buoy_at, sleeve,
 /// sleeve_at; lungs, fat, age
 Worn worn(Fields const& fields);
+/// With the swimmer's age. @throws InvalidInput for two ages
+Composition of_age(Composition composition, Swim const& swim);
 /// lungs, fat, age
 Composition composition(Fields const& fields);
 
