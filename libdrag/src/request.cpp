@@ -322,8 +322,8 @@ Composition composition(Fields const& fields) {
 Composition of_age(Composition composition, Swim const& swim) {
     std::optional<double>& age = composition.age_years;
     if (age && swim.age_years && *age != *swim.age_years)
-        throw InvalidInput("age", format_number(*age, 6),
-                           "the swimmer's, " + format_number(*swim.age_years, 6));
+        throw InvalidInput("age", format_number(*age, 3),
+                           "the swimmer's, " + format_number(*swim.age_years, 3));
     if (!age) age = swim.age_years;
     return composition;
 }
@@ -507,12 +507,17 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
 DragQuestion drag(Fields const& fields) {
     Swim swim = moving_swim(fields, true);
     Worn const things = worn(fields);
-    refuse_idle_composition(fields, things, false, "");
     if (auto const lift = angle_or_length(fields, "head_lift"))
         swim.posture.head_lift = head_lift_angle(*lift, swim.body);
     Velocity const v = speed_of(fields);
     Population const whom = population_of(fields);
-    return {with_aids(swim, v, things.aids, things.composition), v, whom};
+    return {wearing(fields, swim, v, things), v, whom};
+}
+
+Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const& worn,
+             Options const& options) {
+    refuse_idle_composition(fields, worn, false, "");
+    return with_aids(swim, speed, worn.aids, of_age(worn.composition, swim), options);
 }
 
 StrokeRequest stroke(Fields const& fields) { return stroke(fields, moving_swim(fields, true), worn(fields)); }

@@ -463,11 +463,10 @@ Composition composition_of(py::handle lungs, py::handle fat, py::handle age) {
 SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
                    Composition const& composition, Options const& options) {
     Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
-    std::vector<Aid> const worn = aids_in(aids);
-    Composition const filling = request::of_age(composition, handle.swim);
+    request::Worn const worn{aids_in(aids), composition};
     Watch watch;
     py::gil_scoped_release const unlocked;
-    return {with_aids(handle.swim, v, worn, filling, watch.over(options)), handle.hull};
+    return {request::wearing({}, handle.swim, v, worn, watch.over(options)), handle.hull};
 }
 
 py::dict plain(AidEffect& e) {

@@ -99,6 +99,9 @@ struct DragQuestion {
 };
 /// swim's, worn's; speed, head_lift, for
 DragQuestion drag(Fields const& fields);
+/// The swim with what is worn, for a face that has both as values.
+Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const& worn,
+             Options const& options = {});
 
 /// swim's, worn's; speed, cycle, hip_drop, head_lift, breathe, effort, for
 StrokeRequest stroke(Fields const& fields);
