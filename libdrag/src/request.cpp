@@ -319,6 +319,15 @@ Composition composition(Fields const& fields) {
     return out;
 }
 
+Composition of_age(Composition composition, Swim const& swim) {
+    std::optional<double>& age = composition.age_years;
+    if (age && swim.age_years && *age != *swim.age_years)
+        throw InvalidInput("age", format_number(*age, 3),
+                           "the swimmer's, " + format_number(*swim.age_years, 3));
+    if (!age) age = swim.age_years;
+    return composition;
+}
+
 Worn worn(Fields const& fields) {
     need(fields, "belt_at", "belt");
     need(fields, "buoy_at", "buoy");
@@ -416,6 +425,7 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
     need(fields, "hip_drop_sd", "hip_drop");
     auto const lift = angle_or_length(fields, "head_lift");
     refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
+    Composition const filling = of_age(worn.composition, swim);
 
     Swim asked = swim;
     if (swim.measured_k && worn.aids.empty() && !fields.has("within_stroke"))
@@ -454,7 +464,7 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
             request.underwater.turn_m = stated_underwater("turn underwater", *turn, event, c);
         }
         request.aids = worn.aids;
-        request.composition = worn.composition;
+        request.composition = filling;
         request.within_stroke = fields.has("within_stroke");
         request.time_guessed = guessed;
         out.races.push_back(std::move(request));
@@ -497,12 +507,17 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
 DragQuestion drag(Fields const& fields) {
     Swim swim = moving_swim(fields, true);
     Worn const things = worn(fields);
-    refuse_idle_composition(fields, things, false, "");
     if (auto const lift = angle_or_length(fields, "head_lift"))
         swim.posture.head_lift = head_lift_angle(*lift, swim.body);
     Velocity const v = speed_of(fields);
     Population const whom = population_of(fields);
-    return {with_aids(swim, v, things.aids, things.composition), v, whom};
+    return {wearing(fields, swim, v, things), v, whom};
+}
+
+Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const& worn,
+             Options const& options) {
+    refuse_idle_composition(fields, worn, false, "");
+    return with_aids(swim, speed, worn.aids, of_age(worn.composition, swim), options);
 }
 
 StrokeRequest stroke(Fields const& fields) { return stroke(fields, moving_swim(fields, true), worn(fields)); }
@@ -518,12 +533,13 @@ StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
     if (fields.has("breathe") && !drop && !lift)
         throw InvalidInput("hip drop", "nothing", "an angle or a depth with breathe, as 4deg");
     refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
+    Composition const filling = of_age(worn.composition, swim);
     Velocity const v = speed_of(fields);
-    StrokeRequest request{with_aids(swim, v, worn.aids, worn.composition), v};
+    StrokeRequest request{with_aids(swim, v, worn.aids, filling), v};
     if (Given const* given = fields.find("cycle")) request.cycle = cycle_of(*given);
     if (drop || lift) request.breathing = breathing_of(fields, swim.stroke);
     request.head_lift = lift;
-    request.composition = worn.composition;
+    request.composition = filling;
     if (drop) request.hip_drop = hip_drop_angle(*drop, swim.body);
     request.effort =
         is_one_of(fields, "effort", true, "power", "thrust") ? Effort::mean_power : Effort::mean_thrust;
@@ -534,7 +550,7 @@ StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
 AidsRequest aids(Fields const& fields) { return aids(fields, moving_swim(fields, true), worn(fields)); }
 
 AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn) {
-    AidsRequest out{swim, speed_of(fields), worn.aids, worn.composition};
+    AidsRequest out{swim, speed_of(fields), worn.aids, of_age(worn.composition, swim)};
     if (auto const drop = angle_or_length(fields, "hip_drop"))
         out.hip_drop = hip_drop_angle(*drop, swim.body);
     out.head_lift = angle_or_length(fields, "head_lift");
@@ -554,8 +570,11 @@ BalanceQuestion balance(Fields const& fields) {
 
 BalanceQuestion balance(Fields const& fields, Swim const& swim, Worn const& worn) {
     need(fields, "breathe", "head_lift");
-    BalanceQuestion out{
-        swim, worn.composition, {}, angle_or_length(fields, "head_lift"), breathing_of(fields, swim.stroke)};
+    BalanceQuestion out{swim,
+                        of_age(worn.composition, swim),
+                        {},
+                        angle_or_length(fields, "head_lift"),
+                        breathing_of(fields, swim.stroke)};
     for (Aid const& aid : worn.aids)
         if (auto const load = load_of(aid, swim.body, swim.coefficients)) out.loads.push_back(*load);
     return out;

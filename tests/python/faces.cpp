@@ -83,11 +83,16 @@ Json cost_case(Swim const& s, Json const& given) {
     if (given.contains("breathe"))
         request.breathing = parse_breathing_plan("breathe", given["breathe"].get<std::string>(), event);
     if (given.contains("when")) request.when = parse_when(given["when"].get<std::string>());
+    request.within_stroke = given.value("within_stroke", false);
     request.time_includes_fault = given.value("given", "with") == "with";
     Cost const c = cost(request, options(given));
     Json out{{"cost_s", numbers(c.cost_s)},
              {"per_degree_s", numbers(c.per_degree_s)},
              {"drag_change", numbers(c.drag_change)},
+             {"hips_s", numbers(c.hips_s)},
+             {"head_s", numbers(c.head_s)},
+             {"full_over_quasi_steady",
+              c.full_over_quasi_steady ? numbers(*c.full_over_quasi_steady) : Json(nullptr)},
              {"mean_hip_drop_deg", c.mean_hip_drop_deg},
              {"priced_share", c.priced_share},
              {"cautions", c.cautions},
@@ -100,8 +105,11 @@ Json cost_case(Swim const& s, Json const& given) {
 
 Json stroke_case(Swim const& s, Json const& given) {
     StrokeRequest request{s, metres_per_second(given.at("speed_m_s").get<double>())};
-    request.breathing = parse_breathing("breathe", given.at("breathe").get<std::string>(), s.stroke);
-    request.hip_drop = degrees(given.at("hip_drop_deg").get<double>());
+    if (given.contains("breathe"))
+        request.breathing = parse_breathing("breathe", given["breathe"].get<std::string>(), s.stroke);
+    else request.breathing = usual_breathing(s.stroke);
+    if (given.contains("hip_drop_deg")) request.hip_drop = degrees(given["hip_drop_deg"].get<double>());
+    if (given.contains("head_lift_m")) request.head_lift = metres(given["head_lift_m"].get<double>());
     StrokeEstimate const e = stroke_estimate(request, options(given, stroke_options));
     return {{"centre_of_mass_cv", numbers(e.centre_of_mass_cv)},
             {"full_over_quasi_steady", numbers(e.full_over_quasi_steady.value())}};
@@ -116,9 +124,11 @@ Json balance_case(Swim const& s) {
 }
 
 Json aids_case(Swim const& s, Json const& given) {
-    AidsRequest const request{s,
-                              metres_per_second(given.at("speed_m_s").get<double>()),
-                              {Belt{kilograms(given.at("belt_kg").get<double>())}}};
+    AidsRequest request{s,
+                        metres_per_second(given.at("speed_m_s").get<double>()),
+                        {Belt{kilograms(given.at("belt_kg").get<double>())}}};
+    if (given.contains("hip_drop_deg")) request.hip_drop = degrees(given["hip_drop_deg"].get<double>());
+    if (given.contains("head_lift_m")) request.head_lift = metres(given["head_lift_m"].get<double>());
     AidEffect const e = aids_estimate(request, options(given)).effects.front();
     return {{"breath_penalty_ratio", numbers(e.breath_penalty_ratio)},
             {"incline_change_deg", numbers(e.incline_change_deg)}};

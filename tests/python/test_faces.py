@@ -105,6 +105,9 @@ def test_cost(cpp, i, case):
     race = {k: v for k, v in case.items() if k != "who"}
     options = [*who_options(case["who"])]
     for key, value in race.items():
+        if key == "within_stroke":
+            options += ["--within-stroke"] * value
+            continue
         unit = {"time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "head_lift_m": "m"}.get(key, "")
         name = {
             "time_s": "time",
@@ -116,9 +119,12 @@ def test_cost(cpp, i, case):
     result = libdrag.cost(body(case["who"]), **race)
     whole = json.loads(dragcalc("cost", *options, "--json"))
     j = whole["events"][0]
-    for key in ("cost_s", "per_degree_s", "drag_change"):
+    for key in ("cost_s", "per_degree_s", "drag_change", "hips_s", "head_s"):
         ours = list(getattr(result, key))
         assert ours == c[key] == [j[key][k] for k in ("median", "low", "high", "level")]
+    ratio = result.full_over_quasi_steady
+    assert (None if ratio is None else list(ratio)) == c["full_over_quasi_steady"]
+    assert (ratio is None) == ("within_stroke" not in case)
     assert [result.median, result.low, result.high] == c["cost_s"][:3]
     for key in ("mean_hip_drop_deg", "priced_share", "cautions", "notes"):
         ours = getattr(result, key)
@@ -136,16 +142,30 @@ def test_cost(cpp, i, case):
     assert np.array_equal(many.draws[1], result.draws)
 
 
+UNITS = {"speed_m_s": "mps", "hip_drop_deg": "deg", "hip_drop_m": "m", "head_lift_m": "m", "belt_kg": "kg"}
+
+
+def typed(case):
+    """The case as options of the command line."""
+    out = who_options(case["who"])
+    for key, value in case.items():
+        if key == "who":
+            continue
+        name = key.replace("speed_m_s", "speed").removesuffix("_deg").removesuffix("_m").removesuffix("_kg")
+        out += [f"--{name.replace('_', '-')}", f"{value}{UNITS.get(key, '')}"]
+    return out
+
+
 @pytest.mark.parametrize("i, case", numbered("stroke"))
 def test_stroke(cpp, i, case):
-    rest = {k: v for k, v in case.items() if k != "who"}
-    result = libdrag.stroke(body(case["who"]), **rest)
-    options = ["--speed", f"{case['speed_m_s']}mps", *who_options(case["who"]), "--breathe", case["breathe"]]
-    options += ["--hip-drop", f"{case['hip_drop_deg']}deg"]
+    rest = {k: v for k, v in case.items() if k not in ("who", "stroke")}
+    result = libdrag.stroke(swim(case), **rest)
     for key in ("centre_of_mass_cv", "full_over_quasi_steady"):
         assert list(getattr(result, key)) == cpp["stroke"][i][key]
-    assert str(result) == dragcalc("stroke", *options)
-    assert json.loads(result.to_json()) == json.loads(dragcalc("stroke", *options, "--json"))
+    assert str(result) == dragcalc("stroke", *typed(case))
+    j = json.loads(dragcalc("stroke", *typed(case), "--json"))
+    assert json.loads(result.to_json()) == j
+    assert list(result.notes) == j["notes"] and list(result.cautions) == j["cautions"]
 
 
 @pytest.mark.parametrize("i, name", numbered("balance"))
@@ -160,17 +180,11 @@ def test_balance(cpp, i, name):
 
 @pytest.mark.parametrize("i, case", numbered("aids"))
 def test_aids(cpp, i, case):
-    result = libdrag.aids(body(case["who"]), case["speed_m_s"], [libdrag.Belt(case["belt_kg"])])
-    options = [
-        "--speed",
-        f"{case['speed_m_s']}mps",
-        *who_options(case["who"]),
-        "--belt",
-        f"{case['belt_kg']}kg",
-    ]
+    fault = {k: v for k, v in case.items() if k in ("hip_drop_deg", "head_lift_m")}
+    result = libdrag.aids(body(case["who"]), case["speed_m_s"], [libdrag.Belt(case["belt_kg"])], **fault)
     for key in ("breath_penalty_ratio", "incline_change_deg"):
         assert list(getattr(result.effects[0], key)) == cpp["aids"][i][key]
-    assert str(result) == dragcalc("aids", *options)
+    assert str(result) == dragcalc("aids", *typed(case))
 
 
 def test_evidence_and_sources():

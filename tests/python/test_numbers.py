@@ -172,13 +172,14 @@ def test_cost_against_numpy_monte_carlo(body):
     start, turn = normal("race.start_underwater", 0, 20), normal("race.turn_underwater", 0, 15)
     dead = normal("race.start_dead_time", 0, 2) + normal("race.turn_dead_time", 0, 3)
     ratio = normal("race.underwater_speed_ratio", 0.8, 2)
+    within = normal("breath.within_stroke.crawl", 0)  # when in the stroke the breath falls
 
     under = start + turn
     distance = 100 - under - table["race.turn_wall_distance"].value
     surface_s = (62.40 - dead) * distance / (distance + under / ratio)
     # A raised cosine spends its time so that the mean level is one half; slope is linear in the angle.
     extra = width * 0.5 * slope * drop / (1 + slope * own)
-    cost = surface_s * (1 - (1 + extra) ** (-1 / (exponent + ~thrust)))
+    cost = within * surface_s * (1 - (1 + extra) ** (-1 / (exponent + ~thrust)))
 
     ours = libdrag.cost(
         libdrag.Swim(body, tilt_model="slope"), event="100 free", time_s=62.40, hip_drop_deg=4, draws=draws

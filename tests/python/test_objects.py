@@ -476,8 +476,11 @@ def test_the_ladder_of_the_command_line():
 def test_a_squad():
     squad = [BODY, Swim(Body("m", 1.88, 82), incline_deg=8), Body("average", 1.6, 52)]
     table = libdrag.sweep(squad, event=["100 free", "200 back", "50 fly"], time_s=[62.4, "2:15.00", 30],
-                          hip_drop_deg=3,
+                          hip_drop_deg=3, when=["breath", "always", "breath"],
                           course=["lcm", "scm", "scy"], draws=200)  # fmt: skip
+    assert table["when"].tolist() == ["breath", "always", "breath"]
+    with pytest.raises(libdrag.InvalidInput, match=r"^when at \[1\]: got breath; allowed: always"):
+        libdrag.sweep(squad, event=["100 free", "200 back", "50 fly"], time_s=[62.4, 135, 30], hip_drop_deg=3)
     assert table["sex"].tolist() == ["f", "m", "average"] and table["mass_kg"].tolist() == [63.0, 82.0, 52.0]
     assert table["event"].tolist() == ["100 m freestyle", "200 m backstroke", "50 yd butterfly"]
     assert table["course"].tolist() == ["lcm", "scm", "scy"] and table["time_s"].tolist() == [
@@ -831,7 +834,7 @@ def test_equal_hashable_and_a_dictionary():
     assert (
         plain["posture"]["arms"] == "mid-stroke"
         and plain["body"] == BODY
-        and len(dataclasses.astuple(swim)) == 11
+        and len(dataclasses.astuple(swim)) == 13
     )
     assert dataclasses.asdict(Belt(2.0)) == {"mass_kg": 2.0, "at_m": None}
     areas = {libdrag.Area([0.1, 0.2], "projected"), libdrag.Area([0.1, 0.2], "projected")}
@@ -1335,9 +1338,8 @@ def test_files_go_round(swimmer, tmp_path):
         str(path),
         "--json",
     ]
-    # The name is the swimmer's, not the swim's.
     typed, ours = json.loads(dragcalc(*args)), json.loads(libdrag.cost(swimmer.swim, **FAULT).to_json())
-    assert typed["swimmer"].pop("name") == swimmer.name and ours["swimmer"].pop("name") == ""
+    assert typed["swimmer"]["name"] == swimmer.name == swimmer.swim.name
     assert typed == ours
     assert list(tmp_path.iterdir()) == [path]  # nothing is left beside it
 
@@ -1475,7 +1477,7 @@ WARNED = [
     *((name, BODY, ["--breathe", "never"], {"breathe": "never"}, HELD) for name in ("cost", "wanted",
                                                                                     "stroke")),
     *((name, BODY, ["--belt", "2kg"], {"aids": Belt(2)}, WEIGHT)
-      for name in ("cost", "wanted", "implied", "drag", "stroke", "balance", "aids")),
+      for name in ("cost", "wanted", "drag", "stroke", "balance", "aids")),
     *((name, GIRL, [], {}, CHILD) for name in ("cost", "wanted", "implied", "drag", "stroke", "balance",
                                                "aids", "body")),
 ]  # fmt: skip
@@ -1494,6 +1496,35 @@ def test_cautions_are_said(name, who, args, kwargs, words):
         assert caution in texts_of(json.loads(result.to_json()))
 
 
+AGED = ["cost", "wanted", "implied", "drag", "stroke", "balance", "aids"]
+
+
+# A child of an adult's size is known by her age alone, said with the swim or with what she is made of.
+@pytest.mark.parametrize("name", AGED)
+def test_a_child_is_known_by_age(name):
+    young = libdrag.Swim(BODY, age_years=14)
+    result, typed = case(name, young, ["--age", "14"])
+    assert str(result) == dragcalc(*typed)
+    assert any("A child or youth" in caution for caution in result.cautions)
+    assert not any("A child or youth" in caution for caution in case(name, BODY, [])[0].cautions)
+    if name not in ("implied",):
+        said, _ = case(name, BODY, [], composition=Composition(age_years=14))
+        assert any("A child or youth" in caution for caution in said.cautions)
+        with pytest.raises(libdrag.InvalidInput, match="^age: got 15.0; allowed: the swimmer's, 14.0$"):
+            case(name, young, [], composition=Composition(age_years=15))
+
+
+@pytest.mark.parametrize("name", AGED)
+def test_a_name_heads_every_answer(name, tmp_path):
+    path = tmp_path / "ada.json"
+    ADA_BY_NAME = libdrag.Swimmer("Ada", BODY)
+    ADA_BY_NAME.save(path)
+    result, typed = case(name, ADA_BY_NAME, ["--swimmer", str(path)])
+    assert str(result) == dragcalc(*typed) and "Ada" in str(result)
+    assert json.loads(result.to_json()) == json.loads(dragcalc(*typed, "--json"))
+    assert json.loads(result.to_json())["swimmer"]["name"] == result.asked["swimmer"] == "Ada"
+
+
 def texts_of(tree):
     """Every text of a JSON tree."""
     if isinstance(tree, str):
@@ -1507,7 +1538,9 @@ def test_no_caution_without_need():
         result, typed = case(name, BODY, [])
         listed, words = result.flags if name == "body" else result.cautions, dragcalc(*typed)
         # Two times always go with how the second is swum; the aids tested here hang on a line.
-        due = {"implied": ["never by holding the breath"], "aids": ["Resistance and tether lines"]}.get(name, [])
+        due = {"implied": ["never by holding the breath"], "aids": ["Resistance and tether lines"]}.get(
+            name, []
+        )
         assert len(listed) == len(due) and all(text in caution for text, caution in zip(due, listed))
         assert words.count("  Caution ") == len(due)
 

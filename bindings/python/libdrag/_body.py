@@ -203,6 +203,8 @@ class Body(Reported):
                 None,
                 None,
                 None,
+                None,
+                "",
             ),
         )
         object.__setattr__(self, "_posed", {})

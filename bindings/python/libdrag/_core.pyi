@@ -90,7 +90,11 @@ class Swim:
         water: Any,
         k: Any,
         coefficients: Any,
+        age: Any,
+        name: Any,
     ) -> None: ...
+    @property
+    def age_years(self) -> Any: ...
     @property
     def incline_deg(self) -> Tuple[float, float]: ...
 
@@ -104,6 +108,8 @@ def aids(
     composition: Composition,
     hip_drop_deg: Any,
     hip_drop_m: Any,
+    lift_deg: Any,
+    lift_m: Any,
     breathe: Any,
     want: Any,
     options: Options,

@@ -736,7 +736,7 @@ def cost(
     --------
     >>> swimmer = Body(sex="f", stature_m="172cm", mass_kg=63)
     >>> cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, breathe="every-2")
-    Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.38 s, 95 % range 0.09 to 1.5 s; f 1.72 m
+    Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.41 s, 95 % range 0.09 to 1.6 s; f 1.72 m
     63 kg, crawl, planimetric)
     """
     race = dict(
@@ -857,6 +857,8 @@ class Inverse(Reported):
         By taking away all of the drop, at the median.
     hip_drop_left_deg : Estimate
         What may be left; 0 where all of it is not enough.
+    share_left : Estimate
+        Of the whole fault, as a fraction: for a head lift, which is not given as a hip drop.
     chance : float
         Share of draws in which taking away all of it is enough.
     most_s : Estimate
@@ -874,11 +876,12 @@ class Inverse(Reported):
     """
 
     __slots__ = (
-        "wanted_s", "reachable", "hip_drop_left_deg", "chance", "most_s", "cautions", "asked", "_report",
+        "wanted_s", "reachable", "hip_drop_left_deg", "share_left", "chance", "most_s", "cautions", "asked", "_report",
     )  # fmt: skip
     wanted_s: float
     reachable: bool
     hip_drop_left_deg: Estimate
+    share_left: Estimate
     chance: float
     most_s: Estimate
     cautions: Tuple[str, ...]
@@ -886,7 +889,7 @@ class Inverse(Reported):
     _report: Dict[str, str]
 
     def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        estimates = {name: Estimate(*plain[name]) for name in ("hip_drop_left_deg", "most_s")}
+        estimates = {name: Estimate(*plain[name]) for name in ("hip_drop_left_deg", "share_left", "most_s")}
         self._take(plain, asked=asked, **estimates)
 
     def __repr__(self) -> str:

@@ -502,7 +502,7 @@ def drag(
     options = _core.Options(draws, seed, level, threads)
     core = swim_core(body)
     worn, filling = aid_cores(aids), composition_core(composition)
-    if worn:
+    if worn or composition is not None:
         core = _core.with_aids(core, speed_m_s, worn, filling, _core.Options(20000, 1, 0.95, 0))
     plain = _core.drag(core, speed_m_s, options, population)
     run = {"population": population, "draws": draws, "seed": seed, "level": level}

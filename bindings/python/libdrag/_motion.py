@@ -83,7 +83,7 @@ class StrokeCycle(Reported):
     full, quasi_steady, full_over_quasi_steady : Estimate or None
         Relative change of mean speed by the breath, by the full motion and by the shortcut; and their ratio.
     draws : dict of str to numpy.ndarray
-    cautions : tuple of str
+    notes, cautions : tuple of str
     asked : dict
         Of whom and of what: swimmer, stroke, breathing, replaced coefficients, aids ..., and the version.
 
@@ -97,7 +97,7 @@ class StrokeCycle(Reported):
 
     __slots__ = (
         "without", "with_breath", "hip_drop_deg", "swing_deg", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv",
-        "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "cautions", "asked", "_report",
+        "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "notes", "cautions", "asked", "_report",
     )  # fmt: skip
     without: Motion
     with_breath: Optional[Motion]
@@ -111,6 +111,7 @@ class StrokeCycle(Reported):
     quasi_steady: Optional[Estimate]
     full_over_quasi_steady: Optional[Estimate]
     draws: Dict[str, np.ndarray[Any, Any]]
+    notes: Tuple[str, ...]
     cautions: Tuple[str, ...]
     asked: Dict[str, Any]
 
@@ -580,6 +581,8 @@ def aids(
     want: Any = None,
     hip_drop_deg: Number = None,
     hip_drop_m: Number = None,
+    head_lift_deg: Number = None,
+    head_lift_m: Number = None,
     breathe: Optional[str] = None,
     composition: Optional[Composition] = None,
     draws: int = 20000,
@@ -602,6 +605,8 @@ def aids(
         How much dearer the same breath should be, ``"x1.5"``: says which load does it.
     hip_drop_deg, hip_drop_m : number, optional
         Of the breath to price; that of a usual crawl breath unless given.
+    head_lift_deg, head_lift_m : number, optional
+        How far the head comes up: prices its own drag too, and without a hip drop the hips it sinks.
     breathe : str, optional
     composition : Composition, optional
     draws, seed, level, threads
@@ -627,10 +632,10 @@ def aids(
     """
     plain = _core.aids(
         swim_core(body), speed_m_s, aid_cores(worn), composition_core(composition), hip_drop_deg, hip_drop_m,
-        breathe, want, _core.Options(draws, seed, level, threads),
+        head_lift_deg, head_lift_m, breathe, want, _core.Options(draws, seed, level, threads),
     )  # fmt: skip
     given = _given(
-        speed_m_s=speed_m_s, want=want, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m, breathe=breathe,
-        composition=composition,
+        speed_m_s=speed_m_s, want=want, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
+        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe, composition=composition,
     )  # fmt: skip
     return AidsResult(plain, asked_of(body, **given, aids=worn, draws=draws, seed=seed, level=level))

@@ -138,6 +138,10 @@ class Swim:
     coefficients : mapping, optional
         Other values for published numbers: ``{"tilt.slope": 2.0}``, or with a standard deviation
         ``{"tilt.slope": (2.0, 0.5)}``; `sources` lists the keys.
+    age_years : number, optional
+        5 to 100; unknown, the body decides who is a child.
+    name : str
+        The swimmer's, for the heading of every answer.
 
     Raises
     ------
@@ -165,6 +169,8 @@ class Swim:
     water: Optional[Water] = None
     k_kg_m: Number = None
     coefficients: Optional[Mapping[str, Any]] = None
+    age_years: Number = None
+    name: str = ""
 
     def __post_init__(self) -> None:
         if not isinstance(self.body, Body):
@@ -197,8 +203,11 @@ class Swim:
             None if self.water is None else self.water._plain(),
             self.k_kg_m,
             coefficients,
+            self.age_years,
+            self.name,
         )
         set_(self, "_core", core)
+        set_(self, "age_years", core.age_years)
         if coefficients is not None:  # as the core has read them
             set_(self, "coefficients", FrozenDict({k: _coefficient(k, x) for k, x in coefficients.items()}))
 
@@ -251,7 +260,7 @@ def asked_of(who: Who, **asked: Any) -> FrozenDict:
     swim = swim_of(who)
     own = {f.name: getattr(swim, f.name) for f in fields(swim)}
     own["coefficients"] = swim.coefficients or FrozenDict()
-    name = who.name if isinstance(who, Swimmer) else ""
+    name = own.pop("name")
     others = {key: _as_read(key, value) for key, value in asked.items()}
     return FrozenDict({"swimmer": name, **own, **others, "version": _core.__version__})
 
@@ -525,7 +534,7 @@ class Composition:
     fat_percent : number, optional
         3 to 60; 12 for men and 20 for women unless given.
     age_years : number, optional
-        For the size of the lungs; 25 unless given.
+        For the size of the lungs, and below 18 what is said to children; the swim's, else 25, unless given.
 
     Examples
     --------
@@ -560,7 +569,7 @@ class Swimmer(Reported):
     name : str
     body : Body
     swim : Swim
-        With the incline and the k of the file.
+        With the name, the incline and the k of the file.
 
     Wherever a function takes a body it takes a swimmer as well.
 
@@ -578,7 +587,7 @@ class Swimmer(Reported):
     _report: Dict[str, str]
 
     def __init__(self, name: str, body: Body, *, incline_deg: Number = None, k_kg_m: Number = None) -> None:
-        swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m)
+        swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m, name=name)
         self._set(name=name, body=body, swim=swim, _report=body._handle.report(name))
 
     def to_records(self) -> np.ndarray[Any, Any]:

@@ -253,8 +253,12 @@ struct SwimHandle {
 
 SwimHandle swim_of(Body const& body, py::tuple const& posture, py::handle stroke, py::handle method,
                    py::handle tilt_model, py::handle waves, py::handle incline, py::handle depth,
-                   py::handle water, py::handle k, py::handle coefficients) {
+                   py::handle water, py::handle k, py::handle coefficients, py::handle age, py::handle name) {
     Swim swim{body};
+    swim.name = text_of(name, "name", "text");
+    Fields of_whom;
+    put(of_whom, "age", age, unit::year);
+    swim.age_years = request::composition(of_whom).age_years;
     swim.posture = posture_of(posture);
     swim.stroke = parse_stroke(text_of(stroke, "stroke", "crawl, back, breast or fly"));
     swim.method = parse_method(text_of(method, "method", "the name of a method"));
@@ -459,10 +463,10 @@ Composition composition_of(py::handle lungs, py::handle fat, py::handle age) {
 SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
                    Composition const& composition, Options const& options) {
     Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
-    std::vector<Aid> const worn = aids_in(aids);
+    request::Worn const worn{aids_in(aids), composition};
     Watch watch;
     py::gil_scoped_release const unlocked;
-    return {with_aids(handle.swim, v, worn, composition, watch.over(options)), handle.hull};
+    return {request::wearing({}, handle.swim, v, worn, watch.over(options)), handle.hull};
 }
 
 py::dict plain(AidEffect& e) {
@@ -476,10 +480,11 @@ py::dict plain(AidEffect& e) {
 
 AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
                          Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
-                         py::handle breathe, py::handle want) {
+                         py::handle lift_deg, py::handle lift_m, py::handle breathe, py::handle want) {
     Fields fields;
     put(fields, "speed", speed, unit::m_s);
     put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
+    put(fields, "head_lift", lift_deg, lift_m);
     put_breathe(fields, breathe);
     put(fields, "want", want, unit::one);
     return request::aids(fields, handle.swim, {aids_in(aids), composition});
@@ -614,6 +619,7 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(std::move(e.cv_draws)),
                             "centre_of_mass_peak_fluctuation"_a = handed_over(std::move(e.peak_draws)),
                             "full_over_quasi_steady"_a = handed_over(std::move(e.ratio_draws)));
+    out["notes"] = e.notes;
     out["cautions"] = e.cautions;
     return out;
 }
@@ -780,6 +786,7 @@ py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& 
     out["wanted_s"] = i.wanted.value();
     out["reachable"] = i.reachable;
     out["hip_drop_left_deg"] = plain(i.hip_drop_left_deg);
+    out["share_left"] = plain(i.share_left);
     out["chance"] = i.chance;
     out["most_s"] = plain(i.most_s);
     out["cautions"] = full->cautions;
@@ -919,7 +926,7 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("stature_m", [](Body const& b) { return b.stature().value(); })
         .def_property_readonly("mass_kg", [](Body const& b) { return b.mass().value(); })
         .def_property_readonly("shoulder_hip_m", [](Body const& b) { return b.shoulder_hip().value(); })
-        .def_property_readonly("flags", &Body::flags)
+        .def_property_readonly("flags", [](Body const& b) { return b.flags(); })
         .def("dimensions",
              [](Body const& b) {
                  py::dict out;
@@ -953,7 +960,8 @@ PYBIND11_MODULE(_core, m) {
 
     py::class_<SwimHandle>(m, "Swim")
         .def(py::init(&swim_of), "body"_a, "posture"_a, "stroke"_a, "method"_a, "tilt_model"_a, "waves"_a,
-             "incline"_a, "depth"_a, "water"_a, "k"_a, "coefficients"_a)
+             "incline"_a, "depth"_a, "water"_a, "k"_a, "coefficients"_a, "age"_a, "name"_a)
+        .def_property_readonly("age_years", [](SwimHandle const& h) { return h.swim.age_years; })
         .def_property_readonly("incline_deg", [](SwimHandle const& h) { return plain(incline_deg(h.swim)); });
 
     m.def(
@@ -997,14 +1005,15 @@ PYBIND11_MODULE(_core, m) {
     m.def(
         "aids",
         [](SwimHandle const& swim, py::handle speed, std::vector<AidHandle> const& aids,
-           Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m, py::handle breathe,
-           py::handle want, Options const& options) {
-            return aids_of(
-                aids_request(swim, speed, aids, composition, hip_drop_deg, hip_drop_m, breathe, want),
-                options);
+           Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
+           py::handle lift_deg, py::handle lift_m, py::handle breathe, py::handle want,
+           Options const& options) {
+            return aids_of(aids_request(swim, speed, aids, composition, hip_drop_deg, hip_drop_m, lift_deg,
+                                        lift_m, breathe, want),
+                           options);
         },
-        "swim"_a, "speed"_a, "aids"_a, "composition"_a, "hip_drop_deg"_a, "hip_drop_m"_a, "breathe"_a,
-        "want"_a, "options"_a);
+        "swim"_a, "speed"_a, "aids"_a, "composition"_a, "hip_drop_deg"_a, "hip_drop_m"_a, "lift_deg"_a,
+        "lift_m"_a, "breathe"_a, "want"_a, "options"_a);
     m.def("balance", &balance_of, "swim"_a, "aids"_a, "composition"_a, "lift_deg"_a, "lift_m"_a, "breathe"_a);
     m.def("stroke", &stroke_of, "swim"_a, "speed"_a, "cycle"_a, "breathe"_a, "hip_drop_deg"_a, "hip_drop_m"_a,
           "lift_deg"_a, "lift_m"_a, "effort"_a, "aids"_a, "composition"_a, "options"_a, "population"_a);

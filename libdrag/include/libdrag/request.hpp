@@ -69,6 +69,8 @@ struct Worn {
 /// snorkel, belt, belt_at, shorts, shorts_area, drogue, bowl, parachute, tether, buoy, buoy_at, sleeve,
 /// sleeve_at; lungs, fat, age
 Worn worn(Fields const& fields);
+/// With the swimmer's age. @throws InvalidInput for two ages
+Composition of_age(Composition composition, Swim const& swim);
 /// lungs, fat, age
 Composition composition(Fields const& fields);
 
@@ -97,6 +99,9 @@ struct DragQuestion {
 };
 /// swim's, worn's; speed, head_lift, for
 DragQuestion drag(Fields const& fields);
+/// The swim with what is worn, for a face that has both as values.
+Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const& worn,
+             Options const& options = {});
 
 /// swim's, worn's; speed, cycle, hip_drop, head_lift, breathe, effort, for
 StrokeRequest stroke(Fields const& fields);
