@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "close.hpp"
+#include "solids.hpp"
 #include "vector3.hpp"
 
 using namespace libdrag;

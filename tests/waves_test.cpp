@@ -8,6 +8,9 @@
 #include <utility>
 #include <vector>
 
+#include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <boost/math/special_functions/bessel.hpp>
+
 #include "close.hpp"
 
 using namespace libdrag;
@@ -22,6 +25,40 @@ Density const rho = Density::from_value(996.5158);
 HavelockWave spheroid(double fineness, double depth_over_length, double Fn) {
     return havelock_spheroid(rho, Spheroid{2.0_m, metres(2.0 / fineness)}, metres(2.0 * depth_over_length),
                              metres_per_second(Fn * std::sqrt(g * 2.0)));
+}
+
+/// exp(-2 q t2) falls below the rounding error of the integrals beyond this t.
+double reach(double q) { return std::sqrt(40.0 / (2.0 * q)); }
+
+template <class F> double integrate(F const& f, double from, double to) {
+    return boost::math::quadrature::gauss_kronrod<double, 31>::integrate(f, from, to, 12, 1e-11);
+}
+
+/// The sphere as 4 * integral of sec5(t) exp(-2 q sec2 t) over 0..pi/2, by adaptive quadrature.
+double sphere_by_quadrature(double q) {
+    // t = tan(angle)
+    auto const f = [q](double t) {
+        double const s2 = 1.0 + t * t;
+        return s2 * std::sqrt(s2) * std::exp(-2.0 * q * t * t);
+    };
+    return 4.0 * std::exp(-2.0 * q) * integrate(f, 0.0, reach(q));
+}
+
+/// The spheroid from the form with J_{3/2} over the wave angle:
+///     128 pi2 e3 A2 * integral over 0..pi/2 of sec2(t) exp(-2 k0 f sec2 t) J_{3/2}(k0 a e sec t)2 dt,
+/// 1/A = 4e/(1 - e2) - 2 ln((1 + e)/(1 - e)); b < a.
+double spheroid_over_angle(double k0_a, double b_over_a, double f_over_a) {
+    double const q = k0_a * f_over_a;
+    double const e2 = (1.0 - b_over_a) * (1.0 + b_over_a);
+    double const e = std::sqrt(e2);
+    double const A = 1.0 / (4.0 * e / (1.0 - e2) - 4.0 * std::atanh(e));
+    auto const f = [p = k0_a * e, q](double angle) {
+        double const sec = 1.0 / std::cos(angle);
+        double const tan = std::tan(angle);
+        double const J = boost::math::cyl_bessel_j(1.5, p * sec);
+        return sec * sec * std::exp(-2.0 * q * tan * tan) * J * J;
+    };
+    return 128.0 * pi * pi * e2 * e * A * A * std::exp(-2.0 * q) * integrate(f, 0.0, std::atan(reach(q)));
 }
 
 } // namespace
@@ -83,10 +120,9 @@ TEST_CASE("Havelock's sphere: closed form against values and quadrature") {
     }
     for (double q = 1e-3; q < 300.0; q *= 1.7) {
         CAPTURE(q);
-        CHECK_CLOSE(raw::havelock_sphere_by_quadrature(q), raw::havelock_sphere(q), 1e-11);
+        CHECK_CLOSE(sphere_by_quadrature(q), raw::havelock_sphere(q), 1e-11);
     }
     CHECK(raw::havelock_sphere(1e4) == 0.0);
-    CHECK(raw::havelock_sphere_by_quadrature(1e4) == 0.0);
 }
 
 TEST_CASE("Havelock's spheroid, the whole table") {
@@ -175,7 +211,7 @@ TEST_CASE("both forms of Havelock's integral") {
                 double const k0_a = 0.5 / (Fn * Fn);
                 // 1/A cancels towards the sphere, which limits the form over the angle, not the other.
                 double const tolerance = b_over_a > 0.99 ? 1e-9 : 1e-10;
-                CHECK_CLOSE(raw::havelock_spheroid_over_angle(k0_a, b_over_a, f_over_a),
+                CHECK_CLOSE(spheroid_over_angle(k0_a, b_over_a, f_over_a),
                             raw::havelock_spheroid(k0_a, b_over_a, f_over_a), tolerance);
             }
 }

@@ -299,9 +299,6 @@ Density siri_density(double fat, Coefficients const& c) {
     return Density::from_value(1000.0 * c.value("balance.siri.numerator")
                                / (fat + c.value("balance.siri.offset")));
 }
-double siri_fat_percent(Density body, Coefficients const& c) {
-    return 1000.0 * c.value("balance.siri.numerator") / body.value() - c.value("balance.siri.offset");
-}
 
 double require_age(double years) { return require("age", years, 5.0, 100.0, ""); }
 
@@ -1028,10 +1025,6 @@ PitchMotion PitchMotion::of(Swim const& given, Composition const& composition) {
     Spheroid const spheroid{length, metres(std::sqrt(6.0 * body.volume().value() / (pi * length.value())))};
     return {body.pitch_inertia() + added_inertia(swim.water.density, spheroid).value(),
             c.value("balance.damping_ratio"), pitch_stiffness(swim, composition).total()};
-}
-
-Time PitchMotion::natural_period() const {
-    return seconds(2.0 * pi * std::sqrt(inertia / stiffness.value()));
 }
 
 namespace raw {

@@ -98,16 +98,6 @@ double havelock_sphere(double q) {
     return std::exp(-q) * (K0 + (1.0 + 0.5 / q) * K1);
 }
 
-double havelock_sphere_by_quadrature(double q) {
-    if (too_deep(q)) return 0.0;
-    // t = tan(angle)
-    auto const f = [q](double t) {
-        double const s2 = 1.0 + t * t;
-        return s2 * std::sqrt(s2) * std::exp(-2.0 * q * t * t);
-    };
-    return 4.0 * std::exp(-2.0 * q) * integrate(f, 0.0, reach(q));
-}
-
 double havelock_spheroid(double k0_a, double b_over_a, double f_over_a) {
     double const q = k0_a * f_over_a;
     if (too_deep(q)) return 0.0;
@@ -120,21 +110,6 @@ double havelock_spheroid(double k0_a, double b_over_a, double f_over_a) {
     };
     double const B = 0.25 * b_over_a * b_over_a * (1.0 + lamb_spheroid(1.0 / b_over_a).along);
     return 256.0 / 9.0 * pi * k0_a * k0_a * k0_a * B * B * std::exp(-2.0 * q) * integrate(f, 0.0, reach(q));
-}
-
-double havelock_spheroid_over_angle(double k0_a, double b_over_a, double f_over_a) {
-    double const q = k0_a * f_over_a;
-    if (too_deep(q)) return 0.0;
-    double const e2 = (1.0 - b_over_a) * (1.0 + b_over_a);
-    double const e = std::sqrt(e2);
-    double const A = 1.0 / (4.0 * e / (1.0 - e2) - 4.0 * std::atanh(e));
-    auto const f = [p = k0_a * e, q](double angle) {
-        double const sec = 1.0 / std::cos(angle);
-        double const tan = std::tan(angle);
-        double const J = boost::math::cyl_bessel_j(1.5, p * sec);
-        return sec * sec * std::exp(-2.0 * q * tan * tan) * J * J;
-    };
-    return 128.0 * pi * pi * e2 * e * A * A * std::exp(-2.0 * q) * integrate(f, 0.0, std::atan(reach(q)));
 }
 
 } // namespace raw

@@ -7,9 +7,10 @@
     python3 tests/mutation/run.py --again    forget earlier results of the mutants asked for
 
 Works on a copy of the sources below build/mutation, one edit at a time: builds the C++ tests and dragcalc,
-runs the tests of the edited file, the other C++ tests, then those of the command line, and stops at the
-first that fails. What it found stays in build/mutation/results.csv, so that a run that was stopped goes on
-where it was. Exit status 1: an edit does not apply, or more than one in ten mutants survived.
+runs the tests of the edited file, the other C++ tests, the slow ones, then those of the command line, and
+stops at the first that fails. Tests that fail without any edit judge nothing and are named. What it found
+stays in build/mutation/results.csv, so that a run that was stopped goes on where it was. Exit status 1: an
+edit does not apply, or more than one in ten mutants survived.
 """
 
 import argparse
@@ -26,15 +27,16 @@ from mutants import MUTANTS
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 WORK = ROOT / "build" / "mutation"
 COPY, BUILD, RESULTS = WORK / "source", WORK / "build", WORK / "results.csv"
+PYTHON = "/usr/bin/python3"  # Debian's, which has the packaged pytest
 HANG = 1800  # seconds; only an endless loop takes so long
 
 # Tests that see a source first; without an entry the test of the same name.
 FIRST = {
     "tilt_draw": ["tilt", "cost"],
-    "vector_math": ["vector_math"],
     "posture": ["posture", "area"],
     "sources": ["sources", "water", "resistance"],
 }
+SLOW = ["coefficients", "evidence"]  # last among the C++ tests
 
 
 def occurrences():
@@ -87,7 +89,7 @@ def configure(python):
     must([
         "cmake", "-S", COPY, "-B", BUILD, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Debug",
         "-DCMAKE_CXX_FLAGS_DEBUG=-O1", f"-DLIBDRAG_BUILD_PYTHON={'ON' if python else 'OFF'}",
-        "-DPython_EXECUTABLE=/usr/bin/python3", "-DLIBDRAG_TEST_PACKAGE=OFF",
+        f"-DPython_EXECUTABLE={PYTHON}", "-DLIBDRAG_TEST_PACKAGE=OFF",
     ])  # fmt: skip
 
 
@@ -96,19 +98,39 @@ def build(python):
 
 
 def first_failure(said):
-    for pattern in (r"TEST CASE:  (.*)", r"FAILED \S*/(\S+::\S+)", r"^\s*\d+ - (\S+) \(Failed\)"):
+    for pattern in (r"TEST CASE:  (.*)", r"^FAILED (?:\S*/)?(\S+::\S+)", r"^\s*\d+ - (\S+) \(Failed\)"):
         found = re.search(pattern, said, re.MULTILINE)
         if found:
             return found[1].strip()
     return "crash"
 
 
-def cpp(files, excluded=()):
-    names = [f"*/{f}_test.cpp" for f in files]
-    command = [BUILD / "tests" / "libdrag_tests", "--abort-after=1", "--minimal=1"]
-    command += [f"--source-file={','.join(names)}"] if files else []
+def cpp(files, excluded, without, *options):
+    """The tests of some files, or of all but the excluded, without some test cases."""
+    command = [BUILD / "tests" / "libdrag_tests", "--minimal=1", *options]
+    command += [f"--source-file={','.join(f'*/{f}_test.cpp' for f in files)}"] if files else []
     command += [f"--source-file-exclude={','.join(f'*/{f}_test.cpp' for f in excluded)}"] if excluded else []
+    # A comma would end a name, and stands for itself as any one character.
+    command += (
+        [f"--test-case-exclude={','.join(name.replace(',', '?') for name in without)}"] if without else []
+    )
     return quietly(command)
+
+
+def command_line(without, *options):
+    names = [f"--deselect={name}" for name in without]
+    return quietly(
+        [PYTHON, "-m", "pytest", "-q", "-p", "no:cacheprovider", "tests/cli", "--tb=no", "-rf", *options, *names],
+        cwd=COPY, env={**os.environ, "DRAGCALC": BUILD / "cli" / "dragcalc", "PYTHONDONTWRITEBYTECODE": "1"},
+    )  # fmt: skip
+
+
+def failing_unmutated():
+    """Tests that fail as the sources stand: ([C++ test cases], [command line tests])."""
+    said = cpp([], [], [])[1]
+    cases = dict.fromkeys(name.strip() for name in re.findall(r"^TEST CASE:  (.*)", said, re.MULTILINE))
+    lines = re.findall(r"^FAILED (\S+)", command_line([])[1], re.MULTILINE)
+    return list(cases), lines
 
 
 def ctest(label, *options):
@@ -116,14 +138,18 @@ def ctest(label, *options):
                     "--output-on-failure", *options])  # fmt: skip
 
 
-def judge(mutant, python):
+def judge(mutant, python, failing):
     """(who noticed, which test) for the copy as it stands."""
     stem = pathlib.Path(mutant.file).stem
     own = FIRST.get(stem, [stem])
+    slow = [f for f in SLOW if f not in own]
+    cases, lines = failing
+    stop = "--abort-after=1"
     stages = [
-        ("C++", lambda: cpp(own)),
-        ("C++", lambda: cpp([], own)),
-        ("command line", lambda: ctest("cli")),
+        ("C++", lambda: cpp(own, [], cases, stop)),
+        ("C++", lambda: cpp([], own + slow, cases, stop)),
+        ("C++", lambda: cpp(slow, [], cases, stop)),
+        ("command line", lambda: command_line(lines, "-x")),
     ]
     if python:
         stages += [
@@ -187,6 +213,9 @@ def main():
     copy_sources()
     configure(options.python)
     must(["cmake", "--build", BUILD, "-j", str(os.cpu_count()), "--target", *targets(options.python)])
+    failing = failing_unmutated()
+    for name in failing[0] + failing[1]:
+        print(f"fails unmutated, judges nothing: {name}")
     for mutant in asked:
         before = results.get(mutant.name)
         if before and not (options.python and before["noticed_by"] == "none"):
@@ -196,7 +225,7 @@ def main():
         path.write_text(text.replace(mutant.old, mutant.new))
         try:
             status, said = build(options.python)
-            who, test = ("compiler", "") if status != 0 else judge(mutant, options.python)
+            who, test = ("compiler", "") if status != 0 else judge(mutant, options.python, failing)
         finally:
             path.write_text(text)
         results[mutant.name] = {

@@ -26,26 +26,12 @@ ProjectedArea projected_area(PosedBody const& body, int rows = default_rows);
 /// @throws InvalidInput: zero or non-finite direction, rows < 8
 Area silhouette(std::vector<Frustum> const& frusta, Vector3 const& direction, int rows = default_rows);
 
-/// Simple solids with the long axis along x, centred on the origin (the frustum on its mid-height),
-/// made of the same frusta as a body. Metres.
-namespace solids {
-std::vector<Frustum> ellipsoid(double a, double b, double c, int slices); ///< half-axes in x, y, z
-std::vector<Frustum> cylinder(double radius, double length);
-std::vector<Frustum> capsule(double radius, double length, int slices_per_cap); ///< length without caps
-std::vector<Frustum> frustum(double rear_radius, double front_radius, double length);
-} // namespace solids
-
-/// Exact projected areas of the same solids; `tilt` is the angle of the long axis to the view line, in
-/// the x-z plane. SI units, radians; NaN in, NaN out. Elementary geometry; the mean over all directions
-/// of a convex body's projected area is a quarter of its surface (Cauchy).
+/// Exact areas of an ellipsoid of half-axes a, b, c, its long axis a at an angle `tilt` to the view line, in the
+/// a-c plane. SI units, radians; NaN in, NaN out. The mean over all directions of the projected area is a quarter
+/// of the surface (Cauchy).
 namespace closed_form {
 double ellipsoid_projected_area(double a, double b, double c, double tilt);
 double ellipsoid_surface(double a, double b, double c); ///< by Carlson's R_G
-double cylinder_projected_area(double radius, double length, double tilt);
-double capsule_projected_area(double radius, double length, double tilt);
-double frustum_projected_area(double large_radius, double small_radius, double length, double tilt);
-/// Volume of the frustum between ellipses of half-axes (a0, b0) and (a1, b1), Hanavan 1964.
-double elliptical_frustum_volume(double height, double a0, double b0, double a1, double b1);
 } // namespace closed_form
 
 /// Linear interpolation on a uniform grid, clamped at both ends; not finite in, NaN out. Raw doubles so

@@ -36,10 +36,8 @@ inline constexpr std::string_view balance_changes_only =
 
 // --- what the body is made of -----------------------------------------------------------------------
 
-/// Density of the body without gas from its fat percentage, and back: fat % = 495/D - 450, D in kg/L.
-/// Source: Siri 1961.
+/// Density of the body without gas from its fat percentage: fat % = 495/D - 450, D in kg/L. Source: Siri 1961.
 Density siri_density(double fat_percent, Coefficients const& coefficients = {});
-double siri_fat_percent(Density body, Coefficients const& coefficients = {});
 
 /// Whose lungs are known. @throws InvalidInput outside 5 to 100 years
 double require_age(double years);
@@ -237,7 +235,6 @@ struct PitchMotion {
     /// Body inertia, Lamb's added inertia of the spheroid of the same length and volume, damping ratio by
     /// assumption.
     static PitchMotion of(Swim const& swim, Composition const& composition = {});
-    [[nodiscard]] Time natural_period() const;
 };
 
 namespace raw {

@@ -184,7 +184,5 @@ constexpr Torque head_lift_moment(double lifted_share, Mass head, Length lever) 
     Energy const arm_times_weight = lifted_share * head * standard_gravity() * lever;
     return arm_times_weight / radians(1.0);
 }
-/// Incline that a moment adds against the pitch stiffness of the body in the water.
-constexpr Angle incline_from_moment(Torque moment, AngularStiffness stiffness) { return moment / stiffness; }
 
 } // namespace libdrag

@@ -70,13 +70,10 @@ using Celsius = Number<struct CelsiusTag>;
 /// The kinds of area the swimming literature divides drag by (model eq. 3). A coefficient means
 /// nothing without its kind, so both carry it and only equal kinds multiply.
 namespace area_kind {
-struct TrunkCrossSection;  ///< cross-section of the standing trunk seen from above, 0.06-0.11 m2
-struct Projected;          ///< silhouette of the posed body along the travel direction, this instant
-struct CycleMeanProjected; ///< the same averaged over a stroke cycle, 0.18-0.25 m2
-struct Effective;          ///< from trunk incline and planform, 0.24 m2 towed, 0.40 m2 swimming
-struct Planform;           ///< silhouette seen from above
-struct Wetted;             ///< skin in contact with water
-struct VolumeTwoThirds;    ///< displaced volume to the power 2/3
+struct TrunkCrossSection; ///< cross-section of the standing trunk seen from above, 0.06-0.11 m2
+struct Projected;         ///< silhouette of the posed body along the travel direction, this instant
+struct Planform;          ///< silhouette seen from above
+struct Wetted;            ///< skin in contact with water
 } // namespace area_kind
 
 template <class Kind> class AreaOf {

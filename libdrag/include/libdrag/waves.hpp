@@ -69,8 +69,6 @@ namespace raw {
 /// R / (pi rho g a6 k0^3) of a sphere with radius a, q = k0 f, k0 = g/v2:
 /// exp(-q) [K0(q) + (1 + 1/(2q)) K1(q)].
 double havelock_sphere(double q);
-/// The same as 4 * integral of sec5(t) exp(-2 q sec2 t) over 0..pi/2, by adaptive quadrature.
-double havelock_sphere_by_quadrature(double q);
 
 /// R / (rho g a3) of a spheroid with semi-axes a >= b, by k0 a, b/a and f/a:
 ///     256/9 pi (k0 a)^3 B2 exp(-2 k0 f) * integral over 0..inf of s3 w(k0 a e s)2 exp(-2 k0 f t2) dt,
@@ -78,10 +76,6 @@ double havelock_sphere_by_quadrature(double q);
 /// with spherical Bessel functions, arranged so that nothing cancels when e, the speed or the result is
 /// small.
 double havelock_spheroid(double k0_a, double b_over_a, double f_over_a);
-/// The same from the form with J_{3/2} over the wave angle:
-///     128 pi2 e3 A2 * integral over 0..pi/2 of sec2(t) exp(-2 k0 f sec2 t) J_{3/2}(k0 a e sec t)2 dt,
-/// 1/A = 4e/(1 - e2) - 2 ln((1 + e)/(1 - e)); b < a.
-double havelock_spheroid_over_angle(double k0_a, double b_over_a, double f_over_a);
 
 } // namespace raw
 
