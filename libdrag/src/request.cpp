@@ -130,8 +130,7 @@ private:
 /// A field that changes nothing as things are.
 [[noreturn]] void idle(Fields const& fields, std::string_view name, std::string_view why) {
     Given const* const given = fields.find(name);
-    throw InvalidInput(plain(name), given != nullptr ? shown(*given) : "yes",
-                       "nothing " + std::string(why));
+    throw InvalidInput(plain(name), given != nullptr ? shown(*given) : "yes", "nothing " + std::string(why));
 }
 void need(Fields const& fields, std::string_view name, std::string_view other) {
     if (fields.has(name) && !fields.has(other)) idle(fields, name, "without " + plain(other));

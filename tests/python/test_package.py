@@ -243,6 +243,8 @@ def test_readme_lines_run(tmp_path):
 
 def test_readme_set_up_command_is_the_one_that_is_tested():
     _, section = readme_python()
-    assert 'export PYTHONPATH="$PWD/build/python/bindings/python"' in section, "an absolute path survives a cd"
+    assert (
+        'export PYTHONPATH="$PWD/build/python/bindings/python"' in section
+    ), "an absolute path survives a cd"
     assert "/usr/bin/python3" in section, "which python3"
     assert "pip install --no-build-isolation" in section
