@@ -152,6 +152,12 @@ def test_a_snorkel_leaves_no_breath_to_price():
     assert "speed_change_full" not in tube and tube["when"] == "never"
 
 
+def test_stroke_without_a_breath_says_that_none_is_priced():
+    never = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg", "--breathe", "never"]
+    assert "No breath lifts the head, so none is priced." in as_json(*never)["notes"]
+    assert "so none is priced" in " ".join(answer(*never).split()) and as_json(*never)["when"] == "never"
+
+
 def test_in_backstroke_the_drop_is_there_all_the_way():
     stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
     back = as_json(*stroke, "--stroke", "back")
