@@ -195,6 +195,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
         out.cautions.emplace_back(caution::head_up);
     if (asked_of_a_breath && swim.snorkel)
         out.notes.emplace_back("Snorkel: no breath lifts the head, so none is priced.");
+    else if (asked_of_a_breath && !lowers)
+        out.notes.emplace_back("No breath lifts the head, so none is priced.");
     if (breathes) {
         out.notes.emplace_back(breath_bases);
         TiltParameters const p = TiltParameters::from(c);

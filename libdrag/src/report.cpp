@@ -21,6 +21,9 @@ namespace {
 
 using report::json_of; // beside the overloads below
 
+constexpr std::string_view unmeasured_timing =
+    "mostly by when in the cycle the hips sink, which nobody has measured";
+
 std::string range(Estimate const& e) { return in_seconds(e.low) + " to " + in_seconds(e.high); }
 /// A race time that is only about right: tenths.
 std::string about(Time t) {
@@ -340,8 +343,8 @@ void add_one(Page& page, Cost const& c) {
         page.paragraph(
             "In a cycle",
             fmt::format(
-                "priced by the full motion within the stroke: {} times the quasi-steady price ({} to {})",
-                number(f.median), number(f.low), number(f.high)));
+                "priced by the full motion within the stroke: {} times the quasi-steady price ({} to {}), {}",
+                number(f.median), number(f.low), number(f.high), unmeasured_timing));
     }
     if (c.aid_ratio)
         page.paragraph(
@@ -716,10 +719,7 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
             fmt::format("the full motion loses {} times the shortcut ({} range {} to {})",
                         number(e.full_over_quasi_steady->median), level(*e.full_over_quasi_steady),
                         number(e.full_over_quasi_steady->low), number(e.full_over_quasi_steady->high));
-        page.paragraph("", steady ? ratio
-                                  : ratio
-                                        + ", mostly by when in the cycle the hips sink, which nobody has "
-                                          "measured");
+        page.paragraph("", steady ? ratio : ratio + ", " + std::string(unmeasured_timing));
     }
     page.paragraph("Draws", fmt::format("{}: each solves the periodic motion of the stroke, so a few hundred "
                                         "are usual",

@@ -46,7 +46,8 @@ def test_cost_by_the_full_motion_says_by_how_much_it_differs():
     ratio = full["full_over_quasi_steady"]
     assert ordered(ratio)
     assert full["cost_s"]["median"] == pytest.approx(quick["cost_s"]["median"] * ratio["median"], rel=0.1)
-    assert "quasi-steady price" in answer(*main, "--within-stroke")
+    words = " ".join(answer(*main, "--within-stroke").split())
+    assert "quasi-steady price" in words and "which nobody has measured" in words
 
 
 def test_cost_of_the_same_breath_with_aids():
@@ -149,6 +150,12 @@ def test_a_snorkel_leaves_no_breath_to_price():
     assert "hip drop: got 4deg; allowed: nothing with a snorkel" in refused(*stroke, "--snorkel")
     tube = as_json(*stroke[:-2], "--snorkel")
     assert "speed_change_full" not in tube and tube["when"] == "never"
+
+
+def test_stroke_without_a_breath_says_that_none_is_priced():
+    never = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg", "--breathe", "never"]
+    assert "No breath lifts the head, so none is priced." in as_json(*never)["notes"]
+    assert "so none is priced" in " ".join(answer(*never).split()) and as_json(*never)["when"] == "never"
 
 
 def test_in_backstroke_the_drop_is_there_all_the_way():
