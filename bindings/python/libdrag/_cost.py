@@ -427,7 +427,7 @@ def _identity(asked: Sequence[Mapping[str, Any]]) -> Dict[str, np.ndarray[Any, A
     rest: Dict[str, Sequence[Any]] = {
         "measured": [", ".join(f"{k}={v:.10g}" for k, v in each["body"].measured.items()) for each in asked],
     }
-    for name in ("stroke", "waves", "posture", "water", "incline_deg", "depth_m", "k_kg_m"):
+    for name in ("stroke", "waves", "posture", "water", "incline_deg", "depth_m", "k_kg_m", "age_years"):
         rest[name] = [each[name] for each in asked]
     return {**always, **_varying(rest)}
 

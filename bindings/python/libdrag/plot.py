@@ -236,6 +236,11 @@ def cost_against_angle(body: Who, *, drops_deg: Any = None, ax: Optional[Axes] =
     ------
     InvalidInput, UnknownKey, TypeError
         As of `libdrag.cost`; for a race with an array among its values.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ax = plot.cost_against_angle(swimmer, event="100 free", time_s="1:02.40", draws=200)
     """
     if drops_deg is None:
         drops_deg = np.linspace(0.0, 5.0, 21)
@@ -324,6 +329,11 @@ def drag_against_speed(
     ------
     InvalidInput
         As of `libdrag.passive_drag`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ax = plot.drag_against_speed(swimmer, speeds_m_s=[1.0, 1.5, 2.0])
     """
     if speeds_m_s is None:
         speeds_m_s = np.linspace(0.8, 2.3, 49)
@@ -422,8 +432,15 @@ def area_against_incline(
     InvalidInput, UnknownKey
         As of `libdrag.tilt_ratio`.
 
-    References ---------- The models and their sources are in `libdrag.sources` under ``tilt.``; measured to
-    15 degrees on a rigid diver (Passmore & Rickers 2002).
+    References
+    ----------
+    The models and their sources are in `libdrag.sources` under ``tilt.``; measured to 15 degrees on a rigid
+    diver (Passmore & Rickers 2002).
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ax = plot.area_against_incline(swimmer, inclines_deg=[0, 5, 10, 15])
     """
     incline = _increasing(
         np.linspace(0.0, 25.0, 51) if inclines_deg is None else inclines_deg, "incline", "deg"
@@ -507,9 +524,16 @@ def stroke_cycle(
     InvalidInput, UnknownKey, TypeError
         As of `libdrag.stroke`.
 
-    Notes ----- Where in the cycle the hips are lowest has not been measured: their place in the picture is an
-    assumption (`libdrag.sources`, ``stroke.breath_lag``). The speed is that of the centre of mass; a speed
-    meter on the hips would show about twice the swing.
+    Notes
+    -----
+    Where in the cycle the hips are lowest has not been measured: their place in the picture is an assumption
+    (`libdrag.sources`, ``stroke.breath_lag``). The speed is that of the centre of mass; a speed meter on the
+    hips would show about twice the swing.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> above, below = plot.stroke_cycle(swimmer, 1.5, hip_drop_deg=4, draws=100)
     """
     result = stroke(body, speed_m_s, hip_drop_deg=hip_drop_deg, breathe=breathe, **kwargs)
     returned, grid = _several(
@@ -611,6 +635,10 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ------
     TypeError
         For anything but an evidence table.
+
+    Examples
+    --------
+    >>> ax = plot.evidence(libdrag.evidence(draws=100))
     """
     if result is None:
         result = _evidence()
@@ -766,6 +794,11 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
         For a result without doubts.
     InvalidInput
         For another word as `which`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ax = plot.doubts(cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, draws=200))
     """
     because, title = _because(result, which)
     shares: Dict[str, float] = {}
@@ -961,6 +994,11 @@ def silhouette_side(
     ------
     InvalidInput, UnknownKey
         As of `libdrag.Body.posed`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ax = plot.silhouette_side(swimmer, incline_deg=10, hip_drop_deg=4)
     """
     swim = _posed_swim(body, posture)
     incline, drop = _core.read(incline_deg, "incline", "deg"), _hip_drop(hip_drop_deg)
@@ -1014,6 +1052,11 @@ def silhouette_front(
     ------
     InvalidInput, UnknownKey
         As of `libdrag.Body.posed`.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> ax = plot.silhouette_front(swimmer, incline_deg=10)
     """
     swim = _posed_swim(body, posture)
     posed = swim.body.posed(swim.posture, incline_deg)
@@ -1053,8 +1096,17 @@ def level_and_low(
     InvalidInput
         As of `libdrag.Body.posed` and `libdrag.tilt_ratio`.
 
-    Notes ----- Drag does not grow as the area does that meets the water: the extra drag in the note is that
-    of the swim's tilt model, and its range that of all models (`area_against_incline` draws them).
+    Notes
+    -----
+    Drag does not grow as the area does that meets the water: the extra drag in the note is that of the swim's
+    tilt model, and its range that of all models (`area_against_incline` draws them).
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> axes = plot.level_and_low(swimmer, hip_drop_deg=4)
+    >>> axes.shape
+    (2, 2)
     """
     swim = swim_of(body)
     own = _incline_and_depth(swim, incline_deg, None)[0]
@@ -1126,6 +1178,13 @@ def slider(
     ------
     InvalidInput
         Without a range, or for one that is not lowest, highest, first value.
+
+    Examples
+    --------
+    >>> swimmer = Body("f", 1.72, 63)
+    >>> def draw(ax, hip_drop_deg):
+    ...     plot.silhouette_side(swimmer, hip_drop_deg=hip_drop_deg, ax=ax)
+    >>> plot.slider(draw, hip_drop_deg=(0, 10, 4))  # doctest: +SKIP
     """
     if not ranges:
         raise InvalidInput("ranges", "none", "name=(lowest, highest, first value)")
