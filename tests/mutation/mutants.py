@@ -189,7 +189,7 @@ LISTED = [
     ("aids.head", SRC + "aids.cpp", "over_breath(body, from, x.drop) + head", "over_breath(body, from, x.drop)"),
     ("aids.head.higher", SRC + "aids.cpp", "head * higher", "head"),
     ("aids.head.sd", SRC + "aids.cpp", "head_ ? head_->log_sd : 0.0", "0.0"),
-    ("aids.sinking.sd", SRC + "aids.cpp", "sinking_sd > 0.0 ? drop * sinking_sd : drop_sd", "drop_sd"),
+    ("aids.sinking.sd", SRC + "aids.cpp", "sinking_sd ? drop * *sinking_sd : drop_sd", "drop_sd"),
     ("aids.most", SRC + "aids.cpp", 'return c.value("aids.belt.most") * body.mass()', 'return 2.0 * c.value("aids.belt.most") * body.mass()'),
     # --- race
     ("race.walls", INCLUDE + "race.hpp", "wall_m * (lengths - 1)", "wall_m * lengths"),
