@@ -390,3 +390,35 @@ TEST_CASE("balance and aids as JSON, CSV and words") {
               .find(std::string(caution::empty_lungs))
           != std::string::npos);
 }
+
+TEST_CASE("each doubt about an aid or a lifted head widens what it bears on") {
+    auto const estimate = [](char const* row, double sd) {
+        AidsRequest request{Swim{testing::man_180_75()},
+                            metres_per_second(1.5),
+                            {Drogue{Drogue::Shape::drogue, Area::from_value(0.05)}}};
+        request.head_lift = metres(0.10);
+        request.swim.tilt_model = TiltModel::slope;
+        Coefficients& c = request.swim.coefficients;
+        for (Replaceable const& r : replaceable)
+            if (source(r.key).sd > 0.0) c.replace(r.key, published(r.key), 0.0);
+        c.replace("breath.head.drag.arms_at_sides", published("breath.head.drag.arms_ahead"), 0.0);
+        c.replace("breath.measured_lift.relative_sd", 0.0);
+        c.replace("resistance.passive.method", 0.0);
+        if (std::string_view(row) == "breath.measured_lift.relative_sd") c.replace(row, sd);
+        else if (std::string_view(row) == "resistance.passive.method") c.replace(row, sd);
+        else c.replace(row, published(row), sd);
+        return aids_estimate(request, {2000});
+    };
+    auto const width = [](Estimate const& e) { return (e.high - e.low) / (2.0 * 1.96 * std::abs(e.median)); };
+    for (char const* row : {"breath.head.while_swimming", "breath.measured_lift.relative_sd",
+                            "balance.head_out.incline_rise", "breath.pulse_width.crawl"}) {
+        CAPTURE(std::string(row));
+        CHECK(width(estimate(row, 0.1).breath_cost) > width(estimate(row, 0.0).breath_cost) + 0.01);
+    }
+    // Of what is towed: its own Cd, and the wake it is in.
+    double const wake = published("aids.drogue.wake");
+    CHECK_CLOSE(width(estimate("aids.drogue.wake", 0.2 * wake).effects.back().drag_area_m2), 0.2, 0.1);
+    CHECK_CLOSE(
+        width(estimate("aids.drogue.cd", 0.2 * published("aids.drogue.cd")).effects.back().drag_area_m2), 0.2,
+        0.1);
+}

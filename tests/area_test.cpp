@@ -377,3 +377,37 @@ TEST_CASE("area curve: heights that barely keep their order") {
     for (auto const& mode : curve.modes)
         for (double const value : mode) CHECK(std::isfinite(value));
 }
+
+TEST_CASE("area curve: legs that hang, seen from the front and not from behind") {
+    // A body that differs from belly to back tells the two sides of the flow apart.
+    for (double const legs : {-15.0, 15.0}) {
+        Posture posture;
+        posture.leg_angle = degrees(legs);
+        AreaCurve const curve = AreaCurve::of(man(), posture);
+        for (double const angle : {5.0, 15.0, 30.0}) {
+            CAPTURE(angle);
+            posture.incline = degrees(angle);
+            CHECK_CLOSE(curve.area(degrees(angle)).value(), projected_area(pose(man(), posture), 400).value(),
+                        5e-3);
+        }
+    }
+}
+
+TEST_CASE("area curve: a height that can only be moved a little counts in full") {
+    // Errors are small, so the spread goes with the SD: also where one SD either way would turn the order.
+    Measurements known{Sex::male, 1.80_m, 75.0_kg};
+    Body const estimated = Body::estimate(known);
+    for (auto const& info : dimension_list)
+        known.measured[std::string(info.name)] = estimated.dimension(info.name).value;
+    Length const waist = estimated.dimension("waist_height").value;
+    known.measured["hip_height"] = waist - 0.010_m;
+    known.measured["chest_height"] = waist + 0.010_m;
+    auto const spread = [&](double sd) {
+        known.measured_sd = metres(sd);
+        AreaCurve const curve = AreaCurve::of(Body::estimate(known));
+        double sum = 0.0;
+        for (auto const& mode : curve.modes) sum += mode[0] * mode[0];
+        return std::sqrt(sum);
+    };
+    CHECK_CLOSE(spread(0.012) / spread(0.008), 1.5, 0.03);
+}

@@ -859,3 +859,42 @@ TEST_CASE("any body in any posture gives finite, continuous results") {
         CHECK_WITHIN(c.centre_of_buoyancy.value(), b.centre_of_buoyancy.value(), 1e-3);
     }
 }
+
+TEST_CASE("what is not known about a lifted head adds up as independent errors do") {
+    Swim swim{man_180_75()};
+    auto const both = [&](double relative_sd) {
+        swim.coefficients.replace("breath.measured_lift.relative_sd", relative_sd);
+        double const sinking = head_lift_response(swim, metres(0.06), {2}).held_log_sd,
+                     own = head_drag(swim, metres(0.06), relative_sd).log_sd;
+        return std::pair{sinking * sinking, own * own};
+    };
+    auto const [sinking, own] = both(0.0);
+    CHECK(sinking > 0.0);
+    CHECK(own > 0.0);
+    CHECK_CLOSE(both(0.4).first - sinking, 0.16, 1e-9);
+    CHECK_CLOSE(both(0.4).second - own, 0.16, 1e-9);
+}
+
+TEST_CASE("a lift given as a height turns the neck as far as geometry says") {
+    // The head's centre goes up by its distance from the base of the neck times the sine: angle and height are one.
+    Body const body = man_180_75();
+    double const ten = neck_angle(metres(0.10), body).value(), five = neck_angle(metres(0.05), body).value();
+    CHECK_CLOSE(std::sin(ten), 2.0 * std::sin(five), 1e-12);
+    CHECK_CLOSE(head_share_out(radians(ten), body), head_share_out(metres(0.10), body), 1e-9);
+}
+
+TEST_CASE("a force carried further ahead leaves a heavy swimmer's legs lower") {
+    // Statics: what the water does not carry, the stroke does; the further ahead it does, the longer its lever
+    // about the body's centre and the lower the legs.
+    Composition const emptied{Lungs::empty, 5.0};
+    BuoyantBody const sinker = BuoyantBody::of(man_180_75(), {}, emptied, {});
+    Load const lead{"lead", kilograms(4.0), Volume::from_value(4.0 / 11340.0),
+                    sinker.from_soles(sinker.centre_of_mass())};
+    Swim swim{man_180_75()};
+    auto const tip = [&](double ahead) {
+        swim.coefficients.replace("balance.stroke_support", ahead, 0.0);
+        return balance(swim, emptied, {lead}).loads.front().incline_deg.value;
+    };
+    CHECK(tip(0.3) > tip(0.0));
+    CHECK(tip(0.0) > tip(-0.2));
+}

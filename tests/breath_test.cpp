@@ -1,4 +1,5 @@
 #include <libdrag/breath.hpp>
+#include <libdrag/posture.hpp>
 
 #include <cmath>
 
@@ -135,4 +136,44 @@ TEST_CASE("a lifted head makes a moment") {
     // h m_head g lever: half of a 4.5 kg head 0.7 m ahead of the centre of buoyancy.
     Torque const M = head_lift_moment(0.5, 4.5_kg, 0.7_m);
     CHECK_CLOSE(M.value(), 0.5 * 4.5 * 9.80665 * 0.7, 1e-12);
+}
+
+TEST_CASE("few breaths: one in four arm strokes, one in two cycles") {
+    CHECK(breathes_rarely(Stroke::crawl, {4}));
+    CHECK_FALSE(breathes_rarely(Stroke::crawl, {3}));
+    for (Stroke stroke : {Stroke::fly, Stroke::breast}) {
+        CHECK(breathes_rarely(stroke, {2}));
+        CHECK_FALSE(breathes_rarely(stroke, {1}));
+    }
+}
+
+TEST_CASE(
+    "the head's share at a part of the lift is that of the silhouette, and its doubts are the sources'") {
+    Body const body = testing::woman_172_63();
+    Posture posture;
+    posture.arms = Arms::mid_stroke;
+    posture.incline = degrees(10.0);
+    auto const more = [&](double lift) {
+        Posture raised = posture;
+        raised.head_lift = degrees(lift);
+        return projected_area(pose(body, raised)).value() - projected_area(pose(body, posture)).value();
+    };
+    HeadDrag const head = HeadDrag::of(body, {}, degrees(10.0), degrees(36.0));
+    for (double const part : {0.25, 0.5, 0.75})
+        CHECK_CLOSE(head.at(part), more(36.0 * part) / more(36.0), 1e-9);
+
+    // One doubt at a time: the two arms' figures, and the angle that the study does not give.
+    double const ahead = published("breath.head.drag.arms_ahead"),
+                 sides = published("breath.head.drag.arms_at_sides"),
+                 study = published("breath.head.study_lift"), study_sd = source("breath.head.study_lift").sd;
+    Coefficients c;
+    for (char const* key : {"breath.head.drag.arms_ahead", "breath.head.drag.arms_at_sides",
+                            "breath.head.study_lift", "breath.head.while_swimming"})
+        c.replace(key, published(key), 0.0);
+    auto const log_sd = [&] { return HeadDrag::of(body, {}, degrees(10.0), degrees(30.0), c).log_sd; };
+    CHECK_CLOSE(log_sd(), (ahead - sides) / (ahead + sides), 1e-9);
+    c.replace("breath.head.drag.arms_at_sides", ahead, 0.0);
+    CHECK_WITHIN(log_sd(), 0.0, 1e-9);
+    c.replace("breath.head.study_lift", study, study_sd);
+    CHECK_CLOSE(log_sd(), 0.5 * std::log(more(study + study_sd) / more(study - study_sd)), 1e-9);
 }

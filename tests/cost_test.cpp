@@ -561,3 +561,62 @@ TEST_CASE("patterns that cannot be are refused by every question") {
         CHECK_THROWS_AS(aids_estimate(aided, {200}), InvalidInput);
     }
 }
+
+TEST_CASE("each doubt about a breath widens its price") {
+    auto const width = [](char const* row, double sd, bool by_hand) {
+        CostRequest request = exact(hundred_free(woman_172_63(), 0.0), TiltModel::slope);
+        request.hip_drop = {};
+        if (by_hand) request.hip_drop = {degrees(3.0), degrees(0.0)};
+        request.head_lift = metres(0.10);
+        Coefficients& c = request.swim.coefficients;
+        for (char const* key : {"breath.head.drag.arms_ahead", "breath.head.drag.arms_at_sides",
+                                "breath.head.study_lift", "breath.head.while_swimming", "breath.roll.drag",
+                                "balance.head_out.incline_rise", "posture.incline.crawl"})
+            c.replace(key, published(key), 0.0);
+        c.replace("breath.head.drag.arms_at_sides", published("breath.head.drag.arms_ahead"), 0.0);
+        c.replace("breath.measured_lift.relative_sd", 0.0);
+        if (std::string_view(row) == "breath.measured_lift.relative_sd") c.replace(row, sd);
+        else if (std::string_view(row) == "breath.within_stroke.crawl") c.replace(row, 1.0, sd);
+        else c.replace(row, published(row), sd);
+        Estimate const e = cost(request, {4000}).cost_s;
+        return (e.high - e.low) / (2.0 * 1.96 * e.median);
+    };
+    for (char const* row : {"breath.within_stroke.crawl", "breath.roll.drag", "breath.head.while_swimming",
+                            "breath.measured_lift.relative_sd", "breath.pulse_width.crawl"}) {
+        CAPTURE(std::string(row));
+        CHECK(width(row, 0.0, true) < 1e-9);
+        CHECK(width(row, std::string_view(row) == "breath.roll.drag" ? 0.01 : 0.1, true) > 0.02);
+    }
+    // A factor passes on its own relative spread; so does the width of the breath, which all of it is
+    // proportional to, whether the hips were measured or follow the head.
+    CHECK_CLOSE(width("breath.within_stroke.crawl", 0.1, true), 0.1, 0.05);
+    for (bool const by_hand : {true, false})
+        CHECK_CLOSE(width("breath.pulse_width.crawl", 0.045, by_hand), 0.1, 0.1);
+}
+
+TEST_CASE("the later of two breathed lengths costs more in a race that fades") {
+    // It is swum slower, so it takes longer.
+    auto const price = [](int length) {
+        CostRequest request = exact(hundred_free(woman_172_63(), 4.0), TiltModel::slope);
+        request.event = parse_event("400 free", Course::lcm);
+        request.time = 280.0_s;
+        request.breathing[crawl].assign(8, Breathing{0});
+        request.breathing[crawl][static_cast<std::size_t>(length)] = {2};
+        request.swim.coefficients.replace("race.fade", 0.2, 0.0);
+        return cost(request, {200}).cost_s.median;
+    };
+    // Speed falls evenly by a fifth from the first to the last length.
+    CHECK_CLOSE(price(7) / price(1), (1.0 + 0.2 * (0.5 - 1.0 / 7.0)) / (1.0 - 0.2 * 0.5), 1e-9);
+}
+
+TEST_CASE("a drop in centimetres is as sure as the trunk it is measured along") {
+    // sin(angle) = depth / lever: relative errors of a small angle are those of the lever.
+    CostRequest request = exact(hundred_free(woman_172_63(), 0.0), TiltModel::slope);
+    request.hip_drop = {metres(0.04), metres(0.0)};
+    Body const& body = request.swim.body;
+    double const lever = body.shoulder_hip().value(),
+                 sd = std::hypot(body.dimension("shoulder_height").sd.value(),
+                                 body.dimension("hip_height").sd.value());
+    Estimate const e = cost(request, {20000}).cost_s;
+    CHECK_CLOSE((e.high - e.low) / (2.0 * 1.96 * e.median), sd / lever, 0.06);
+}

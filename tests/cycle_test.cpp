@@ -123,3 +123,40 @@ TEST_CASE("whom the stroke is about, and what cannot be") {
     request.speed = 9.0_mps;
     CHECK_THROWS_AS(stroke_estimate(request, {100}), InvalidInput);
 }
+
+TEST_CASE("each doubt about the motion within the stroke widens what it bears on") {
+    auto const estimate = [](Stroke stroke, char const* row, bool known, bool lift) {
+        StrokeRequest request = at(stroke, stroke == Stroke::crawl ? 1.5 : 1.2);
+        request.breathing = usual_breathing(stroke);
+        request.swim.tilt_model = TiltModel::slope;
+        request.swim.measured_k = SpeedSpecificDrag::from_value(30.0);
+        if (lift) request.head_lift = metres(0.10);
+        if (!lift || std::string_view(row) == "breath.head.while_swimming") request.hip_drop = degrees(3.0);
+        Coefficients& c = request.swim.coefficients;
+        for (Replaceable const& r : replaceable) {
+            if (!known && r.key == row) continue;
+            if (source(r.key).sd > 0.0) c.replace(r.key, published(r.key), 0.0);
+        }
+        for (char const* key :
+             {"stroke.cycle_spread", "breath.measured_lift.relative_sd", "resistance.active.day_to_day"})
+            if (known || std::string_view(key) != row) c.replace(key, 0.0);
+        return stroke_estimate(request, {300});
+    };
+    auto const width = [](Estimate const& e) { return (e.high - e.low) / std::abs(e.median); };
+    // How much, for how long and when drag swings; how long a cycle takes: on the speed within it.
+    for (char const* row : {"stroke.drag_mean_over_minimum.breast", "stroke.drag_width", "stroke.drag_centre",
+                            "stroke.cycle_spread"}) {
+        CAPTURE(std::string(row));
+        double const known = width(estimate(Stroke::breast, row, true, false).centre_of_mass_cv),
+                     unknown = width(estimate(Stroke::breast, row, false, false).centre_of_mass_cv);
+        CHECK(unknown > known + 0.01);
+    }
+    // How long a breath lasts and how far it sinks the hips, what the head meets: on its price.
+    for (char const* row :
+         {"breath.pulse_width.crawl", "breath.head.while_swimming", "breath.measured_lift.relative_sd"}) {
+        CAPTURE(std::string(row));
+        double const known = width(*estimate(Stroke::crawl, row, true, true).quasi_steady),
+                     unknown = width(*estimate(Stroke::crawl, row, false, true).quasi_steady);
+        CHECK(unknown > known + 0.05);
+    }
+}

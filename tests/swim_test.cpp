@@ -260,3 +260,32 @@ TEST_CASE("what a swim cannot be, and whose hull it is not") {
     deep.stroke = Stroke::fly;
     CHECK(drag(hull, deep, 1.5_mps).passive.total() < drag(hull, swim, 1.5_mps).passive.total());
 }
+
+TEST_CASE("the further from the speed it was read at, the less is known of a towed incline") {
+    // A slope with an SD: independent errors add in quadrature.
+    Swim const swim{testing::man_180_75()};
+    double const at = published("posture.incline.towed_speed"),
+                 slope_sd = source("posture.incline.towed_slope").sd;
+    double const here = towed_incline_deg(swim, metres_per_second(at)).sd;
+    CHECK_CLOSE(here, source("posture.incline.towed").sd, 1e-12);
+    for (double const off : {-0.5, 0.4, 0.7}) {
+        double const there = towed_incline_deg(swim, metres_per_second(at + off)).sd;
+        CHECK_CLOSE(there * there - here * here, slope_sd * off * slope_sd * off, 1e-9);
+    }
+    // Zamparo et al. 2009: it falls with speed.
+    CHECK(towed_incline_deg(swim, 1.4_mps).value < towed_incline_deg(swim, 0.8_mps).value);
+}
+
+TEST_CASE("a mean of n swimmers scatters by the root of n, a glide under water has an incline of its own") {
+    CHECK_CLOSE((Population{Population::Kind::mean_of, 100}.between()), 0.1, 1e-12);
+    CHECK_CLOSE((Population{Population::Kind::mean_of, 1}.between()), 1.0, 1e-12);
+    for (double const depth : {0.3, 0.8, 2.0}) {
+        Swim deep{testing::man_180_75()};
+        deep.depth = metres(depth);
+        CHECK(towed_incline_deg(deep, 1.9_mps).value == published("posture.incline.glide"));
+    }
+    // What lifts the legs makes the body flatter, towed or swimming.
+    Swim buoyed{testing::man_180_75()};
+    buoyed.incline_change = degrees(-2.0);
+    CHECK_CLOSE(incline_deg(buoyed).value, published("posture.incline.crawl") - 2.0, 1e-12);
+}

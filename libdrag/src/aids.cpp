@@ -277,7 +277,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     Angle hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));
     Uncertain const width = pulse_width(swim.stroke, c);
     if (breaths_ > 0.0) hips_ = HipMotion::pulses(1.0 / breaths_, width.value);
-    double sinking_sd = 0.0;
+    std::optional<double> sinking_sd; // where the hips follow the head
     if (request.head_lift)
         head_ = head_drag(swim, *request.head_lift, c.value("breath.measured_lift.relative_sd"));
     if (head_ && !request.hip_drop) {
@@ -318,7 +318,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     double const drop_sd = std::min(c.value("breath.measured_drop.sd") * degree,
                                     drop * c.value("breath.measured_drop.relative_sd"));
     inputs.push_back(Input::normal("how far the hips drop at a breath", drop,
-                                   sinking_sd > 0.0 ? drop * sinking_sd : drop_sd, 0.05 * drop));
+                                   sinking_sd ? drop * *sinking_sd : drop_sd, 0.05 * drop));
     inputs.push_back(breaths_ > 0.0 ? Input::normal("how long each breath keeps the hips low", width.value,
                                                     width.sd, 0.1, 0.95)
                                     : Input::fixed("how long each breath keeps the hips low", 1.0));

@@ -79,7 +79,7 @@ def test_the_coach_reads_cost_meaning_origin_doubt_in_this_order():
 def test_lines_fold_at_the_terminals_width(columns):
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
-    done = subprocess.run([DRAGCALC, *MAIN], stdin=subprocess.DEVNULL, stdout=theirs, timeout=120)
+    done = subprocess.run([DRAGCALC, *MAIN], stdin=subprocess.DEVNULL, stdout=theirs, timeout=1200)
     os.close(theirs)
     text = b""
     try:
