@@ -93,7 +93,7 @@ TEST_CASE("missing fields are named together, by their machine names") {
     CHECK(sentence
           == "event, time, hip drop, mass: got nothing; allowed: an event, as 100 free; a race time, as "
              "1:02.40; "
-             "an angle or a depth (or a head lift), as 4deg; the swimmer's mass, as 63kg or 139lb");
+             "an angle or a depth, as 4deg; the swimmer's mass, as 63kg or 139lb");
     CHECK(refused([] { request::drag({}); }).first == "speed, height, mass");
     CHECK(refused([] { request::balance({}); }).first == "height, mass");
     CHECK(refused([] { request::body({}); }).first == "height, mass");
