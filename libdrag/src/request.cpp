@@ -21,7 +21,13 @@ std::string plain(std::string_view name) {
 std::string shown(Given const& given) {
     if (auto const* text = std::get_if<std::string>(&given))
         return text->empty() ? "nothing" : printable(*text);
-    return format_number(std::get<InSi>(given).value, 6);
+    auto const [value, dimension] = std::get<InSi>(given);
+    switch (dimension) {
+    case Dimension::angle: return detail::format(value, dimension, "deg", 3);
+    case Dimension::length: return detail::format(value, dimension, "m", 3);
+    case Dimension::time: return detail::format(value, dimension, "s", 4);
+    default: return format_number(value, 6);
+    }
 }
 
 template <class Q> Q read(std::string_view name, Given const& given) {
@@ -144,11 +150,14 @@ void refuse_idle_composition(Fields const& fields, Worn const& worn, bool head_l
     constexpr double of_age = 18.0; // who is younger is told what goes for children
     bool const adult = c.age_years && *c.age_years >= of_age;
     if (head_lift || !worn.aids.empty() || !(adult || c.fat_percent || lungs)) return;
-    idle(fields,
-         adult           ? "age"
-         : c.fat_percent ? "fat"
-                         : "lungs",
-         "without something worn" + std::string(otherwise) + ": it changes the balance alone");
+    std::string const why =
+        "without something worn" + std::string(otherwise) + ": it changes the balance alone";
+    std::string_view const name = adult ? "age" : c.fat_percent ? "fat" : "lungs";
+    if (fields.has(name)) idle(fields, name, why);
+    std::string got = "others than half full"; // a value that came without its text
+    if (adult) got = format_number(*c.age_years, 3);
+    else if (c.fat_percent) got = format_number(*c.fat_percent, 3) + " %";
+    throw InvalidInput(plain(name), got, "nothing " + why);
 }
 
 double age_in_years(Given const& given) {

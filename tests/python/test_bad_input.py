@@ -1157,3 +1157,16 @@ def test_a_result_keeps_its_numbers_when_the_input_changes():
     areas *= 2
     assert np.array_equal(result.k_kg_m, k) and np.array_equal(result.low_N, low)
     assert area.m2.tolist() == [0.07, 0.08]
+
+
+@pytest.mark.parametrize("call, said", [
+    (lambda: libdrag.stroke(Swim(BODY, stroke="back"), 1.5, head_lift_deg=10), "head lift: got 10.0 deg; "),
+    (lambda: libdrag.stroke(BODY, 1.5, hip_drop_m=0.05, aids=Snorkel()), "hip drop: got 0.0500 m; "),
+    (lambda: libdrag.cost(BODY, **RACE, hip_drop_deg=3, composition=Composition(fat_percent=20)),
+     "fat: got 20.0 %; "),
+    (lambda: libdrag.drag(BODY, 1.5, composition=Composition(age_years=30)), "age: got 30.0; "),
+    (lambda: libdrag.drag(BODY, 1.5, composition=Composition(lungs="full")), "lungs: got others than half full; "),
+])  # fmt: skip
+def test_what_changes_nothing_is_refused_in_its_own_unit(call, said):
+    with pytest.raises(libdrag.InvalidInput, match=re.escape(said) + "allowed: nothing "):
+        call()

@@ -722,8 +722,9 @@ def test_a_column_for_everything_that_varies(many, column, values):
 
 def test_columns_of_swims_that_differ():
     swims = [BODY, Swimmer("Ada", BODY), Swim(BODY, incline_deg=8, tilt_model="slope", k_kg_m=30),
-             Swim(BODY.replace(chest_girth_m=0.95), depth_m=0.5, coefficients=REPLACED)]  # fmt: skip
+             Swim(BODY.replace(chest_girth_m=0.95), depth_m=0.5, age_years="15y", coefficients=REPLACED)]  # fmt: skip
     table = libdrag.sweep(swims, **FAULT, draws=100)
+    assert table["age_years"].tolist() == pytest.approx([np.nan, np.nan, np.nan, 15], nan_ok=True)
     assert table["swimmer"].tolist() == ["", "Ada", "", ""]
     assert table["tilt_model"].tolist() == ["blend", "blend", "slope", "blend"]
     assert table["coefficients"].tolist() == ["", "", "", "tilt.slope=2+-0.5"]
