@@ -422,3 +422,13 @@ TEST_CASE("each doubt about an aid or a lifted head widens what it bears on") {
         width(estimate("aids.drogue.cd", 0.2 * published("aids.drogue.cd")).effects.back().drag_area_m2), 0.2,
         0.1);
 }
+
+TEST_CASE("a belt makes the swimmer ride lower, so the mouth must be lifted further") {
+    // With hips that stay level all that is left of the breath is the head: the same rise costs what it did, the
+    // same breath more, by the depth the weight adds over the usual rise (Archimedes).
+    AidsRequest request{Swim{testing::man_180_75()}, metres_per_second(1.5), {Belt{kilograms(2.0)}}};
+    request.hip_drop = radians(0.0);
+    request.head_lift = metres(0.10);
+    AidEffect const belt = aids_estimate(request, {2000}).effects.back();
+    CHECK(belt.breath_penalty_ratio.median > 1.03 * belt.same_drop_ratio.median);
+}

@@ -898,3 +898,60 @@ TEST_CASE("a force carried further ahead leaves a heavy swimmer's legs lower") {
     CHECK(tip(0.3) > tip(0.0));
     CHECK(tip(0.0) > tip(-0.2));
 }
+
+TEST_CASE("lungs between full and empty are as unsure as a mean of the two is") {
+    // Quanjer et al. 1993: the residual SDs of the lines; a mean of two independent errors has half their hypotenuse.
+    Swim swim{man_180_75()};
+    swim.coefficients.replace("balance.lungs_stated", published("balance.lungs_stated"), 0.0);
+    double const litre = 1e-3, gas = lung_gas(swim.body).value(),
+                 sd = 0.5 * litre
+                      * std::hypot(source("balance.lungs.men.tlc.offset").sd,
+                                   source("balance.lungs.men.rv.offset").sd);
+    auto const moment = [&](LungFill lungs) {
+        Composition composition;
+        composition.lungs = lungs;
+        return balance(swim, composition).still_moment_N_m;
+    };
+    auto const stated = [&](double m3) { return moment(Volume::from_value(m3)); };
+    double const by_lungs = 0.5 * (stated(gas + sd).value - stated(gas - sd).value);
+    double const known = stated(gas).sd, unknown = moment(Lungs::mid).sd;
+    CHECK_CLOSE(unknown * unknown - known * known, by_lungs * by_lungs, 1e-6);
+}
+
+TEST_CASE("a small weight tips the body by its moment over the stiffness") {
+    // Statics: moving W by d along the body changes the moment by W d, and the incline by that over K.
+    Swim const swim{man_180_75()};
+    double const W = 2.0, stiffness = pitch_stiffness(swim).total().value() * pi / 180.0; // N m per degree
+    auto const tip = [&](double from_soles) {
+        Load const weight{"weight", kilograms(W / 9.80665), Volume::from_value(0.0), metres(from_soles)};
+        return balance(swim, {}, {weight}).loads.front().incline_deg.value;
+    };
+    CHECK_CLOSE(tip(0.4) - tip(1.4), W * 1.0 / stiffness, 0.05);
+    CHECK(tip(0.4) > 0.0); // at the knees it sinks the legs
+}
+
+TEST_CASE("a head lifted slowly: the hips follow it") {
+    // Limit of a forced oscillator far below its own frequency: the whole of the held angle, behind by 2 zeta / w.
+    Swim swim{man_180_75()};
+    swim.coefficients.replace("stroke.rate.crawl", 10.0, 0.0);
+    HeadLiftResponse const head = head_lift_response(swim, metres(0.06), {2});
+    PitchMotion const motion = PitchMotion::of(swim);
+    double const w = std::sqrt(motion.stiffness.value() / motion.inertia);
+    CHECK_CLOSE(head.peak.value() / head.held.value(), 1.0, 0.1);
+    CHECK_WITHIN(head.lag.value(), 2.0 * motion.damping_ratio / w, 0.1);
+    // No more than all of the head can leave the water.
+    CHECK(head_share_out(metres(0.4), swim.body) == 1.0);
+}
+
+TEST_CASE("the moment of a head is its weight at its distance from the centre of buoyancy") {
+    Body const body = man_180_75();
+    Swim const swim{body};
+    Posture level;
+    level.incline = degrees(published("posture.incline.crawl"));
+    BuoyantBody const b = BuoyantBody::of(body, level, {}, {});
+    HeadLiftResponse const head = head_lift_response(swim, metres(0.4), {0}); // all of the head
+    // Half of the body's water lies within a few centimetres of the centre of its whole volume.
+    double const lever = b.head_centre().x - b.centre_of_volume().x;
+    CHECK_CLOSE(head.moment.value(),
+                published("balance.head_lift.moment") * b.head_mass().value() * 9.80665 * lever, 0.1);
+}

@@ -620,3 +620,18 @@ TEST_CASE("a drop in centimetres is as sure as the trunk it is measured along") 
     Estimate const e = cost(request, {20000}).cost_s;
     CHECK_CLOSE((e.high - e.low) / (2.0 * 1.96 * e.median), sd / lever, 0.06);
 }
+
+TEST_CASE("the mean over a breath of the models that go with the silhouette") {
+    Body const body = woman_172_63();
+    TiltShape const shape = TiltShape::of(body, {});
+    for (TiltModel model : {TiltModel::projected, TiltModel::damped}) {
+        CostRequest const request = exact(hundred_free(body, 6.0), model);
+        double const R =
+            raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, [&](double level) {
+                return tilt_ratio(model, shape, TiltParameters::from({}), degrees(10.0),
+                                  degrees(10.0 + 6.0 * level));
+            });
+        // The body's dimensions still vary; their median is the nominal body.
+        CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.02);
+    }
+}

@@ -381,3 +381,22 @@ TEST_CASE("odd but allowed bodies have a finite shape") {
     }
     CHECK(posed_count == 300);
 }
+
+TEST_CASE("a bent joint is cut where a carpenter cuts a mitre: in the plane that halves the angle") {
+    Posture posture;
+    posture.knee_bend = degrees(50.0);
+    posture.leg_angle = degrees(20.0);
+    std::vector<Frustum> const frusta = pose(man(), posture).frusta();
+    int bends = 0;
+    for (std::size_t i = 1; i < frusta.size(); ++i) {
+        if (frusta[i].part != frusta[i - 1].part || frusta[i].part != Part::left_leg) continue;
+        Vector3 const before = frusta[i - 1].front.centre - frusta[i - 1].rear.centre,
+                      after = frusta[i].front.centre - frusta[i].rear.centre;
+        if (dot(before, after) > 0.999 * norm(before) * norm(after)) continue;
+        ++bends;
+        Vector3 const half = unit(before) + unit(after);
+        for (Vector3 const axis : {frusta[i].rear.lateral, frusta[i].rear.sagittal})
+            CHECK_WITHIN(dot(axis, half) / (norm(axis) * norm(half)), 0.0, 0.005);
+    }
+    CHECK(bends >= 1);
+}

@@ -170,3 +170,13 @@ TEST_CASE("a time is also a pace, and a medley is also split by length") {
     CHECK_CLOSE(legs_of[2].time.value(), 88.0, 1e-12);
     CHECK_CLOSE(legs_of[3].time.value(), 65.0, 1e-12);
 }
+
+TEST_CASE("splits add up to the time but for the rounding of hundredths") {
+    Event const medley = parse_event("200 IM", Course::lcm);
+    auto const split = [&](double last) {
+        return legs(medley, seconds(150.0), {seconds(32.0), seconds(38.0), seconds(44.0), seconds(last)});
+    };
+    CHECK(split(36.0).size() == 4);
+    CHECK(split(36.02).size() == 4); // four times half a hundredth
+    for (double const last : {35.9, 36.1}) CHECK_THROWS_AS(split(last), InvalidInput);
+}

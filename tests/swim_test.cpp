@@ -289,3 +289,20 @@ TEST_CASE("a mean of n swimmers scatters by the root of n, a glide under water h
     buoyed.incline_change = degrees(-2.0);
     CHECK_CLOSE(incline_deg(buoyed).value, published("posture.incline.crawl") - 2.0, 1e-12);
 }
+
+TEST_CASE("what is common to all swimmers is a part of one swimmer's spread, not an addition to it") {
+    auto const estimate = [](double common, Population const& whom) {
+        Swim swim{testing::man_180_75()};
+        swim.coefficients.replace("posture.incline.common_share", common, 0.0);
+        return drag_estimate(swim, 1.5_mps, {2000}, whom);
+    };
+    Population const one{}, typical{Population::Kind::typical, 1};
+    CHECK_CLOSE(estimate(0.0, one).active_N.high, estimate(0.6, one).active_N.high, 1e-9);
+    CHECK_CLOSE(estimate(1.0, one).active_N.low, estimate(0.6, one).active_N.low, 1e-9);
+    auto const width = [&](double common) {
+        Estimate const e = estimate(common, typical).active_N;
+        return e.high - e.low;
+    };
+    CHECK(width(0.0) < width(0.6));
+    CHECK(width(0.6) < width(1.0));
+}
