@@ -627,7 +627,7 @@ void put_fault(Question& question, LegModel const& leg, CostRequest const& reque
 
 /// The breath of a single-stroke race by the full motion within the stroke.
 StrokeEstimate within_stroke(CostModel const& model, CostRequest const& request, Options const& options) {
-    LegModel const& leg = only_leg(model, request, "within-stroke");
+    LegModel const& leg = only_leg(model, request, "within stroke");
     StrokeRequest within{swim_of(leg, request),
                          surface_speed(leg.leg, request.event.course, request.underwater)};
     put_fault(within, leg, request);
@@ -821,7 +821,7 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
            "nothing: two times cannot tell the head's own drag from that of the hips");
     refuse(!request.aids.empty(), "aids", "something worn or towed",
            "nothing: both times are taken as swum without");
-    refuse(request.within_stroke, "within-stroke", "the full motion",
+    refuse(request.within_stroke, "within stroke", "the full motion",
            "nothing: the factor it would put on the drop is drawn already");
     refuse(!request.time_includes_fault, "given", "without",
            "with: the time given is the one with the fault");

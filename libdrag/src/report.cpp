@@ -261,20 +261,21 @@ std::string cost_json(std::vector<Field> const& who, std::vector<Cost> const& ev
 
 std::string csv_of(std::vector<Cost> const& rows) {
     std::string out =
-        "event,course,time_s,when,breathing,hip_drop_deg,hip_drop_m,head_priced,head_lift_deg,cost_s,"
+        "event,course,time_s,given,when,breathing,hip_drop_deg,hip_drop_m,head_priced,head_lift_deg,cost_s,"
         "cost_low_s,cost_high_s,level,hips_s,head_s,share_of_race,per_degree_s,drag_change,mean_hip_drop_deg,"
         "priced_share,cautions"
         + csv_heads(identity(rows.front())) + "\n";
     for (Cost const& c : rows)
-        out += fmt::format(
-            "{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
-            cell(to_string(c.request.event)), to_string(c.request.event.course), cell(c.request.time.value()),
-            to_string(c.when), cell(pattern(c.request)), cell(in_degrees(c.hip_drop)),
-            cell(depth_of(in_degrees(c.hip_drop), c.request).value()), c.head_priced,
-            cell(in_degrees(c.head_lift)), cell(c.cost_s.median), cell(c.cost_s.low), cell(c.cost_s.high),
-            cell(c.cost_s.level), cell(c.hips_s.median), cell(c.head_s.median), cell(share_of_race(c)),
-            cell(c.per_degree_s.median), cell(c.drag_change.median), cell(c.mean_hip_drop_deg),
-            cell(c.priced_share), cell(joined(c.cautions)), csv_cells(identity(c)));
+        out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}{}\n",
+                           cell(to_string(c.request.event)), to_string(c.request.event.course),
+                           cell(c.request.time.value()), c.request.time_includes_fault ? "with" : "without",
+                           to_string(c.when), cell(pattern(c.request)), cell(in_degrees(c.hip_drop)),
+                           cell(depth_of(in_degrees(c.hip_drop), c.request).value()), c.head_priced,
+                           cell(in_degrees(c.head_lift)), cell(c.cost_s.median), cell(c.cost_s.low),
+                           cell(c.cost_s.high), cell(c.cost_s.level), cell(c.hips_s.median),
+                           cell(c.head_s.median), cell(share_of_race(c)), cell(c.per_degree_s.median),
+                           cell(c.drag_change.median), cell(c.mean_hip_drop_deg), cell(c.priced_share),
+                           cell(joined(c.cautions)), csv_cells(identity(c)));
     return out;
 }
 

@@ -212,6 +212,7 @@ inline std::vector<Field> identity(Swim const& swim, std::optional<Options> cons
                               {"tilt_model", to_string(swim.tilt_model),
                                "tilt model " + std::string(to_string(swim.tilt_model))
                                    + (swim.tilt_model == TiltModel::blend ? " (all four drawn)" : "")},
+                              {"method", swim.measured_k ? "measured" : to_string(swim.method), ""},
                               {"replaced", std::move(replaced), joined(replacements, ", ")},
                               {"version", version(), "libdrag " + std::string(version())}};
     if (options) {
