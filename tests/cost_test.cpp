@@ -618,3 +618,18 @@ TEST_CASE("the mean over a breath of the models that go with the silhouette") {
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.02);
     }
 }
+
+TEST_CASE("twice as many breaths, and so long that they overlap, lift the head for longer") {
+    // Of the head's own drag: more than from half the breaths, less than twice as much, for it is up once at a time.
+    auto const head = [](int every) {
+        CostRequest request = exact(hundred_free(woman_172_63(), 4.0, every), TiltModel::slope);
+        request.head_lift = metres(0.10);
+        for (char const* key : {"breath.head.drag.arms_ahead", "breath.head.drag.arms_at_sides",
+                                "breath.head.study_lift", "breath.head.while_swimming", "breath.roll.drag"})
+            request.swim.coefficients.replace(key, published(key), 0.0);
+        request.swim.coefficients.replace("breath.pulse_width.crawl", 0.7, 0.0);
+        return cost(request, {200}).head_s.median;
+    };
+    CHECK(head(1) > 1.3 * head(2));
+    CHECK(head(1) < 2.0 * head(2));
+}
