@@ -254,3 +254,13 @@ TEST_CASE("a key that is misspelt at run time names its neighbours") {
     CHECK_THROWS_WITH_AS(published(std::string("tilt.slpoe")),
                          "unknown source 'tilt.slpoe'; did you mean tilt.slope?", UnknownKey);
 }
+
+TEST_CASE("an SD is no wider than what the value may be") {
+    Coefficients c;
+    c.replace("tilt.slope", 3.0, 19.9); // 0.01 to 20
+    CHECK_THROWS_AS(c.replace("tilt.slope", 3.0, 20.1), InvalidInput);
+    CHECK_THROWS_AS(c.replace("tilt.slope", 20.1, 0.1), InvalidInput);
+    // No drag grows faster than the silhouette, no waves are all of the drag.
+    CHECK_THROWS_AS(c.replace("tilt.damped.exponent", 1.2, 0.1), InvalidInput);
+    CHECK_THROWS_AS(c.replace("resistance.wave.share.2_0", 0.97, 0.0), InvalidInput);
+}

@@ -635,3 +635,34 @@ TEST_CASE("the mean over a breath of the models that go with the silhouette") {
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.02);
     }
 }
+
+TEST_CASE("twice as many breaths, and so long that they overlap, lift the head for longer") {
+    // Of the head's own drag: more than from half the breaths, less than twice as much, for it is up once at a time.
+    auto const head = [](int every) {
+        CostRequest request = exact(hundred_free(woman_172_63(), 4.0, every), TiltModel::slope);
+        request.head_lift = metres(0.10);
+        for (char const* key : {"breath.head.drag.arms_ahead", "breath.head.drag.arms_at_sides",
+                                "breath.head.study_lift", "breath.head.while_swimming", "breath.roll.drag"})
+            request.swim.coefficients.replace(key, published(key), 0.0);
+        request.swim.coefficients.replace("breath.pulse_width.crawl", 0.7, 0.0);
+        return cost(request, {200}).head_s.median;
+    };
+    CHECK(head(1) > 1.3 * head(2));
+    CHECK(head(1) < 2.0 * head(2));
+}
+
+TEST_CASE("a degree of the hips costs what it does, whatever the head adds") {
+    CostRequest request = exact(hundred_free(woman_172_63(), 4.0), TiltModel::slope);
+    double const alone = cost(request, {200}).per_degree_s.median;
+    request.head_lift = metres(0.10);
+    CHECK_CLOSE(cost(request, {200}).per_degree_s.median, alone, 1e-9);
+}
+
+TEST_CASE("the drop that two times imply is the one that costs their difference, between whole degrees too") {
+    for (double const drop : {2.3, 4.75}) {
+        CostRequest request = exact(hundred_free(woman_172_63(), drop), TiltModel::slope);
+        Time const gain = cost(request, {200}).cost_s.median * 1.0_s;
+        request.hip_drop = {};
+        CHECK_WITHIN(implied_hip_drop(request, request.time - gain, {200}).hip_drop_deg->median, drop, 0.02);
+    }
+}

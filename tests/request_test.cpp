@@ -234,3 +234,22 @@ TEST_CASE("all events of a stroke are guessed from one") {
           }).second.find("6 events")
           != std::string::npos);
 }
+
+TEST_CASE("what is given arrives where it belongs") {
+    CHECK_CLOSE(*request::composition(fields({{"fat", "15%"}})).fat_percent, 15.0, 1e-12);
+    CHECK(request::swim(fields({{"height", "172cm"}, {"mass", "63kg"}, {"k", "28kg/m"}})).measured_k->value()
+          == 28.0);
+    CostRequest const asked =
+        request::cost(fields(race({{"hip_drop", "4deg"}, {"head_lift", "6cm"}, {"turn_underwater", "7m"}})))
+            .races.at(0);
+    CHECK(asked.underwater.turn_m.value == 7.0);
+    CHECK(asked.underwater.start_m.value == Underwater::usual().start_m.value);
+    CHECK(asked.head_lift.has_value());
+    auto const effort = [](char const* text) {
+        return request::stroke(
+                   fields({{"speed", "1.5m/s"}, {"height", "172cm"}, {"mass", "63kg"}, {"effort", text}}))
+            .effort;
+    };
+    CHECK(effort("power") == Effort::mean_power);
+    CHECK(effort("thrust") == Effort::mean_thrust);
+}

@@ -479,7 +479,7 @@ class FailsAsText(float):
 ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(-1.0)}
 
 # Parameters that take what most others refuse: name of the junk, and "call.parameter".
-FREE_TEXT = ("Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name")
+FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name")
 YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|child|shortest)$")
 WELCOME = {
     # any iterable
