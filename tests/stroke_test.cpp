@@ -642,7 +642,9 @@ TEST_CASE("the swimmer's own drag through the cycle") {
     for (Stroke stroke : {Stroke::crawl, Stroke::back}) CHECK(DragSwing::usual(stroke).rise == 0.0);
     // Gatta et al. 2015: projected area, mean of the cycle over its minimum, breaststroke 0.25 and butterfly 0.19 over
     // 0.13 m2; the mean over the cycle is 1 whatever the swing.
-    for (auto const& [stroke, ratio] : {std::pair{Stroke::breast, 0.25 / 0.13}, {Stroke::fly, 0.19 / 0.13}}) {
+    for (auto const& row : {std::pair{Stroke::breast, 0.25 / 0.13}, {Stroke::fly, 0.19 / 0.13}}) {
+        Stroke const stroke = row.first;
+        double const ratio = row.second;
         CAPTURE(to_string(stroke));
         DragSwing const own = DragSwing::usual(stroke);
         double mean = 0.0, least = 1.0;

@@ -31,6 +31,7 @@ COST = {
 IDENTITY = {
     "swimmer": {"name": str, "sex": str, "stature_m": number, "mass_kg": number},
     "tilt_model": str,
+    "method": str,
     "replaced": [{"key": str, "value": number, "sd": number}],
     "version": str,
 }
@@ -174,7 +175,7 @@ def test_other_questions():
 
 
 def test_one_shape_whatever_is_asked_of_a_cost():
-    keys = ["events", "question", "swimmer", "tilt_model", "replaced", "version", "seed", "draws"]
+    keys = ["events", "question", "swimmer", "tilt_model", "method", "replaced", "version", "seed", "draws"]
     for more in ([], ["--all-events"], ["--what-if", "1deg"], ["--want", "0.1s"]):
         assert list(whole_json(*MAIN, *more)) == keys
     assert list(whole_json(*without(MAIN, "--hip-drop"), "--time-without", "1:02.0")) == keys

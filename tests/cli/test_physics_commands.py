@@ -254,7 +254,7 @@ def test_evidence_contract():
         (["drag", "--speed", "1.5mps", *WHO, "--knee-bend", "400deg"], ["knee", "400"]),
         (
             ["cost", "--event", "200 IM", "--time", "2:30", *WHO, "--hip-drop", "3deg", "--within-stroke"],
-            ["within-stroke", "medley"],
+            ["within stroke", "medley"],
         ),
         (
             [
