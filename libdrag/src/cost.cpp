@@ -767,7 +767,7 @@ std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<A
 
 Inverse wanted_gain(Cost const& full, Time gain) {
     if (!(gain.value() > 0.0 && gain < full.request.time))
-        throw InvalidInput("wanted gain", format_number(gain.value(), 4) + " s",
+        throw InvalidInput("want", format_number(gain.value(), 4) + " s",
                            "more than 0 s and less than the race, " + format_time(full.request.time));
     CostModel const model(full.request, tilt_shape_of(full.request));
     // Cost at evenly spaced fractions of each draw's own fault, smallest first.
@@ -809,7 +809,7 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     require_race_time("time without", request.event, without);
     double const difference = (request.time - without).value();
     if (!(difference > 0.0))
-        throw InvalidInput("time without the fault", format_time(without),
+        throw InvalidInput("time without", format_time(without),
                            "less than the time with it, " + format_time(request.time));
     auto const refuse = [](bool given, char const* field, char const* value, char const* allowed) {
         if (given) throw InvalidInput(field, value, allowed);
