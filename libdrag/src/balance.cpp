@@ -869,9 +869,13 @@ std::string still_moment_note(Swim const& swim, Composition const& composition) 
            + " (McLean & Hinrichs 1998): by the second the moment is much smaller, and its SD holds that.";
 }
 
+/// Of the same length and volume.
+Spheroid spheroid_of(Length length, Volume volume) {
+    return {length, metres(std::sqrt(6.0 * volume.value() / (pi * length.value())))};
+}
+
 std::string stiffness_note(Swim const& swim, Volume volume, PitchStiffness const& stiffness) {
-    Length const length = pose(swim.body, swim.posture).length();
-    Spheroid const spheroid{length, metres(std::sqrt(6.0 * volume.value() / (pi * length.value())))};
+    Spheroid const spheroid = spheroid_of(pose(swim.body, swim.posture).length(), volume);
     Velocity const v = metres_per_second(1.6);
     double const munk = munk_moment(swim.water.density, spheroid, v).value();
     return "Stiffness: what body, kick and arms do together, from swimmers who held the head out of the "
@@ -1021,8 +1025,7 @@ PitchMotion PitchMotion::of(Swim const& given, Composition const& composition) {
     Coefficients const& c = swim.coefficients;
     Posture const posture = with_incline(swim.posture, degrees(incline_deg(swim).value));
     BuoyantBody const body = BuoyantBody::of(swim.body, posture, composition, c);
-    Length const length = pose(swim.body, posture).length();
-    Spheroid const spheroid{length, metres(std::sqrt(6.0 * body.volume().value() / (pi * length.value())))};
+    Spheroid const spheroid = spheroid_of(pose(swim.body, posture).length(), body.volume());
     return {body.pitch_inertia() + added_inertia(swim.water.density, spheroid).value(),
             c.value("balance.damping_ratio"), pitch_stiffness(swim, composition).total()};
 }

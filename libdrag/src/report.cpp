@@ -241,7 +241,6 @@ Json json_of(Cost const& c) {
     return json;
 }
 
-/// The one shape of every cost: see report.hpp.
 /// The swimmer with what is worn in the race.
 Swim subject(CostRequest const& request) {
     Swim swim = request.swim;

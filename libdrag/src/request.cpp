@@ -535,9 +535,8 @@ StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
     std::string_view const fault = drop ? "hip_drop" : "head_lift";
     if (lift && swim.stroke == Stroke::back)
         idle(fields, "head_lift", "in backstroke, where no breath lifts the head");
-    bool const snorkel = std::any_of(worn.aids.begin(), worn.aids.end(),
-                                     [](Aid const& aid) { return std::holds_alternative<Snorkel>(aid); });
-    if ((drop || lift) && snorkel) idle(fields, fault, "with a snorkel: no breath lifts the head");
+    if ((drop || lift) && ends_breath(worn.aids))
+        idle(fields, fault, "with a snorkel: no breath lifts the head");
     if (fields.has("breathe") && !drop && !lift)
         throw InvalidInput("hip drop", "nothing", "an angle or a depth with breathe, as 4deg");
     refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");

@@ -210,7 +210,7 @@ LISTED = [
     ("cost.head.priced", SRC + "cost.cpp", "head_priced ? by_hips + by_head : by_hips", "by_hips + by_head"),
     ("cost.head.sd", SRC + "cost.cpp", 'Input::normal("what the lifted head itself meets", 0.0, head_.log_sd)', 'Input::normal("what the lifted head itself meets", 0.0, 0.1 * head_.log_sd)'),
     ("cost.head.often", SRC + "cost.cpp", "raw::mean_over_breaths(1.0 / breaths, width, 0.0, head_at)", "raw::mean_over_breaths(breaths, width, 0.0, head_at)"),
-    ("cost.roll.sd", SRC + "cost.cpp", 'head_priced && when == When::breath ? c.sd("breath.roll.drag") : 0.0', "0.0"),
+    ("cost.roll.sd", SRC + "cost.cpp", 'breathes ? c.sd("breath.roll.drag") : 0.0', "0.0"),
     ("cost.within", SRC + "cost.cpp", "within * sign * time * (slow[i] - 1.0)", "sign * time * (slow[i] - 1.0)"),
     ("cost.within.sd", SRC + "cost.cpp", "leg.within_stroke.value + leg.within_stroke.sd * in[timing_][i]", "leg.within_stroke.value"),
     ("cost.hips.scale", SRC + "cost.cpp", "hips.scale(in[leg.width][i])", "1.0"),
