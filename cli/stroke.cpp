@@ -29,12 +29,12 @@ void add_stroke(CLI::App& app) {
                water_group(),
                worn_group(),
                floating_group(),
-               study_group(stroke_options),
+               study_group(Options{stroke_draws}),
                output_group()},
               "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV.",
               [](Fields const& fields) {
                   report::Style const style = style_of(fields);
-                  Options const options = request::options(fields, stroke_options);
+                  Options const options = request::options(fields, Options{stroke_draws});
                   return report::stroke(stroke_estimate(request::stroke(fields), options), style);
               }});
 }

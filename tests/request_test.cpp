@@ -82,7 +82,7 @@ TEST_CASE("what stands for a missing field is what the library takes") {
     Options const usual = request::options(Fields{});
     CHECK(usual.draws == Options{}.draws);
     CHECK(usual.seed == Options{}.seed);
-    CHECK(request::options(Fields{}, stroke_options).draws == stroke_options.draws);
+    CHECK(request::options(Fields{}, Options{stroke_draws}).draws == stroke_draws);
     CHECK_THROWS_AS(request::options(fields({{"draws", "10000001"}})), InvalidInput);
     CHECK_NOTHROW(request::options(fields({{"draws", "10000000"}})));
 }

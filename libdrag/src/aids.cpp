@@ -9,7 +9,7 @@
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
-#include "tilt_draw.hpp"
+#include "drag_draw.hpp"
 
 namespace libdrag {
 namespace {
@@ -222,7 +222,6 @@ public:
     /// Drag and trim of aids together.
     [[nodiscard]] Change change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const;
 
-    std::vector<Input> inputs;
     double own_k = 0.0, drop = 0.0;
     Breathing breathing{};
     std::optional<Balance> loaded;
@@ -239,19 +238,27 @@ public:
     };
 
 private:
-    [[nodiscard]] Values values(double const* in) const;
+    template <class In> [[nodiscard]] Values values(In const& in) const;
     /// u = v/v0 at the power of the unaided swimmer: u (r u^n + a u^2 + t) = 1.
     static double speed_at_power(double r, double a, double t, double n);
 
     AidsRequest const& request_;
     double rho_, speed_, hydrostatic_share_, planform_, stiffness_log_sd_;
     double breaths_; ///< per cycle; 0: the drop is steady
-    TiltShape shape_;
+    Hull hull_;
     TiltTable table_;
-    TiltInputs tilt_{};
-    std::size_t first_ = 0;
     HipMotion hips_ = HipMotion::always();
     std::optional<HeadDrag> head_;
+    bool sinks_ = false; ///< the hips follow the lifted head
+
+    Unknowns unknowns_;
+    TiltUnknowns tilt_{};
+    std::optional<DragDraw> drag_;
+    /// Positions of unknowns.
+    struct {
+        std::size_t incline, exponent, drop, width, stiffness, support, waterplane, lift, snorkel, shorts,
+            towed, head;
+    } at_{};
 };
 
 AidModel::AidModel(AidsRequest const& request, bool with_loads)
@@ -262,8 +269,8 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
       planform_(pose(request.swim.body, request.swim.posture).planform_area().value()),
       stiffness_log_sd_(pitch_stiffness_log_sd(request.swim.coefficients)),
       breaths_(0.0),
-      shape_(TiltShape::of(request.swim.body, request.swim.posture)),
-      table_(shape_) {
+      hull_(hull_of(request.swim)),
+      table_(hull_.tilt) {
     Swim const& swim = request.swim;
     Coefficients const& c = swim.coefficients;
     breathing = request.breathing.value_or(usual_breathing(swim.stroke));
@@ -298,68 +305,46 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
         if (!loads.empty()) loaded = balance(swim, request.composition, loads);
     }
 
-    tilt_ = TiltInputs::append(inputs, swim.tilt_model, c);
-    first_ = inputs.size();
-    Uncertain const incline = incline_deg(swim);
-    double const degree = degrees(1.0).value();
-    inputs.push_back(Input::normal("the swimmer's own incline", incline.value * degree, incline.sd * degree,
-                                   0.0, 45.0 * degree));
-    Drag const unaided = drag(swim, request.speed);
-    own_k = unaided.active.value() / square(speed_);
-    Uncertain const factor = active_factor(swim.stroke, swim.method, request.speed, c);
-    double const relative_k =
-        swim.measured_k
-            ? c.value("resistance.active.day_to_day")
-            : std::hypot(c.sd("resistance.passive.cd") / c.value("resistance.passive.cd"),
-                         std::hypot(c.value("resistance.passive.method"), factor.sd / factor.value));
-    inputs.push_back(Input::normal("the swimmer's own active drag", own_k, own_k * relative_k, 0.3 * own_k));
-    inputs.push_back(Input::normal("drag exponent while swimming", c.value("race.drag_exponent"),
-                                   c.sd("race.drag_exponent"), 1.0, 4.0));
-    double const drop_sd = std::min(c.value("breath.measured_drop.sd") * degree,
-                                    drop * c.value("breath.measured_drop.relative_sd"));
-    inputs.push_back(Input::normal("how far the hips drop at a breath", drop,
-                                   sinking_sd ? drop * *sinking_sd : drop_sd, 0.05 * drop));
-    inputs.push_back(breaths_ > 0.0 ? Input::normal("how long each breath keeps the hips low", width.value,
-                                                    width.sd, 0.1, 0.95)
-                                    : Input::fixed("how long each breath keeps the hips low", 1.0));
-    inputs.push_back(Input::normal("how firmly the water holds the body level", 0.0, stiffness_log_sd_));
-    inputs.push_back(Input::normal("where the stroke carries added weight", 0.0, 1.0));
-    inputs.push_back(Input::normal("how much deeper added weight rides",
-                                   c.value("balance.swimming_waterplane"),
-                                   c.sd("balance.swimming_waterplane"), 0.05, 1.0));
-    inputs.push_back(Input::normal("how far a breath lifts the head", c.value("balance.breath_lift"),
-                                   c.sd("balance.breath_lift"), 0.02, 0.2));
-    auto const relative = [&](std::string_view key) { return c.sd(key) / c.value(key); };
-    inputs.push_back(
-        Input::normal("drag of the tube", 1.0,
-                      std::hypot(relative("aids.snorkel.cd"), std::hypot(relative("aids.snorkel.diameter"),
-                                                                         relative("aids.snorkel.length"))),
-                      0.0));
-    inputs.push_back(Input::normal("drag of the shorts", 1.0, relative("aids.shorts.drag_area"), 0.0));
+    drag_.emplace(unknowns_, hull_, swim, request.speed, Population{});
+    own_k = drag_->point().active.value() / square(speed_);
+    tilt_ = TiltUnknowns::add_to(unknowns_, swim.tilt_model, c);
+    at_.incline = unknowns_.add(unknown::incline(swim));
+    at_.exponent = unknowns_.add(unknown::drag_exponent(c));
+    std::optional<double> drop_sd;
+    if (request.hip_drop_sd) drop_sd = request.hip_drop_sd->value();
+    sinks_ = sinking_sd.has_value();
+    at_.drop =
+        unknowns_.add(sinks_ ? unknown::sinking(*sinking_sd) : unknown::hip_drop(drop, drop_sd, 1.0, c));
+    at_.width = unknowns_.add(unknown::breath_width(swim.stroke, breaths_ > 0.0, c));
+    at_.stiffness = unknowns_.add(unknown::pitch_stiffness(stiffness_log_sd_));
+    at_.support = unknowns_.add(unknown::stroke_support());
+    at_.waterplane = unknowns_.add(unknown::swimming_waterplane(c));
+    at_.lift = unknowns_.add(unknown::breath_lift(c));
+    at_.snorkel = unknowns_.add(unknown::snorkel_drag(c));
+    at_.shorts = unknowns_.add(unknown::shorts_drag(c));
     double towed_sd = 0.0;
     for (Aid const& aid : request.aids)
         if (auto const* drogue = std::get_if<Drogue>(&aid))
             towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
-    inputs.push_back(Input::normal("drag of what is towed, in the swimmer's wake", 1.0,
-                                   std::hypot(towed_sd, relative("aids.drogue.wake")), 0.0));
-    inputs.push_back(Input::normal("what the lifted head itself meets", 0.0, head_ ? head_->log_sd : 0.0));
+    towed_sd = std::hypot(towed_sd, c.sd("aids.drogue.wake") / c.value("aids.drogue.wake"));
+    at_.towed = unknowns_.add(unknown::towed_drag(towed_sd));
+    at_.head = unknowns_.add(unknown::head_drag(head_ ? head_->log_sd : 0.0));
 }
 
-Values AidModel::values(double const* in) const {
-    double const* x = in + first_;
-    return {x[0],
-            x[1],
-            x[2],
-            x[3],
-            x[4],
-            std::exp(x[5]),
-            x[6],
-            x[7],
-            x[8],
-            x[9],
-            x[10],
-            x[11],
-            head_ ? head_->share * std::exp(x[12]) : 0.0};
+template <class In> Values AidModel::values(In const& in) const {
+    return {in(at_.incline),
+            drag_->active(in) / square(speed_),
+            in(at_.exponent),
+            sinks_ ? drop * std::exp(in(at_.drop)) : in(at_.drop),
+            in(at_.width),
+            std::exp(in(at_.stiffness)),
+            in(at_.support),
+            in(at_.waterplane),
+            in(at_.lift),
+            in(at_.snorkel),
+            in(at_.shorts),
+            in(at_.towed),
+            head_ ? head_->share * std::exp(in(at_.head)) : 0.0};
 }
 
 double AidModel::speed_at_power(double r, double a, double t, double n) {
@@ -437,19 +422,23 @@ struct DrawnTilt {
     }
 };
 Propagation AidModel::run(Change const& change, Options const& options) const {
-    return propagate(inputs, outputs, per_draw([&](double const* in, double* out) {
-                         kernel::TiltDraw const draw =
-                             kernel::tilt_draw(table_, tilt_, [in](std::size_t j) { return in[j]; });
-                         Effect const e = effect(change, values(in), DrawnTilt{table_, draw});
-                         out[drag_area] = e.drag_area;
-                         out[k_added] = e.k_added;
-                         out[speed_change] = e.speed_change;
-                         out[incline_change] = in_degrees(radians(e.incline_change));
-                         out[same_breath] = e.same_breath;
-                         out[same_drop] = e.same_drop;
-                         out[breath_cost] = e.breath_cost;
-                     }),
-                     options);
+    return propagate(
+        unknowns_, outputs,
+        [&](Block const& block) {
+            for (std::size_t i = 0; i < block.size; ++i) {
+                auto const in = [&](std::size_t j) { return block.in[j][i]; };
+                kernel::TiltDraw const draw = kernel::tilt_draw(table_, tilt_, in);
+                Effect const e = effect(change, values(in), DrawnTilt{table_, draw});
+                block.out[drag_area][i] = e.drag_area;
+                block.out[k_added][i] = e.k_added;
+                block.out[speed_change][i] = e.speed_change;
+                block.out[incline_change][i] = in_degrees(radians(e.incline_change));
+                block.out[same_breath][i] = e.same_breath;
+                block.out[same_drop][i] = e.same_drop;
+                block.out[breath_cost][i] = e.breath_cost;
+            }
+        },
+        options);
 }
 
 Change AidModel::change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const {

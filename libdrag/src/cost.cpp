@@ -15,7 +15,7 @@ namespace {
 constexpr std::array<Named<When>, 2> whens{{{"breath", When::breath}, {"always", When::always}}};
 
 /// Largest hip drop the geometry is drawn for.
-constexpr double steepest_deg = 45.0;
+using unknown::steepest_deg;
 
 constexpr std::size_t index_of(Stroke stroke) { return static_cast<std::size_t>(stroke); }
 
@@ -162,7 +162,7 @@ struct LegModel {
     Leg leg;
     bool faulted;
     std::vector<Group> groups;
-    std::size_t incline, width; ///< input indices
+    std::size_t incline, width; ///< positions of unknowns
     Uncertain incline_deg, pulse_width, within_stroke;
 };
 
@@ -180,7 +180,7 @@ public:
     Angle head_lift;
     bool head_priced;
     std::vector<LegModel> legs;
-    std::vector<Input> inputs;
+    Unknowns unknowns;
     bool any_breath = false, fewer_breaths = false, no_breath = false;
 
 private:
@@ -199,7 +199,7 @@ private:
     bool by_length_ = false; ///< drop given as a depth
     std::size_t drop_ = 0, lever_ = 0, exponent_ = 0, closure_ = 0, start_ = 0, turn_ = 0, start_dead_ = 0,
                 turn_dead_ = 0, speed_ratio_ = 0, fade_ = 0, timing_ = 0, head_share_ = 0, roll_ = 0;
-    TiltInputs tilt_{};
+    TiltUnknowns tilt_{};
 };
 
 bool breathes_through_a_tube(CostRequest const& request) {
@@ -218,52 +218,36 @@ std::vector<Breathing> plan_of(CostRequest const& request, Leg const& leg) {
     return plan;
 }
 
-/// The drop: its reading error is absolute, but never more than a share of itself. Under a lifted head it is a
-/// factor on what the swing of the hips is in the middle of all assumptions.
+/// Under a lifted head the drop is a factor on what the swing of the hips is in the middle of all assumptions.
 void CostModel::add_drop(Coefficients const& c) {
-    drop_ = inputs.size();
     Body const& body = request_.swim.body;
-    double lever_sd = 0.0;
     if (!measured_) {
         HeadLiftResponse const head =
             head_lift_response(request_.swim, *request_.head_lift, Breathing{0}, request_.composition);
-        inputs.push_back(Input::normal("how far the hips sink under the lifted head", 0.0, head.held_log_sd));
-    } else {
-        std::variant<Angle, Length> const given = request_.hip_drop.drop.value_or(radians(0.0));
-        by_length_ = std::holds_alternative<Length>(given);
-        double const drop = by_length_ ? std::get<Length>(given).value() : hip_drop.value();
-        double sd = 0.0;
-        if (request_.hip_drop.sd) {
-            if (std::holds_alternative<Length>(*request_.hip_drop.sd) != by_length_)
-                throw InvalidInput("hip drop sd", "another kind than the hip drop",
-                                   "both in degrees or both in centimetres");
-            sd = std::visit([](auto q) { return q.value(); }, *request_.hip_drop.sd);
-            if (by_length_) require("hip drop sd", metres(sd), metres(0.0), metres(drop), "cm");
-            else require("hip drop sd", radians(sd), radians(0.0), radians(drop), "deg");
-        } else {
-            double const reading = degrees(c.value("breath.measured_drop.sd")).value()
-                                   * (by_length_ ? body.shoulder_hip().value() : 1.0);
-            sd = std::min(reading, drop * c.value("breath.measured_drop.relative_sd"));
-        }
-        double const vanishing = 1e-6 * drop; // keeps the cost per degree defined in the last tail
-        inputs.push_back(Input::normal("how far the hips really drop", drop, sd, vanishing));
-        if (by_length_)
-            lever_sd = std::hypot(body.dimension("shoulder_height").sd.value(),
-                                  body.dimension("hip_height").sd.value());
+        drop_ = unknowns.add(unknown::sinking(head.held_log_sd));
+        return;
     }
-    lever_ = inputs.size();
-    double const lever = body.shoulder_hip().value();
-    inputs.push_back(Input::normal(TiltInputs::body_name, lever, lever_sd, 0.5 * lever, 1.5 * lever));
+    std::variant<Angle, Length> const given = request_.hip_drop.drop.value_or(radians(0.0));
+    by_length_ = std::holds_alternative<Length>(given);
+    double const drop = by_length_ ? std::get<Length>(given).value() : hip_drop.value();
+    std::optional<double> sd;
+    if (request_.hip_drop.sd) {
+        if (std::holds_alternative<Length>(*request_.hip_drop.sd) != by_length_)
+            throw InvalidInput("hip drop sd", "another kind than the hip drop",
+                               "both in degrees or both in centimetres");
+        sd = std::visit([](auto q) { return q.value(); }, *request_.hip_drop.sd);
+        if (by_length_) require("hip drop sd", metres(*sd), metres(0.0), metres(drop), "cm");
+        else require("hip drop sd", radians(*sd), radians(0.0), radians(drop), "deg");
+    }
+    drop_ = unknowns.add(unknown::hip_drop(drop, sd, by_length_ ? body.shoulder_hip().value() : 1.0, c));
+    lever_ = unknowns.add(unknown::shoulder_hip(body, by_length_));
 }
 
 /// What the lifted head meets by itself, and the roll to the breathing side.
 void CostModel::add_head(Coefficients const& c) {
-    head_share_ = inputs.size();
-    inputs.push_back(Input::normal("what the lifted head itself meets", 0.0, head_.log_sd));
-    roll_ = inputs.size();
-    bool const breathes = head_priced && head_lift.value() > 0.0 && when == When::breath;
-    inputs.push_back(Input::normal("how a breath rolls the body", c.value("breath.roll.drag"),
-                                   breathes ? c.sd("breath.roll.drag") : 0.0));
+    head_share_ = unknowns.add(unknown::head_drag(head_.log_sd));
+    roll_ =
+        unknowns.add(unknown::breath_roll(head_priced && head_lift.value() > 0.0 && when == When::breath, c));
 }
 
 Group CostModel::group_of(Breathing breathing, Swim const& swim, double width) const {
@@ -318,32 +302,17 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
             "always for " + to_string(request.event)
                 + ": no breath lifts the head in backstroke, only hips that stay low cost there");
     add_drop(c);
-    tilt_ = TiltInputs::append(inputs, request.swim.tilt_model, c);
+    tilt_ = TiltUnknowns::add_to(unknowns, request.swim.tilt_model, c);
+    exponent_ = unknowns.add(unknown::drag_exponent(c));
+    closure_ = unknowns.add(unknown::closure(c));
+    unknown::UnderWater const under = unknown::under_water(request.underwater, request.event.course);
+    start_ = unknowns.add(under.start_m);
+    turn_ = unknowns.add(under.turn_m);
+    start_dead_ = unknowns.add(under.start_dead_s);
+    turn_dead_ = unknowns.add(under.turn_dead_s);
+    speed_ratio_ = unknowns.add(under.speed_ratio);
 
-    char const* const effort = "what a swimmer holds when drag changes (power or thrust, drag exponent)";
-    exponent_ = inputs.size();
-    inputs.push_back(
-        Input::normal(effort, c.value("race.drag_exponent"), c.sd("race.drag_exponent"), 1.0, 4.0));
-    closure_ = inputs.size();
-    double const thrust = c.value("race.thrust_closure_weight");
-    inputs.push_back(Input::choice(effort, {1.0 - thrust, thrust}));
-
-    char const* const under = "how much of the race is start, turns and under water";
-    Underwater const& u = request.underwater;
-    auto const add = [&](Uncertain x, double low, double high) {
-        inputs.push_back(
-            Input::normal(under, x.value, x.sd, std::min(low, x.value), std::max(high, x.value)));
-        return inputs.size() - 1;
-    };
-    double const half_pool = 0.7 * pool_m_;
-    start_ = add(u.start_m, 0.0, std::min(20.0, half_pool));
-    turn_ = add(u.turn_m, 0.0, std::min(15.0, half_pool));
-    start_dead_ = add(u.start_dead_s, 0.0, 2.0);
-    turn_dead_ = add(u.turn_dead_s, 0.0, 3.0);
-    speed_ratio_ = add(u.speed_ratio, 0.8, 2.0);
-    fade_ = inputs.size();
-    inputs.push_back(Input::fixed("how much the race fades", 0.0));
-
+    bool fades = false;
     for (Leg const& leg : libdrag::legs(request.event, request.time, request.splits, c)) {
         LegModel model{leg,
                        when == When::always || leg.stroke != Stroke::back,
@@ -356,15 +325,9 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
         Swim swim = request.swim;
         swim.stroke = leg.stroke;
         model.incline_deg = libdrag::incline_deg(swim);
-        model.incline = inputs.size();
-        inputs.push_back(Input::normal(
-            "the swimmer's own incline without the fault", degrees(model.incline_deg.value).value(),
-            degrees(model.incline_deg.sd).value(), 0.0, degrees(steepest_deg).value()));
-        model.width = inputs.size();
+        model.incline = unknowns.add(unknown::incline(swim));
         bool const breathes = when == When::breath && model.faulted;
-        inputs.push_back(breathes ? Input::normal("how long each breath keeps the hips low",
-                                                  model.pulse_width.value, model.pulse_width.sd, 0.1, 0.95)
-                                  : Input::fixed("how long each breath keeps the hips low", 1.0));
+        model.width = unknowns.add(unknown::breath_width(leg.stroke, breathes, c));
         if (breathes && !request.within_stroke) {
             std::string const key = "breath.within_stroke." + std::string(to_string(leg.stroke));
             model.within_stroke = {c.value(key), c.sd(key)};
@@ -381,9 +344,7 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
             model.groups.push_back(group_of(b, swim, model.pulse_width.value));
             model.groups.back().lengths.push_back(i);
         }
-        if (breathes && model.groups.size() > 1)
-            inputs[fade_] =
-                Input::normal("how much the race fades", c.value("race.fade"), c.sd("race.fade"), -0.3, 0.4);
+        fades = fades || (breathes && model.groups.size() > 1);
         for (Group const& group : model.groups) {
             if (!breathes) continue;
             any_breath = any_breath || group.breathing.every > 0;
@@ -395,10 +356,9 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
     auto const first =
         std::find_if(legs.begin(), legs.end(), [](LegModel const& leg) { return leg.faulted; });
     if (!measured_) hip_drop = first->groups.front().peak;
-    timing_ = inputs.size();
-    bool const timed =
-        std::any_of(legs.begin(), legs.end(), [](LegModel const& leg) { return leg.within_stroke.sd > 0.0; });
-    inputs.push_back(Input::normal("when in the stroke a breath falls", 0.0, timed ? 1.0 : 0.0));
+    fade_ = unknowns.add(unknown::fade(fades, c));
+    timing_ = unknowns.add(unknown::breath_timing(std::any_of(
+        legs.begin(), legs.end(), [](LegModel const& leg) { return leg.within_stroke.sd > 0.0; })));
     add_head(c);
 }
 
@@ -420,11 +380,9 @@ LIBDRAG_VECTOR_CLONES
 void CostModel::evaluate(Block const& block, double scale) const {
     std::size_t const n = block.size;
     double const* const* const in = block.in;
-    TiltColumns const columns{
-        in[tilt_.first + TiltInputs::model],    in[tilt_.first + TiltInputs::exponent],
-        in[tilt_.first + TiltInputs::slope],    in[tilt_.first + TiltInputs::crossflow_cd],
-        in[tilt_.first + TiltInputs::axial_cd], in[tilt_.first + TiltInputs::mode_0],
-        in[tilt_.first + TiltInputs::mode_1],   in[tilt_.first + TiltInputs::mode_2]};
+    TiltColumns const columns{in[tilt_.law],          in[tilt_.exponent], in[tilt_.slope],
+                              in[tilt_.crossflow_cd], in[tilt_.axial_cd], in[tilt_.mode[0]],
+                              in[tilt_.mode[1]],      in[tilt_.mode[2]]};
     // Peak of the hips, over that of the group where it follows from the lift.
     std::array<double, block_size> drop, delta, at_nodes, ratio, with_head, slow, slow_with_head;
     for (std::size_t i = 0; i < n; ++i)
@@ -523,7 +481,7 @@ void CostModel::evaluate(Block const& block, double scale) const {
 
 Propagation CostModel::run(Options const& options, double scale) const {
     return propagate(
-        inputs, fixed_outputs + legs.size(), [this, scale](Block const& block) { evaluate(block, scale); },
+        unknowns, fixed_outputs + legs.size(), [this, scale](Block const& block) { evaluate(block, scale); },
         options);
 }
 
@@ -617,11 +575,19 @@ Swim swim_of(LegModel const& leg, CostRequest const& request) {
     return swim;
 }
 
+/// The reading of the drop as an angle, for the questions that take one.
+std::optional<Angle> reading_of(CostRequest const& request) {
+    if (!request.hip_drop.sd) return std::nullopt;
+    if (auto const* angle = std::get_if<Angle>(&*request.hip_drop.sd)) return *angle;
+    return radians((std::get<Length>(*request.hip_drop.sd) / request.swim.body.shoulder_hip()).value());
+}
+
 /// The fault as the questions about one stroke take it.
 template <class Question>
 void put_fault(Question& question, LegModel const& leg, CostRequest const& request) {
     question.breathing = leg.groups.front().breathing;
     if (request.hip_drop.drop || !request.head_lift) question.hip_drop = leg.groups.front().peak;
+    question.hip_drop_sd = reading_of(request);
     question.head_lift = request.head_lift;
 }
 
@@ -632,9 +598,7 @@ StrokeEstimate within_stroke(CostModel const& model, CostRequest const& request,
                          surface_speed(leg.leg, request.event.course, request.underwater)};
     put_fault(within, leg, request);
     within.composition = request.composition;
-    Options few = independent(options, 1);
-    few.draws = stroke_options.draws;
-    return stroke_estimate(within, few);
+    return stroke_estimate(within, options);
 }
 
 /// What all aids together make of the same breath.
@@ -643,7 +607,7 @@ AidEffect aid_effect(CostModel const& model, CostRequest const& request, Options
     AidsRequest aided{swim_of(leg, request), surface_speed(leg.leg, request.event.course, request.underwater),
                       request.aids, request.composition};
     put_fault(aided, leg, request);
-    return aids_estimate(aided, independent(options, 2)).effects.back();
+    return aids_estimate(aided, options).effects.back();
 }
 
 /// With a snorkel no breath in any stroke.
@@ -662,6 +626,9 @@ CostRequest with_drop(CostRequest request, Angle drop) {
 
 } // namespace
 
+/// Each draw solves the periodic motion twice.
+constexpr std::uint64_t most_within_stroke = 2000;
+
 TiltShape tilt_shape_of(CostRequest const& request) {
     return TiltShape::of(request.swim.body, request.swim.posture);
 }
@@ -670,43 +637,40 @@ Cost cost(CostRequest const& request, Options const& options) {
     return cost(request, tilt_shape_of(request), options);
 }
 
-Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& options) {
+Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given) {
+    Options options = given;
     CostRequest const request = as_swum(asked);
     CostModel const model(request, shape);
+    if (request.within_stroke) options.draws = std::min(options.draws, most_within_stroke);
     Propagation const run = model.run(options);
-    std::vector<double> draws = run.output(CostModel::whole),
-                        per_degree_draws = run.output(CostModel::per_degree),
-                        hips_draws = run.output(CostModel::of_hips),
-                        head_draws = run.output(CostModel::of_head);
-    auto const times = [&](std::vector<double> const& ratios) {
-        for (std::vector<double>* each : {&draws, &per_degree_draws, &hips_draws, &head_draws})
-            for (std::size_t i = 0; i < each->size(); ++i) (*each)[i] *= ratios[i % ratios.size()];
-    };
+    // Each factor is about the same possible swimmer as the price it goes with, draw by draw.
+    std::vector<Sample> parts;
+    for (std::size_t k : {CostModel::whole, CostModel::per_degree, CostModel::of_hips, CostModel::of_head})
+        parts.push_back(run.output(k));
     std::optional<Estimate> full_over_quasi_steady, aid_ratio;
     if (request.within_stroke) {
         StrokeEstimate const motion = within_stroke(model, request, options);
         full_over_quasi_steady = motion.full_over_quasi_steady;
-        if (full_over_quasi_steady) times(motion.ratio_draws);
+        if (motion.ratio_draws)
+            for (Sample& part : parts) part = part * *motion.ratio_draws;
     }
     if (!request.aids.empty() && !breathes_through_a_tube(request)) {
         (void)only_leg(model, request, "aids");
         if (model.any_breath && (model.hip_drop.value() > 0.0 || model.head_priced)) {
             AidEffect const effect = aid_effect(model, request, options);
             aid_ratio = effect.breath_penalty_ratio;
-            times(effect.breath_penalty_draws);
+            for (Sample& part : parts) part = part * effect.breath_penalty;
         }
     }
-    auto const estimate = [&](std::vector<double> const& of) {
-        return symmetric_interval(of, options.level);
-    };
+    Sample& draws = parts[0];
     // Without a drop each degree still has a price: that of the first one.
-    Estimate per_degree = estimate(per_degree_draws);
+    Estimate per_degree = parts[1].estimate();
     if (model.hip_drop.value() == 0.0) {
         CostRequest const one = with_drop(request, degrees(1.0));
         per_degree = CostModel(one, shape).run(options).estimate(CostModel::per_degree);
     }
 
-    Estimate const total = estimate(draws), head = estimate(head_draws),
+    Estimate const total = draws.estimate(), hips = parts[2].estimate(), head = parts[3].estimate(),
                    priced = run.estimate(CostModel::priced);
     std::vector<LegCost> legs;
     double low = 0.0, mean = 0.0, swum = 0.0;
@@ -736,17 +700,17 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& optio
             per_degree,
             model.head_priced,
             model.head_lift,
-            estimate(hips_draws),
+            hips,
             head,
             run.estimate(CostModel::extra_drag),
             mean / swum,
             low / swum,
             priced.median,
             std::move(legs),
-            run.because(CostModel::whole),
+            draws.because(),
             notes_of(model, request.swim, speed_loss, head),
             cautions_of(model, request),
-            run.options(),
+            draws.options(),
             full_over_quasi_steady,
             aid_ratio,
             std::move(draws)};
@@ -775,27 +739,24 @@ Inverse wanted_gain(Cost const& full, Time gain) {
     std::vector<std::vector<double>> ladder;
     for (std::size_t j = 0; j < rungs; ++j)
         ladder.push_back(
-            model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(CostModel::whole));
-    std::size_t const draws = ladder.back().size();
+            model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(CostModel::whole).values());
+    std::vector<double> const& whole = full.draws.values();
     // Aids and the full motion put a factor on every draw, whatever is left of the fault.
-    for (std::size_t i = 0; i < draws; ++i) {
-        double const plain = ladder.back()[i], factor = plain != 0.0 ? full.draws[i] / plain : 1.0;
-        for (auto& rung : ladder) rung[i] *= factor;
-    }
-    std::vector<double> left(draws);
-    std::size_t enough = 0;
-    for (std::size_t i = 0; i < draws; ++i) {
-        double const may_remain = ladder.back()[i] - gain.value();
+    std::vector<double> left(whole.size()), enough(whole.size());
+    for (std::size_t i = 0; i < whole.size(); ++i) {
+        double const plain = ladder.back()[i], factor = plain != 0.0 ? whole[i] / plain : 1.0;
+        auto const at = [&](std::size_t j) { return factor * ladder[j][i]; };
+        double const may_remain = at(rungs - 1) - gain.value();
         if (may_remain < 0.0) continue; // nothing may be left and even that is not enough
-        ++enough;
+        enough[i] = 1.0;
         std::size_t j = 1;
-        while (j < rungs - 1 && ladder[j][i] < may_remain) ++j;
-        double const below = ladder[j - 1][i], above = ladder[j][i];
+        while (j < rungs - 1 && at(j) < may_remain) ++j;
+        double const below = at(j - 1), above = at(j);
         double const part = above > below ? (may_remain - below) / (above - below) : 0.0;
         left[i] = std::min(1.0, (static_cast<double>(j - 1) + part) / (rungs - 1));
     }
-    double const chance = static_cast<double>(enough) / static_cast<double>(draws);
-    Estimate const share = symmetric_interval(left, full.options.level);
+    double const chance = full.draws.with_values(std::move(enough)).mean();
+    Estimate const share = full.draws.with_values(std::move(left)).estimate();
     double const drop_deg = in_degrees(model.hip_drop);
     return {gain,
             full.cost_s.median >= gain.value(),
@@ -828,25 +789,24 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     // Draws of the same numbers at every rung: the models differ in the drop alone.
     TiltShape const shape = tilt_shape_of(request);
     constexpr int step = 1;
-    std::vector<std::vector<double>> ladder;
+    std::vector<Sample> ladder;
     for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step) {
         CostRequest const rung = with_drop(request, degrees(deg));
         ladder.push_back(CostModel(rung, shape).run(options).output(CostModel::whole));
     }
-    std::size_t const draws = ladder.front().size();
-    std::vector<double> drop(draws, steepest_deg);
-    std::size_t explained = 0;
+    std::size_t const draws = ladder.front().values().size();
+    std::vector<double> drop(draws, steepest_deg), explained(draws);
     for (std::size_t i = 0; i < draws; ++i)
         for (std::size_t j = 1; j < ladder.size(); ++j) {
-            double const below = ladder[j - 1][i], above = ladder[j][i];
+            double const below = ladder[j - 1].values()[i], above = ladder[j].values()[i];
             if (above < difference) continue;
-            ++explained;
+            explained[i] = 1.0;
             drop[i] = step * (static_cast<double>(j - 1) + (difference - below) / (above - below));
             break;
         }
-    double const share = static_cast<double>(explained) / static_cast<double>(draws);
+    double const share = ladder.back().with_values(std::move(explained)).mean();
     std::optional<Estimate> implied;
-    if (share >= 0.5) implied = symmetric_interval(drop, options.level);
+    if (share >= 0.5) implied = ladder.back().with_values(std::move(drop)).estimate();
     CostRequest const still = with_drop(request, radians(0.0));
     std::vector<std::string> cautions = cautions_of(CostModel(still, shape), still);
     cautions.emplace_back(caution::second_time);

@@ -6,7 +6,7 @@
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
-#include "tilt_draw.hpp"
+#include "drag_draw.hpp"
 
 namespace libdrag {
 
@@ -17,7 +17,7 @@ struct BreathOfStroke {
     Angle peak;
     HipMotion hips;
     std::optional<HeadDrag> head;
-    double drop_log_sd = 0.0; ///< of the hips under a lifted head
+    std::optional<double> sinking_log_sd{}; ///< of hips that follow the head
 
     static BreathOfStroke of(StrokeRequest const& request) {
         Swim const& swim = request.swim;
@@ -36,7 +36,7 @@ struct BreathOfStroke {
             head_lift_response(swim, *request.head_lift, request.breathing, request.composition);
         out.peak = lifted.peak;
         out.hips = lifted.hips;
-        out.drop_log_sd = lifted.held_log_sd;
+        out.sinking_log_sd = lifted.held_log_sd;
         return out;
     }
     /// Level of the hips `t` cycles after they are lowest, for a breath of a width.
@@ -45,11 +45,12 @@ struct BreathOfStroke {
         return hips.pulsed() ? HipMotion::pulses(hips.spacing(), width).at(t)
                              : hips.scale(width) * hips.at(t);
     }
-    /// What the head adds then, for one SD of its share; it is highest with the hips lowest, as with a measured drop.
-    [[nodiscard]] double of_head(double t, double width, double z) const {
+    /// What the head adds then, by the logarithm of its share over the middle; it is highest with the hips lowest, as
+    /// with a measured drop.
+    [[nodiscard]] double of_head(double t, double width, double log_share) const {
         if (!head) return 0.0;
         double const part = hips.always_low() ? 1.0 : raw::hip_drop_level(t, hips.spacing(), width);
-        return head->share * std::exp(head->log_sd * z) * head->at(part);
+        return head->share * std::exp(log_share) * head->at(part);
     }
 };
 
@@ -63,10 +64,10 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     if (request.cycle) require("cycle", *request.cycle, seconds(0.3), seconds(6.0), "s");
     require_possible(request.breathing, swim.stroke);
     if (request.hip_drop) require("hip drop", *request.hip_drop, radians(0.0), degrees(45.0), "deg");
-    DragEstimate const resistance =
-        drag_estimate(swim, request.speed, independent(options, 1), request.population);
+    require_possible(swim);
+    require_swimmable(request.speed);
+    Hull const hull = hull_of(swim);
     Time const cycle = request.cycle.value_or(usual_cycle(swim.stroke, c));
-    double const cycle_sd = request.cycle ? 0.0 : cycle.value() * c.value("stroke.cycle_spread");
     SwimmerAddedMass const added = swimmer_added_mass(swim.body.sex(), AgeGroup::adult, swim.body.mass(), c);
     ThrustShape const thrust = ThrustShape::usual(swim.stroke, c);
     DragSwing const own_swing = DragSwing::usual(swim.stroke, c);
@@ -74,43 +75,27 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     bool const lowers = request.breathing.every > 0 || swim.stroke == Stroke::back;
     bool const breathes = lowers && (breath.peak.value() > 0.0 || breath.head);
 
-    std::vector<Input> inputs;
-    TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);
-    auto const add = [&](Input input) {
-        inputs.push_back(std::move(input));
-        return inputs.size() - 1;
-    };
-    Uncertain const theta = incline_deg(swim);
-    std::size_t const incline = add(Input::normal("the swimmer's own incline", degrees(theta.value).value(),
-                                                  degrees(theta.sd).value(), 0.0, degrees(45.0).value()));
-    std::size_t const mass =
-        add(Input::normal("the water that moves along", added.mass.value(), added.sd.value(), 0.0));
-    std::size_t const period = add(Input::normal("the stroke rate", cycle.value(), cycle_sd, 0.3, 6.0));
+    Unknowns unknowns;
+    DragDraw const resistance(unknowns, hull, swim, request.speed, request.population);
+    TiltUnknowns const tilt =
+        TiltUnknowns::add_to(unknowns, swim.tilt_model, c, request.population.between());
+    std::size_t const incline = unknowns.add(unknown::incline(swim, request.population.between()));
+    std::size_t const mass = unknowns.add(unknown::added_mass(swim.body, c));
+    std::size_t const period = unknowns.add(unknown::cycle_time(swim.stroke, request.cycle, c));
     Uncertain const pulse = pulse_width(swim.stroke, c);
-    std::size_t const width = add(Input::normal("how long each breath keeps the hips low", pulse.value,
-                                                pulse.sd, std::min(0.1, pulse.value), 0.95));
-    std::size_t const lag =
-        add(Input::normal("when in the cycle the hips are lowest", c.value("stroke.breath_lag"),
-                          c.sd("stroke.breath_lag"), -0.5, 0.75));
-    bool const swings = own_swing.rise > 0.0;
-    std::string const ratio_key = "stroke.drag_mean_over_minimum." + std::string(to_string(swim.stroke));
-    std::size_t const swing =
-        add(Input::normal("how much drag swings within the cycle", swings ? c.value(ratio_key) : 1.0,
-                          swings ? c.sd(ratio_key) : 0.0, 1.0));
-    std::size_t const swing_width =
-        add(Input::normal("how long drag is high within the cycle", own_swing.width,
-                          swings ? c.sd("stroke.drag_width") : 0.0, 0.2, 1.0));
-    std::size_t const swing_centre =
-        add(Input::normal("when in the cycle drag is highest",
-                          own_swing.centre + (swings ? c.value("stroke.drag_centre") : 0.0),
-                          swings ? c.sd("stroke.drag_centre") : 0.0));
-    std::size_t const sinking =
-        add(Input::normal("how far the hips sink under the lifted head", 0.0, breath.drop_log_sd));
-    std::size_t const head_share =
-        add(Input::normal("what the lifted head itself meets", 0.0, breath.head ? 1.0 : 0.0));
+    std::size_t const width = unknowns.add(unknown::breath_width(swim.stroke, !breath.hips.always_low(), c));
+    std::size_t const lag = unknowns.add(unknown::breath_lag(c));
+    std::size_t const swing = unknowns.add(unknown::swing_ratio(swim.stroke, c));
+    std::size_t const swing_width = unknowns.add(unknown::swing_width(swim.stroke, c));
+    std::size_t const swing_centre = unknowns.add(unknown::swing_centre(swim.stroke, c));
+    std::optional<double> drop_sd;
+    if (request.hip_drop_sd) drop_sd = request.hip_drop_sd->value();
+    bool const sinks = breath.sinking_log_sd.has_value();
+    std::size_t const drop = unknowns.add(sinks ? unknown::sinking(*breath.sinking_log_sd)
+                                                : unknown::hip_drop(breath.peak.value(), drop_sd, 1.0, c));
+    std::size_t const head = unknowns.add(unknown::head_drag(breath.head ? breath.head->log_sd : 0.0));
 
-    TiltShape const shape = TiltShape::of(swim.body, swim.posture);
-    TiltTable const table(shape);
+    TiltTable const table(hull.tilt);
     double const v2 = square(request.speed).value();
     auto const setup_of = [&](double k, double added_mass, double duration, DragSwing const& own) {
         return StrokeSetup{swim.body.mass(),
@@ -128,11 +113,11 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
 
     enum Output : std::size_t { cv, peak, full, quasi, ratio, outputs };
     Propagation const run = propagate(
-        inputs, outputs,
+        unknowns, outputs,
         [&](Block const& block) {
             for (std::size_t i = 0; i < block.size; ++i) {
                 auto const in = [&](std::size_t j) { return block.in[j][i]; };
-                double const k = resistance.draws.active[block.first + i] / v2;
+                double const k = resistance.active(in) / v2;
                 StrokeSetup const setup =
                     setup_of(k, in(mass), in(period),
                              DragSwing::of_mean_over_minimum(in(swing), in(swing_centre), in(swing_width)));
@@ -144,13 +129,14 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
                     continue;
                 }
                 kernel::TiltDraw const draw = kernel::tilt_draw(table, tilt, in);
-                double const own = in(incline), hips = breath.peak.value() * kernel::exp(in(sinking));
+                double const own = in(incline),
+                             hips = sinks ? breath.peak.value() * kernel::exp(in(drop)) : in(drop);
                 kernel::TiltState const rest = kernel::tilt_state(table, draw, own);
                 DragProfile const profile = profile_of(in(lag), [&](double t) {
                     return kernel::tilt_ratio(
                                draw, rest,
                                kernel::tilt_state(table, draw, own + breath.level(t, in(width)) * hips))
-                           + breath.of_head(t, in(width), in(head_share));
+                           + breath.of_head(t, in(width), in(head));
                 });
                 QuasiSteadyComparison const both =
                     compare_with_quasi_steady(setup, request.speed, profile, request.effort);
@@ -164,7 +150,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
         options);
 
     StrokeSetup const nominal =
-        setup_of(resistance.point.active.value() / v2, added.mass.value(), cycle.value(), own_swing);
+        setup_of(resistance.point().active.value() / v2, added.mass.value(), cycle.value(), own_swing);
     StrokeResult const without = stroke_at_speed(nominal, request.speed);
     double const hip = hip_cv(without, c) / without.centre_of_mass_cv;
     auto const times = [](Estimate e, double factor) {
@@ -184,9 +170,10 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
                        std::nullopt,
                        run.output(cv),
                        run.output(peak),
-                       {},
-                       resistance.cautions,
-                       run.options()};
+                       std::nullopt,
+                       drag_cautions(swim, resistance.point().passive.within_validity
+                                               && tilt_within_validity(resistance.point().incline)),
+                       run.output(cv).options()};
     bool const asked_of_a_breath = request.hip_drop || request.head_lift;
     if (asked_of_a_breath && !swim.snorkel)
         for (std::string& text : breathing_cautions(swim.stroke, request.breathing))
@@ -200,16 +187,16 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     if (breathes) {
         out.notes.emplace_back(breath_bases);
         TiltParameters const p = TiltParameters::from(c);
-        Angle const own = degrees(theta.value);
+        Angle const own = degrees(incline_deg(swim).value);
         double const nominal_lag = c.value("stroke.breath_lag");
         DragProfile const profile = profile_of(nominal_lag, [&](double t) {
-            return tilt_ratio(swim.tilt_model, shape, p, own, own + breath.peak * breath.hips.at(t))
+            return tilt_ratio(swim.tilt_model, hull.tilt, p, own, own + breath.peak * breath.hips.at(t))
                    + breath.of_head(t, pulse.value, 0.0);
         });
         out.with = compare_with_quasi_steady(nominal, request.speed, profile, request.effort).with;
-        DragProfile const drop = profile_of(nominal_lag, [&](double t) { return breath.hips.at(t); });
+        DragProfile const level = profile_of(nominal_lag, [&](double t) { return breath.hips.at(t); });
         for (StrokePoint const& point : out.with->series)
-            out.hip_drop.push_back(breath.peak * drop.ratio(point.t / cycle));
+            out.hip_drop.push_back(breath.peak * level.ratio(point.t / cycle));
         out.full = run.estimate(full);
         out.quasi_steady = run.estimate(quasi);
         out.full_over_quasi_steady = run.estimate(ratio);

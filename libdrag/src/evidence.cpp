@@ -13,6 +13,7 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/race.hpp>
 #include <libdrag/swimmer.hpp>
+#include <libdrag/unknowns.hpp>
 
 #include "tables.hpp"
 
@@ -25,6 +26,10 @@ std::optional<double> number_in(std::string_view cell) {
     if (cell.empty()) return std::nullopt;
     return parse<double>("evidence.csv", cell);
 }
+
+struct Newtons {
+    Draws passive, active, friction, pressure, wave;
+};
 
 /// A row of the table with the conditions as types.
 struct Case {
@@ -54,17 +59,19 @@ struct Case {
         if (!row.method.empty()) out.method = parse_method(row.method);
         return out;
     }
-    [[nodiscard]] DragDraws drag_at(Velocity v) const { return drag_of(swim(), v); }
-    [[nodiscard]] DragDraws drag_of(Swim const& changed, Velocity v) const {
-        return drag_estimate(changed, v, options, population()).draws;
+    [[nodiscard]] Newtons drag_at(Velocity v) const { return drag_of(swim(), v); }
+    [[nodiscard]] Newtons drag_of(Swim const& changed, Velocity v) const {
+        DragDraws const d = drag_estimate(changed, v, options, population()).draws;
+        return {d.passive.values(), d.active.values(), d.friction.values(), d.pressure.values(),
+                d.wave.values()};
     }
     /// Draws of one normal input about 1: what is not known of the size of a sample that was not described.
     [[nodiscard]] Draws size() const {
         double const sd = coefficients.value("evidence.sample_size_of_body");
-        return propagate({Input::normal("size of the swimmers", 1.0, sd, 0.5, 1.5)}, 1,
-                         per_draw([](double const* in, double* out) { out[0] = in[0]; }),
-                         independent(options, 1))
-            .output(0);
+        return propagate({Unknown::normal("size of the swimmers", 1.0, sd, 0.5, 1.5)}, 1,
+                         per_draw([](double const* in, double* out) { out[0] = in[0]; }), options)
+            .output(0)
+            .values();
     }
 };
 
@@ -84,16 +91,16 @@ Draws area(Case const& c, Posture const& posture) {
     AreaCurve const curve = AreaCurve::of(c.body(), posture);
     double const between = c.population().between();
     Uncertain const theta = incline_deg(c.swim());
-    std::vector<Input> inputs;
-    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k)
-        inputs.push_back(Input::normal("the body's dimensions", 0.0, between));
-    inputs.push_back(Input::normal("incline", degrees(theta.value).value(),
-                                   degrees(theta.sd * between).value(), 0.0, degrees(60.0).value()));
+    std::vector<Unknown> inputs;
+    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k) inputs.push_back(unknown::shape_mode(k, between));
+    inputs.push_back(Unknown::normal("incline", degrees(theta.value).value(),
+                                     degrees(theta.sd * between).value(), 0.0, degrees(60.0).value()));
     Draws const a = propagate(inputs, 1, per_draw([&](double const* in, double* out) {
                                   out[0] = curve.area(radians(in[3]), {in[0], in[1], in[2]}).value();
                               }),
                               c.options)
-                        .output(0);
+                        .output(0)
+                        .values();
     return scaled(a, c.size());
 }
 
@@ -108,10 +115,11 @@ Draws skin(Case const& c) {
         variance += change * change;
     }
     double const simplified = nominal * c.coefficients.value("body.skin_simplified");
-    return propagate(
-               {Input::normal("the body's dimensions", nominal, std::hypot(std::sqrt(variance), simplified))},
-               1, per_draw([](double const* in, double* out) { out[0] = in[0]; }), c.options)
-        .output(0);
+    return propagate({Unknown::normal("the body's dimensions", nominal,
+                                      std::hypot(std::sqrt(variance), simplified))},
+                     1, per_draw([](double const* in, double* out) { out[0] = in[0]; }), c.options)
+        .output(0)
+        .values();
 }
 
 /// A figure of a floating body, as uncertain as what it is made of is. Lungs by the row's parameter, from 0,
@@ -134,10 +142,10 @@ Draws floating(Case const& c, std::function<double(Swim const&, Composition cons
         return figure(swim, composition);
     };
     double const middle = with("", 0.0), between = c.population().between();
-    std::vector<Input> inputs;
+    std::vector<Unknown> inputs;
     auto const vary = [&](std::string const& key, double share) {
         double const sd = share * c.coefficients.sd(key);
-        inputs.push_back(Input::normal(key, 0.0, std::abs(with(key, sd) - middle)));
+        inputs.push_back(Unknown::normal(key, 0.0, std::abs(with(key, sd) - middle)));
     };
     double const common = c.coefficients.value("posture.incline.common_share");
     // Fat and lungs differ between swimmers, inclines in part; the rest nobody knows of any.
@@ -151,7 +159,8 @@ Draws floating(Case const& c, std::function<double(Swim const&, Composition cons
                          out[0] = std::accumulate(in, in + n, middle);
                      }),
                      c.options)
-        .output(0);
+        .output(0)
+        .values();
 }
 
 /// Drag with the head raised by the row's parameter, in degrees, over that with the head in line. How far
@@ -167,14 +176,15 @@ Draws head_up(Case const& c, Arms arms) {
     double const in_line = drag_with(0.0);
     std::vector<double> ratio;
     for (double head = 0.0; head <= 60.0; head += step) ratio.push_back(drag_with(head) / in_line);
-    return propagate({Input::normal("head", c.parameter(), 10.0, 0.0, 59.0)}, 1,
+    return propagate({Unknown::normal("head", c.parameter(), 10.0, 0.0, 59.0)}, 1,
                      per_draw([&](double const* in, double* out) {
                          auto const i = static_cast<std::size_t>(in[0] / step);
                          double const share = in[0] / step - static_cast<double>(i);
                          out[0] = (1.0 - share) * ratio[i] + share * ratio[i + 1];
                      }),
                      c.options)
-        .output(0);
+        .output(0)
+        .values();
 }
 
 /// Share of the surface speed that a drop of the hips costs in a 25 m sprint.
@@ -188,31 +198,29 @@ Draws speed_loss(Case const& c, Angle drop, double relative_sd, When when) {
             Breathing{static_cast<int>(c.parameter())}};
     Cost const result = cost(request, c.options);
     double const surface_s = result.priced_share * request.time.value();
-    return map(result.draws, [=](double s) { return s / surface_s; });
+    return map(result.draws.values(), [=](double s) { return s / surface_s; });
 }
 
 StrokeEstimate within_stroke(Case const& c) {
     StrokeRequest request{c.swim(), c.speed()};
     request.population = c.population();
     Options few = c.options;
-    few.draws = std::min(few.draws, stroke_options.draws);
+    few.draws = std::min(few.draws, stroke_draws);
     return stroke_estimate(request, few);
 }
 
 /// Race structure: draws of what a swimmer does under water and at the walls.
 Draws race_structure(Case const& c, std::function<double(std::array<double, 6> const&)> const& figure) {
     Underwater const u = Underwater::usual(c.coefficients);
-    auto const input = [](Uncertain x, double high) {
-        return Input::normal("under water", x.value, x.sd, 0.0, high);
-    };
-    return propagate({input(u.start_m, 15.0), input(u.turn_m, 15.0), input(u.start_dead_s, 2.0),
-                      input(u.turn_dead_s, 3.0), input(u.speed_ratio, 2.0),
-                      Input::fixed("wall", u.turn_wall.value())},
+    unknown::UnderWater const x = unknown::under_water(u, Course::lcm);
+    return propagate({x.start_m, x.turn_m, x.start_dead_s, x.turn_dead_s, x.speed_ratio,
+                      Unknown::fixed("wall", u.turn_wall.value())},
                      1, per_draw([&](double const* in, double* out) {
                          out[0] = figure({in[0], in[1], in[2], in[3], in[4], in[5]});
                      }),
                      c.options)
-        .output(0);
+        .output(0)
+        .values();
 }
 
 raw::Surface hundred(double pool_m, double time_s, std::array<double, 6> const& u) {
@@ -272,9 +280,10 @@ std::map<std::string_view, Predictor> const& predictors() {
              Drogue const parachute{Drogue::Shape::parachute, Area::from_value(c.parameter())};
              double const per_v2 = 0.5 * fresh_water().density.value() * towed_alone(parachute, k).value();
              double const relative = k.sd("aids.parachute.cd") / k.value("aids.parachute.cd");
-             return propagate({Input::normal("parachute", per_v2, per_v2 * relative)}, 1,
+             return propagate({Unknown::normal("parachute", per_v2, per_v2 * relative)}, 1,
                               per_draw([](double const* in, double* out) { out[0] = in[0]; }), c.options)
-                 .output(0);
+                 .output(0)
+                 .values();
          }},
         {"buoyancy_ahead",
          [](Case const& c) {
@@ -298,12 +307,13 @@ std::map<std::string_view, Predictor> const& predictors() {
              Swim const swim = c.swim();
              Uncertain const width = pulse_width(swim.stroke, c.coefficients);
              double const cycle = usual_cycle(swim.stroke, c.coefficients).value();
-             return propagate({Input::normal("pulse", width.value, width.sd, 0.1, 0.95),
-                               Input::normal("cycle", cycle,
-                                             cycle * c.coefficients.value("stroke.cycle_spread"), 0.3)},
+             return propagate({Unknown::normal("pulse", width.value, width.sd, 0.1, 0.95),
+                               Unknown::normal("cycle", cycle,
+                                               cycle * c.coefficients.value("stroke.cycle_spread"), 0.3)},
                               1, per_draw([](double const* in, double* out) { out[0] = in[0] * in[1]; }),
                               c.options)
-                 .output(0);
+                 .output(0)
+                 .values();
          }},
         {"arms_ratio",
          [](Case const& c) {
@@ -359,24 +369,25 @@ std::map<std::string_view, Predictor> const& predictors() {
          [](Case const& c) {
              Coefficients const& k = c.coefficients;
              double const less = -c.parameter(), thrust = k.value("race.thrust_closure_weight");
-             return propagate({Input::normal("drag exponent", k.value("race.drag_exponent"),
-                                             k.sd("race.drag_exponent"), 1.0, 4.0),
-                               Input::choice("power or thrust", {1.0 - thrust, thrust})},
+             return propagate({Unknown::normal("drag exponent", k.value("race.drag_exponent"),
+                                               k.sd("race.drag_exponent"), 1.0, 4.0),
+                               Unknown::choice("power or thrust", {1.0 - thrust, thrust})},
                               1, per_draw([less](double const* in, double* out) {
                                   out[0] = in[1] == 0.0 ? speed_change_at_power(less, in[0])
                                                         : speed_change_at_thrust(less, in[0]);
                               }),
                               c.options)
-                 .output(0);
+                 .output(0)
+                 .values();
          }},
         {"peak_fluctuation",
          [](Case const& c) {
              StrokeEstimate const e = within_stroke(c);
              double const hip = e.hip_peak_fluctuation.median / e.centre_of_mass_peak_fluctuation.median;
-             return map(e.peak_draws, [hip](double x) { return hip * x; });
+             return map(e.peak_draws.values(), [hip](double x) { return hip * x; });
          }},
-        {"mass_centre_peak", [](Case const& c) { return within_stroke(c).peak_draws; }},
-        {"mass_centre_cv", [](Case const& c) { return within_stroke(c).cv_draws; }},
+        {"mass_centre_peak", [](Case const& c) { return within_stroke(c).peak_draws.values(); }},
+        {"mass_centre_cv", [](Case const& c) { return within_stroke(c).cv_draws.values(); }},
         {"non_swimming_share",
          [](Case const& c) {
              double const T = c.parameter();
@@ -411,11 +422,12 @@ Evidence evidence(Options const& options, Coefficients const& coefficients) {
         Draws draws = found->second(c);
         // What such a study would measure: its own resolution widens what is predicted.
         if (auto const se = number_in(row.se)) {
-            Options same = independent(options, 2);
+            Options same = options;
             same.draws = draws.size();
-            Draws const error = propagate({Input::normal("resolution of the study", 0.0, *se)}, 1,
+            Draws const error = propagate({Unknown::normal("resolution of the study", 0.0, *se)}, 1,
                                           per_draw([](double const* in, double* y) { y[0] = in[0]; }), same)
-                                    .output(0);
+                                    .output(0)
+                                    .values();
             draws = combine(std::move(draws), error, std::plus<>{});
         }
         Estimate const predicted = symmetric_interval(draws, options.level);

@@ -6,8 +6,8 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "drag_draw.hpp"
 #include "names.hpp"
-#include "tilt_draw.hpp"
 
 namespace libdrag {
 namespace {
@@ -75,9 +75,9 @@ Uncertain changed(Swim const& swim, double degrees, double sd) {
     return {std::max(0.0, degrees + in_degrees(swim.incline_change)), sd};
 }
 
-bool towed_as_stroking(Swim const& swim) { return swim.incline || swim.depth.value() > 0.0; }
-
 } // namespace
+
+bool towed_as_stroking(Swim const& swim) { return swim.incline || swim.depth.value() > 0.0; }
 
 Uncertain incline_deg(Swim const& swim) {
     Coefficients const& c = swim.coefficients;
@@ -156,104 +156,22 @@ DragEstimate drag_estimate(Swim const& swim, Velocity v, Options const& options,
 
 DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Options const& options,
                            Population const& population) {
-    Coefficients const& c = swim.coefficients;
-    Drag const point = drag(hull, swim, v);
-
-    std::vector<Input> inputs;
-    TiltInputs const tilt = TiltInputs::append(inputs, swim.tilt_model, c);
-    // All the way from level to a swimming incline, the outer two models are refuted by the CdA published on
-    // areas from 0.074 to 0.24 m2; they count only in what a few more degrees do.
-    if (swim.tilt_model == TiltModel::blend) {
-        std::vector<double>& weights = inputs[tilt.first + TiltInputs::model].weights;
-        weights.front() = weights.back() = 0.0;
-    }
-    std::size_t const incline = inputs.size();
-    Uncertain const theta = incline_deg(swim);
-    double const between = population.between();
-    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k)
-        inputs[tilt.first + TiltInputs::mode_0 + k].sd *= between;
-    // Part of the spread of a default incline is common to all swimmers: nobody knows its mean.
-    double const common = swim.incline ? 0.0 : c.value("posture.incline.common_share");
-    auto const spread = [&](double sd) {
-        return degrees(sd * std::hypot(common, between * std::sqrt(1.0 - common * common))).value();
-    };
-    inputs.push_back(Input::normal("the swimmer's own incline", degrees(theta.value).value(),
-                                   spread(theta.sd), 0.0, degrees(60.0).value()));
-    std::size_t const coefficient = inputs.size();
-    double const relative_cd = c.sd("resistance.passive.cd") / c.value("resistance.passive.cd");
-    inputs.push_back(Input::normal("how slippery this swimmer is (spread between swimmers)", 1.0,
-                                   relative_cd * between, 0.3, 1.7));
-    std::size_t const method = inputs.size();
-    inputs.push_back(Input::normal("how passive drag was measured (spread between studies)", 1.0,
-                                   c.value("resistance.passive.method"), 0.3, 1.7));
-    std::size_t const friction_line = inputs.size();
-    inputs.push_back(Input::normal("how much of the drag is friction", 1.0,
-                                   c.value("resistance.friction.line"), 0.3, 3.0));
-    std::size_t const exponent = inputs.size();
-    inputs.push_back(
-        Input::normal("how drag grows with speed", 0.0, c.value("resistance.exponent_scatter") * between));
-    std::size_t const waves = inputs.size();
-    inputs.push_back(
-        Input::normal("how much of the drag is waves", 0.0, c.value("resistance.wave.log_odds_sd")));
-    std::size_t const factor = inputs.size();
-    Uncertain const active = active_factor(swim.stroke, swim.method, v, c);
-    Uncertain const own_k =
-        swim.measured_k ? Uncertain{swim.measured_k->value(),
-                                    swim.measured_k->value() * c.value("resistance.active.day_to_day")}
-                        : active;
-    inputs.push_back(swim.measured_k
-                         ? Input::normal("day to day changes of the measured k", own_k.value, own_k.sd, 0.0)
-                         : Input::normal("the method active drag was measured by", own_k.value, own_k.sd,
-                                         0.5 * own_k.value));
-
-    std::size_t towed = incline;
-    if (!towed_as_stroking(swim)) {
-        towed = inputs.size();
-        Uncertain const of_towed = towed_incline_deg(swim, v);
-        inputs.push_back(Input::normal("the incline of the towed body", degrees(of_towed.value).value(),
-                                       spread(of_towed.sd), 0.0, degrees(60.0).value()));
-    }
-
-    std::size_t const arms = inputs.size();
-    bool const at_sides = swim.posture.arms == Arms::at_sides;
-    if (at_sides)
-        inputs.push_back(Input::normal("how much more arms at the sides drag (studies disagree)", 1.0,
-                                       c.sd("resistance.passive.arms_at_sides")
-                                           / c.value("resistance.passive.arms_at_sides"),
-                                       0.3, 1.7));
-
-    double const q = dynamic_pressure(swim.water.density, v).value();
-    double const friction = point.passive.friction.value();
-    double const level_pressure_per_area = q * hull.pressure_coefficient.value();
-    double const wave_over_rest =
-        point.passive.wave.value() / (point.passive.friction + point.passive.pressure).value();
+    Unknowns unknowns;
+    DragDraw const model(unknowns, hull, swim, v, population);
+    Drag const& point = model.point();
     double const v2 = square(v).value();
-    double const log_speed = std::log(v.value() / c.value("resistance.passive.speed"));
-    double const worn = swim.added_k.value() * v2;
-    TiltTable const table(hull.tilt);
-
     Propagation const run = propagate(
-        inputs, 5, per_draw([&](double const* in, double* out) {
-            kernel::TiltDraw const draw =
-                kernel::tilt_draw(table, tilt, [in](std::size_t j) { return in[j]; });
-            kernel::TiltState const level = kernel::tilt_state(table, draw, 0.0);
-            auto const tilted = [&](std::size_t at) {
-                return kernel::tilt_ratio(draw, level, kernel::tilt_state(table, draw, in[at]));
-            };
-            double const pressure = level_pressure_per_area * kernel::exp(level.log_area);
-            double const untilted = (friction + pressure) * in[coefficient] * in[method]
-                                    * (at_sides ? in[arms] : 1.0) * std::exp(in[exponent] * log_speed);
-            double const waves_over_rest = wave_over_rest * std::exp(in[waves]);
-            double const immersed = untilted * tilted(towed);
-            double const wave = immersed * waves_over_rest;
-            out[0] = immersed + wave;
-            out[1] = (swim.measured_k ? in[factor] * v2
-                                      : untilted * tilted(incline) * (1.0 + waves_over_rest) * in[factor])
-                     + worn;
-            out[2] = std::min(friction * in[friction_line], immersed);
-            out[3] = immersed - out[2];
-            out[4] = wave;
-        }),
+        unknowns, 5,
+        [&](Block const& block) {
+            for (std::size_t i = 0; i < block.size; ++i) {
+                DragDraw::Newtons const d = model.newtons([&](std::size_t j) { return block.in[j][i]; });
+                block.out[0][i] = d.passive;
+                block.out[1][i] = d.active;
+                block.out[2][i] = d.friction;
+                block.out[3][i] = d.pressure;
+                block.out[4][i] = d.wave;
+            }
+        },
         options);
 
     auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
@@ -267,7 +185,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
             run.because(0),
             run.because(1),
             drag_cautions(swim, point.passive.within_validity && tilt_within_validity(point.incline)),
-            run.options(),
+            run.output(0).options(),
             population,
             {run.output(0), run.output(1), run.output(2), run.output(3), run.output(4)}};
 }

@@ -9,34 +9,20 @@
 #include <vector>
 
 #include <libdrag/tilt.hpp>
-#include <libdrag/uncertainty.hpp>
+#include <libdrag/unknowns.hpp>
 
 #include "vector_math.hpp"
 
 namespace libdrag {
 
-/// Inputs a tilt draw needs, appended to a list of inputs in this order.
-struct TiltInputs {
-    std::size_t first;
+/// Where a tilt draw finds its unknowns in a block.
+struct TiltUnknowns {
+    std::size_t law, exponent, slope, crossflow_cd, axial_cd;
+    std::array<std::size_t, AreaCurve::max_modes> mode;
 
-    enum Offset : std::size_t {
-        model,
-        exponent,
-        slope,
-        crossflow_cd,
-        axial_cd,
-        mode_0,
-        mode_1,
-        mode_2,
-        count
-    };
-
-    /// @param model blend: drawn among all four by their weights; any other: that one.
-    static TiltInputs append(std::vector<Input>& inputs, TiltModel model, Coefficients const& coefficients);
-
-    /// In the ranked list: which model holds is a doubt only where it is drawn.
-    static std::string name_of(TiltModel model);
-    static constexpr char const* body_name = "the body's dimensions";
+    /// @param between share of the spread of bodies that counts
+    static TiltUnknowns add_to(Unknowns& unknowns, TiltModel model, Coefficients const& coefficients,
+                               double between = 1.0);
 };
 
 /// Area curve and body constants laid out for the kernel.
@@ -81,14 +67,11 @@ LIBDRAG_KERNEL double log_area(TiltTable const& table, TiltDraw const& draw, dou
     return (part[0] + draw.z0 * part[1]) + (draw.z1 * part[2] + draw.z2 * part[3]);
 }
 
-/// The draw of a list of inputs that `TiltInputs::append` began at `first`; `in(j)` gives input j.
+/// `in(j)` gives unknown j.
 template <class In>
-LIBDRAG_KERNEL TiltDraw tilt_draw(TiltTable const& table, TiltInputs first, In const& in) {
-    std::size_t const t = first.first;
-    return {in(t + TiltInputs::model),    in(t + TiltInputs::exponent),
-            in(t + TiltInputs::slope),    in(t + TiltInputs::crossflow_cd) * table.crossflow_factor,
-            in(t + TiltInputs::axial_cd), in(t + TiltInputs::mode_0),
-            in(t + TiltInputs::mode_1),   in(t + TiltInputs::mode_2)};
+LIBDRAG_KERNEL TiltDraw tilt_draw(TiltTable const& table, TiltUnknowns const& t, In const& in) {
+    return {in(t.law),      in(t.exponent), in(t.slope),   in(t.crossflow_cd) * table.crossflow_factor,
+            in(t.axial_cd), in(t.mode[0]),  in(t.mode[1]), in(t.mode[2])};
 }
 
 struct TiltState {

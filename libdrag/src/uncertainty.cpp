@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <exception>
 #include <mutex>
+#include <numeric>
 #include <system_error>
 #include <thread>
 #include <utility>
@@ -31,24 +32,24 @@ std::string text(double x) {
     return buffer;
 }
 
-void check(Input const& input) {
-    std::string const name = input.name.empty() ? "input" : input.name;
-    switch (input.shape) {
-    case Input::Shape::normal:
-        if (!std::isfinite(input.mean)) throw InvalidInput(name, text(input.mean), "a finite mean");
-        if (!(std::isfinite(input.sd) && input.sd >= 0.0))
-            throw InvalidInput(name, text(input.sd), "a finite standard deviation, 0 or more");
-        if (!(input.low <= input.high) || input.low == infinity || input.high == -infinity)
-            throw InvalidInput(name, text(input.low) + " to " + text(input.high), "low not above high");
+void check(Unknown const& u) {
+    std::string const name = u.key.empty() ? "unknown" : u.key;
+    switch (u.shape) {
+    case Unknown::Shape::normal:
+        if (!std::isfinite(u.mean)) throw InvalidInput(name, text(u.mean), "a finite mean");
+        if (!(std::isfinite(u.sd) && u.sd >= 0.0))
+            throw InvalidInput(name, text(u.sd), "a finite standard deviation, 0 or more");
+        if (!(u.low <= u.high) || u.low == infinity || u.high == -infinity)
+            throw InvalidInput(name, text(u.low) + " to " + text(u.high), "low not above high");
         break;
-    case Input::Shape::uniform:
-        if (!(input.low <= input.high) || !std::isfinite(input.high - input.low))
-            throw InvalidInput(name, text(input.low) + " to " + text(input.high),
+    case Unknown::Shape::uniform:
+        if (!(u.low <= u.high) || !std::isfinite(u.high - u.low))
+            throw InvalidInput(name, text(u.low) + " to " + text(u.high),
                                "finite limits, low not above high");
         break;
-    case Input::Shape::choice: {
+    case Unknown::Shape::choice: {
         double sum = 0.0;
-        for (double const w : input.weights) {
+        for (double const w : u.weights) {
             if (!(std::isfinite(w) && w >= 0.0))
                 throw InvalidInput(name, "weight " + text(w), "finite weights, 0 or more");
             sum += w;
@@ -64,6 +65,20 @@ void check_level(double level) {
     if (!(level >= 0.5 && level <= 0.999)) throw InvalidInput("level", text(level), "0.5 to 0.999");
 }
 
+void check_weights(std::vector<double> const& weights, std::uint64_t values) {
+    if (weights.size() != values)
+        throw InvalidInput("weights", std::to_string(weights.size()),
+                           "one for each of " + std::to_string(values) + " values");
+    double all = 0.0;
+    for (double const w : weights) {
+        if (!(std::isfinite(w) && w >= 0.0))
+            throw InvalidInput("weights", text(w), "finite numbers, 0 or more");
+        all += w;
+    }
+    if (!(all > 0.0 && std::isfinite(all)))
+        throw InvalidInput("weights", "a sum of " + text(all), "at least one above 0");
+}
+
 /// Every output keeps all of its draws: ten million are 80 MB each, and no interval gets truer by more.
 constexpr std::uint64_t fewest_draws = 100, most_draws = 10'000'000;
 constexpr unsigned most_threads = 256;
@@ -74,34 +89,31 @@ struct alignas(64) Row {
     double x[block_size];
 };
 
-/// A Threefry counter names (draw, four neighbouring inputs, use). Normals and uniforms have separate
-/// counters, because Box-Muller makes each of its two normals from both of its uniforms.
-constexpr std::uint64_t use_for_normals = 0, use_for_uniforms = 1;
+/// Names the numbers of a key: FNV-1a (Fowler, Noll, Vo), 64 bits.
+std::uint64_t stream_of(std::string const& key) {
+    std::uint64_t hash = 0xcbf29ce484222325;
+    for (char const letter : key) hash = (hash ^ static_cast<unsigned char>(letter)) * 0x100000001b3;
+    return hash;
+}
 
-/// Four rows of independent uniforms in (0, 1), multiples of 2^-52 plus 2^-53. Threefry4x64, 20 rounds:
-/// of the generators of Random123 the one GCC 12 turns into vector code best on AVX2 (1.7 ns a number;
-/// Philox4x32 2.5 to 5).
-LIBDRAG_VECTOR_CLONES void draw_uniforms(std::uint64_t seed, std::uint64_t first, std::uint64_t four,
-                                         std::uint64_t use, Row* u) {
+/// Two rows of independent uniforms in (0, 1), multiples of 2^-52 plus 2^-53: Threefry4x64, 20 rounds.
+LIBDRAG_VECTOR_CLONES void draw_uniforms(std::uint64_t seed, std::uint64_t stream, std::uint64_t first,
+                                         Row* u) {
     constexpr std::uint64_t exponent_of_one = 0x3ff0000000000000;
-    for (std::size_t i = 0; i < block_size; ++i) {
-        r123::Threefry4x64::ctr_type const counter{{first + i, four, use, 0}};
-        r123::Threefry4x64::key_type const key{{seed, 0, 0, 0}};
+    for (std::size_t i = 0; i < block_size; i += 2) {
+        r123::Threefry4x64::ctr_type const counter{{first + i, 0, 0, 0}};
+        r123::Threefry4x64::key_type const key{{seed, stream, 0, 0}};
         r123::Threefry4x64::ctr_type const bits = r123::Threefry4x64{}(counter, key);
         for (std::size_t j = 0; j < 4; ++j)
-            u[j].x[i] = kernel::double_of((bits.v[j] >> 12) | exponent_of_one) - (1.0 - 0x1p-53);
+            u[j / 2].x[i + j % 2] = kernel::double_of((bits.v[j] >> 12) | exponent_of_one) - (1.0 - 0x1p-53);
     }
 }
 
-/// Two rows of uniforms become two rows of standard normals: Box and Muller (1958), Annals of Mathematical
-/// Statistics 29:610, doi:10.1214/aoms/1177706645.
-LIBDRAG_VECTOR_CLONES void box_muller(Row& a, Row& b) {
-    for (std::size_t i = 0; i < block_size; ++i) {
-        double const r = std::sqrt(-2.0 * kernel::log_positive(a.x[i]));
-        kernel::SinCos const direction = kernel::sin_cos_2pi(b.x[i]);
-        a.x[i] = r * direction.cos;
-        b.x[i] = r * direction.sin;
-    }
+/// Standard normals from two uniforms each: Box and Muller (1958), Annals of Mathematical Statistics 29:610,
+/// doi:10.1214/aoms/1177706645.
+LIBDRAG_VECTOR_CLONES void box_muller(Row const& a, Row const& b, Row& to) {
+    for (std::size_t i = 0; i < block_size; ++i)
+        to.x[i] = std::sqrt(-2.0 * kernel::log_positive(a.x[i])) * kernel::sin_cos_2pi(b.x[i]).cos;
 }
 
 LIBDRAG_VECTOR_CLONES void scale_and_limit(Row const& from, double offset, double factor, double low,
@@ -125,51 +137,45 @@ LIBDRAG_VECTOR_CLONES void choose(Row const& u, std::vector<double> const& weigh
     }
 }
 
-double fixed_value(Input const& input) {
-    switch (input.shape) {
-    case Input::Shape::normal: return std::min(std::max(input.mean, input.low), input.high);
-    case Input::Shape::uniform: return input.low;
-    case Input::Shape::choice: break;
+double fixed_value(Unknown const& u) {
+    switch (u.shape) {
+    case Unknown::Shape::normal: return std::min(std::max(u.mean, u.low), u.high);
+    case Unknown::Shape::uniform: return u.low;
+    case Unknown::Shape::choice: break;
     }
-    auto const& weights = input.weights;
-    auto const chosen = std::find_if(weights.begin(), weights.end(), [](double w) { return w > 0.0; });
-    return static_cast<double>(chosen - weights.begin());
+    auto const chosen = std::find_if(u.weights.begin(), u.weights.end(), [](double w) { return w > 0.0; });
+    return static_cast<double>(chosen - u.weights.begin());
 }
 
-/// Draws `first` .. `first + block_size - 1` of every input. Rows of fixed inputs hold their value already.
-void draw_block(std::vector<Input> const& inputs, std::uint64_t seed, std::uint64_t first, Row* rows) {
-    Row scratch[4];
-    for (std::size_t start = 0; start < inputs.size(); start += 4) {
-        std::size_t const end = std::min(start + 4, inputs.size());
-        auto const wanted = [&](std::size_t j, bool normal) {
-            return j < end && !inputs[j].is_fixed() && (inputs[j].shape == Input::Shape::normal) == normal;
-        };
-        for (bool const normal : {true, false}) {
-            bool const first_pair = wanted(start, normal) || wanted(start + 1, normal);
-            bool const second_pair = wanted(start + 2, normal) || wanted(start + 3, normal);
-            if (!first_pair && !second_pair) continue;
-            draw_uniforms(seed, first, start / 4, normal ? use_for_normals : use_for_uniforms, scratch);
-            if (normal && first_pair) box_muller(scratch[0], scratch[1]);
-            if (normal && second_pair) box_muller(scratch[2], scratch[3]);
-            for (std::size_t j = start; j < end; ++j) {
-                if (!wanted(j, normal)) continue;
-                Input const& input = inputs[j];
-                Row const& from = scratch[j - start];
-                if (normal) scale_and_limit(from, input.mean, input.sd, input.low, input.high, rows[j]);
-                else if (input.shape == Input::Shape::uniform)
-                    scale_and_limit(from, input.low, input.high - input.low, input.low, input.high, rows[j]);
-                else choose(from, input.weights, rows[j]);
-            }
-        }
+/// Numbers for a choice in groups: Weyl's sequence of the golden section, from a start by the key.
+void spread_groups(std::uint64_t seed, std::uint64_t stream, std::uint64_t first, Row& to) {
+    constexpr double golden_section = 0.61803398874989484820;
+    Row start[2];
+    draw_uniforms(seed, stream, 0, start);
+    for (std::size_t i = 0; i < block_size; i += group_size) {
+        double const at = start[0].x[0] + golden_section * static_cast<double>((first + i) / group_size);
+        std::fill_n(to.x + i, group_size, at - std::floor(at));
     }
 }
 
-std::vector<Row> rows_for(std::vector<Input> const& inputs) {
-    std::vector<Row> rows(inputs.size());
-    for (std::size_t j = 0; j < inputs.size(); ++j)
-        if (inputs[j].is_fixed())
-            std::fill(std::begin(rows[j].x), std::end(rows[j].x), fixed_value(inputs[j]));
-    return rows;
+/// Draws `first` .. `first + block_size - 1`.
+void draw(Unknown const& u, std::uint64_t seed, std::uint64_t first, Row& to) {
+    if (u.is_fixed()) {
+        std::fill(std::begin(to.x), std::end(to.x), fixed_value(u));
+        return;
+    }
+    Row bits[2];
+    std::uint64_t const stream = stream_of(u.key);
+    if (u.grouped) spread_groups(seed, stream, first, bits[0]);
+    else draw_uniforms(seed, stream, first, bits);
+    switch (u.shape) {
+    case Unknown::Shape::normal:
+        box_muller(bits[0], bits[1], to);
+        scale_and_limit(to, u.mean, u.sd, u.low, u.high, to);
+        break;
+    case Unknown::Shape::uniform: scale_and_limit(bits[0], u.low, u.high - u.low, u.low, u.high, to); break;
+    case Unknown::Shape::choice: choose(bits[0], u.weights, to); break;
+    }
 }
 
 // --------------------------------------------------------------------------------------------- workers
@@ -178,9 +184,14 @@ std::vector<Row> rows_for(std::vector<Input> const& inputs) {
 /// no difference to the result, and a thread that cannot be started is merely missing.
 class Run {
 public:
-    Run(std::vector<Input> const& inputs, std::uint64_t seed, std::uint64_t draws, Model const& model,
-        std::vector<std::vector<double>>& outputs, std::function<void()> const* poll)
-        : inputs_(inputs), seed_(seed), draws_(draws), model_(model), outputs_(outputs), poll_(poll) {}
+    Run(Unknowns const& unknowns, Options const& options, Model const& model,
+        std::vector<std::vector<double>>& outputs)
+        : unknowns_(unknowns),
+          seed_(options.seed),
+          draws_(options.draws),
+          model_(model),
+          outputs_(outputs),
+          poll_(options.poll) {}
 
     void with(unsigned threads) {
         // Starting and joining a thread takes as long as some 5000 draws of 4 inputs (80 us).
@@ -206,7 +217,9 @@ private:
         std::uint64_t first = 0;
         bool polling = false;
         try {
-            std::vector<Row> rows = rows_for(inputs_);
+            std::vector<Row> rows(unknowns_.size());
+            for (std::size_t j = 0; j < rows.size(); ++j)
+                if (unknowns_[j].is_fixed()) draw(unknowns_[j], seed_, 0, rows[j]);
             std::vector<double const*> in(rows.size());
             for (std::size_t j = 0; j < in.size(); ++j) in[j] = rows[j].x;
             std::vector<double*> out(outputs_.size());
@@ -234,7 +247,8 @@ private:
 
     void run_block(std::uint64_t first, std::uint64_t size, std::vector<Row>& rows,
                    std::vector<double const*> const& in, std::vector<double*>& out) const {
-        draw_block(inputs_, seed_, first, rows.data());
+        for (std::size_t j = 0; j < rows.size(); ++j)
+            if (!unknowns_[j].is_fixed()) draw(unknowns_[j], seed_, first, rows[j]);
         for (std::size_t k = 0; k < out.size(); ++k) {
             out[k] = outputs_[k].data() + first;
             std::fill_n(out[k], size, not_a_number);
@@ -242,7 +256,7 @@ private:
         model_(Block{in.data(), out.data(), static_cast<std::size_t>(size), first, in.size(), out.size()});
     }
 
-    std::vector<Input> const& inputs_;
+    Unknowns const& unknowns_;
     std::uint64_t seed_, draws_;
     Model const& model_;
     std::vector<std::vector<double>>& outputs_;
@@ -266,8 +280,21 @@ template <class F> double sum(std::vector<double> const& values, F f) {
     return (part[0] + part[1]) + (part[2] + part[3]);
 }
 
-double mean_of(std::vector<double> const& values) {
-    return sum(values, [](double x) { return x; }) / static_cast<double>(values.size());
+/// @param weights null: all the same
+double mean_of(std::vector<double> const& values, std::vector<double> const* weights = nullptr) {
+    if (weights == nullptr)
+        return sum(values, [](double x) { return x; }) / static_cast<double>(values.size());
+    double weighted = 0.0, all = 0.0;
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        weighted += (*weights)[i] * values[i];
+        all += (*weights)[i];
+    }
+    return weighted / all;
+}
+
+double effective_number(std::vector<double> const& weights) {
+    double const all = sum(weights, [](double w) { return w; });
+    return all * all / sum(weights, [](double w) { return w * w; });
 }
 
 bool has_nan(std::vector<double> const& values) {
@@ -328,14 +355,11 @@ void check_sample(std::vector<double> const& values, double level) {
 
 // ------------------------------------------------------------------------------------------ main effects
 
-/// The inputs without their scale: standard normals, uniforms on -1..1, choices as they are.
-std::vector<Input> standardised(std::vector<Input> inputs) {
-    for (Input& input : inputs) {
-        if (input.is_fixed()) continue;
-        if (input.shape == Input::Shape::normal) input = Input::normal(input.name, 0.0, 1.0);
-        if (input.shape == Input::Shape::uniform) input = Input::uniform(input.name, -1.0, 1.0);
-    }
-    return inputs;
+/// Without its scale: standard normal, uniform on -1..1, a choice as it is.
+Unknown standardised(Unknown const& u) {
+    if (u.is_fixed() || u.shape == Unknown::Shape::choice) return u;
+    return u.shape == Unknown::Shape::normal ? Unknown::normal(u.key, 0.0, 1.0)
+                                             : Unknown::uniform(u.key, -1.0, 1.0);
 }
 
 /// Sums over draws of x, x2, ... x6 and of y x, y x2, y x3, each in four interleaved parts.
@@ -347,20 +371,22 @@ struct CubicSums {
     }
 };
 
-LIBDRAG_VECTOR_CLONES void add_block(CubicSums& sums, double const* x, double const* y) {
+/// @param n rounded up to a multiple of 4, with zero weight behind the end
+LIBDRAG_VECTOR_CLONES void add_block(CubicSums& sums, double const* x, double const* y, double const* w,
+                                     std::size_t n) {
     CubicSums s = sums;
-    for (std::size_t i = 0; i < block_size; i += 4)
+    for (std::size_t i = 0; i < n; i += 4)
         for (std::size_t l = 0; l < 4; ++l) {
-            double const x1 = x[i + l], x2 = x1 * x1, x3 = x2 * x1, v = y[i + l];
-            s.part[0][l] += x1;
-            s.part[1][l] += x2;
-            s.part[2][l] += x3;
-            s.part[3][l] += x2 * x2;
-            s.part[4][l] += x2 * x3;
-            s.part[5][l] += x3 * x3;
-            s.part[6][l] += v * x1;
-            s.part[7][l] += v * x2;
-            s.part[8][l] += v * x3;
+            double const x1 = x[i + l], wx = w[i + l] * x1, wx2 = wx * x1, wx3 = wx2 * x1, v = y[i + l];
+            s.part[0][l] += wx;
+            s.part[1][l] += wx2;
+            s.part[2][l] += wx3;
+            s.part[3][l] += wx3 * x1;
+            s.part[4][l] += wx3 * (x1 * x1);
+            s.part[5][l] += wx3 * (x1 * x1 * x1);
+            s.part[6][l] += v * wx;
+            s.part[7][l] += v * wx2;
+            s.part[8][l] += v * wx3;
         }
     sums = s;
 }
@@ -381,13 +407,13 @@ double explained(CubicSums const& sums, double n) {
 }
 
 struct GroupSums {
-    std::vector<double> count, sum;
+    std::vector<double> weight, sum;
 };
 
 double explained(GroupSums const& groups) {
     double between = 0.0;
-    for (std::size_t g = 0; g < groups.count.size(); ++g)
-        if (groups.count[g] > 0.0) between += groups.sum[g] * groups.sum[g] / groups.count[g];
+    for (std::size_t g = 0; g < groups.weight.size(); ++g)
+        if (groups.weight[g] > 0.0) between += groups.sum[g] * groups.sum[g] / groups.weight[g];
     return between;
 }
 
@@ -397,54 +423,38 @@ double adjusted_share(double explained, double total, double n, double p) {
     return std::max(0.0, 1.0 - (1.0 - explained / total) * (n - 1.0) / (n - p - 1.0));
 }
 
-std::vector<double> main_effects(std::vector<Input> const& inputs, std::uint64_t seed,
-                                 std::vector<double> const& centred, double total) {
-    std::size_t const n = centred.size();
-    std::vector<Input> const standard = standardised(inputs);
-    std::vector<Row> rows = rows_for(standard);
-    std::vector<CubicSums> cubic(inputs.size());
-    std::vector<GroupSums> groups(inputs.size());
-    for (std::size_t j = 0; j < inputs.size(); ++j)
-        if (inputs[j].shape == Input::Shape::choice) {
-            groups[j].count.assign(inputs[j].weights.size(), 0.0);
-            groups[j].sum = groups[j].count;
-        }
-
-    Row y{};
+/// Part of the variance that one unknown explains on its own.
+/// @param y of mean zero @param w sums to the number of values
+double main_effect(Unknown const& unknown, Options const& options, std::vector<double> const& y,
+                   std::vector<double> const& w, double total, double effective) {
+    Unknown const standard = standardised(unknown);
+    bool const chosen = unknown.shape == Unknown::Shape::choice;
+    CubicSums cubic;
+    GroupSums groups{std::vector<double>(unknown.weights.size(), 0.0),
+                     std::vector<double>(unknown.weights.size(), 0.0)};
+    std::size_t const n = y.size();
+    Row x, y_row{}, w_row{};
     for (std::size_t first = 0; first < n; first += block_size) {
         std::size_t const size = std::min(block_size, n - first);
-        double* const y_end = std::copy_n(centred.begin() + static_cast<std::ptrdiff_t>(first), size, y.x);
-        std::fill(y_end, std::end(y.x), 0.0);
-        draw_block(standard, seed, first, rows.data());
-        for (std::size_t j = 0; j < inputs.size(); ++j) {
-            double* const x = rows[j].x;
-            if (inputs[j].is_fixed()) continue;
-            if (inputs[j].shape == Input::Shape::choice) {
-                for (std::size_t i = 0; i < size; ++i) {
-                    auto const g = static_cast<std::size_t>(x[i]);
-                    groups[j].count[g] += 1.0;
-                    groups[j].sum[g] += y.x[i];
-                }
-            } else {
-                std::fill(x + size, std::end(rows[j].x), 0.0);
-                add_block(cubic[j], x, y.x);
+        draw(standard, options.seed, first, x);
+        if (chosen) {
+            for (std::size_t i = 0; i < size; ++i) {
+                auto const g = static_cast<std::size_t>(x.x[i]);
+                groups.weight[g] += w[first + i];
+                groups.sum[g] += w[first + i] * y[first + i];
             }
-        }
-    }
-
-    std::vector<double> shares(inputs.size(), 0.0);
-    auto const N = static_cast<double>(n);
-    for (std::size_t j = 0; j < inputs.size(); ++j) {
-        if (inputs[j].is_fixed()) continue;
-        if (inputs[j].shape == Input::Shape::choice) {
-            auto const& count = groups[j].count;
-            auto const seen = std::count_if(count.begin(), count.end(), [](double c) { return c > 0.0; });
-            shares[j] = adjusted_share(explained(groups[j]), total, N, static_cast<double>(seen - 1));
+        } else if (size == block_size) {
+            add_block(cubic, x.x, y.data() + first, w.data() + first, size);
         } else {
-            shares[j] = adjusted_share(explained(cubic[j], N), total, N, 3.0);
+            std::copy_n(y.begin() + static_cast<std::ptrdiff_t>(first), size, y_row.x);
+            std::copy_n(w.begin() + static_cast<std::ptrdiff_t>(first), size, w_row.x);
+            add_block(cubic, x.x, y_row.x, w_row.x, (size + 3) / 4 * 4);
         }
     }
-    return shares;
+    if (!chosen) return adjusted_share(explained(cubic, static_cast<double>(n)), total, effective, 3.0);
+    auto const seen =
+        std::count_if(groups.weight.begin(), groups.weight.end(), [](double c) { return c > 0.0; });
+    return adjusted_share(explained(groups), total, effective, static_cast<double>(seen - 1));
 }
 
 } // namespace
@@ -459,47 +469,101 @@ void require_possible(Options const& options) {
         throw InvalidInput("threads", std::to_string(options.threads),
                            "0 to " + std::to_string(most_threads));
     check_level(options.level);
+    if (options.weights) check_weights(*options.weights, options.draws);
 }
 
-Input Input::normal(std::string name, double mean, double sd, double low, double high) {
-    Input input;
-    input.name = std::move(name);
-    input.mean = mean;
-    input.sd = sd;
-    input.low = low;
-    input.high = high;
-    check(input);
-    return input;
+double effective_draws(Options const& options) {
+    if (!options.weights) return static_cast<double>(options.draws);
+    return effective_number(*options.weights);
 }
 
-Input Input::uniform(std::string name, double low, double high) {
-    Input input;
-    input.name = std::move(name);
-    input.shape = Shape::uniform;
-    input.low = low;
-    input.high = high;
-    check(input);
-    return input;
+Unknown Unknown::normal(std::string key, double mean, double sd, double low, double high) {
+    Unknown u;
+    u.key = std::move(key);
+    u.name = u.key;
+    u.mean = mean;
+    u.sd = sd;
+    u.low = low;
+    u.high = high;
+    check(u);
+    return u;
 }
 
-Input Input::choice(std::string name, std::vector<double> weights) {
-    Input input;
-    input.name = std::move(name);
-    input.shape = Shape::choice;
-    input.weights = std::move(weights);
-    check(input);
-    return input;
+Unknown Unknown::uniform(std::string key, double low, double high) {
+    Unknown u;
+    u.key = std::move(key);
+    u.name = u.key;
+    u.shape = Shape::uniform;
+    u.low = low;
+    u.high = high;
+    check(u);
+    return u;
 }
 
-Input Input::fixed(std::string name, double value) { return normal(std::move(name), value, 0.0); }
+Unknown Unknown::choice(std::string key, std::vector<double> weights) {
+    Unknown u;
+    u.key = std::move(key);
+    u.name = u.key;
+    u.shape = Shape::choice;
+    u.weights = std::move(weights);
+    check(u);
+    return u;
+}
 
-bool Input::is_fixed() const {
+Unknown Unknown::choice_in_groups(std::string key, std::vector<double> weights) {
+    Unknown u = choice(std::move(key), std::move(weights));
+    u.grouped = true;
+    return u;
+}
+
+Unknown Unknown::fixed(std::string key, double value) { return normal(std::move(key), value, 0.0); }
+
+Unknown Unknown::called(std::string words) const {
+    Unknown u = *this;
+    u.name = std::move(words);
+    return u;
+}
+
+bool Unknown::is_fixed() const {
     switch (shape) {
     case Shape::normal: return sd == 0.0 || low == high;
     case Shape::uniform: return low == high;
     case Shape::choice: break;
     }
     return std::count_if(weights.begin(), weights.end(), [](double w) { return w > 0.0; }) == 1;
+}
+
+bool operator==(Unknown const& a, Unknown const& b) {
+    return a.key == b.key && a.name == b.name && a.shape == b.shape && a.mean == b.mean && a.sd == b.sd
+           && a.low == b.low && a.high == b.high && a.weights == b.weights && a.grouped == b.grouped;
+}
+
+Unknowns::Unknowns(std::initializer_list<Unknown> list) : Unknowns(std::vector<Unknown>(list)) {}
+Unknowns::Unknowns(std::vector<Unknown> const& list) {
+    for (Unknown const& u : list) add(u);
+}
+
+std::size_t Unknowns::add(Unknown unknown) {
+    check(unknown);
+    for (std::size_t j = 0; j < list_.size(); ++j) {
+        if (list_[j].key == unknown.key) {
+            if (list_[j] == unknown) return j;
+            throw InvalidInput(unknown.key, "two distributions", "one: a key names one unknown");
+        }
+        if (list_[j].grouped && unknown.grouped)
+            throw InvalidInput(unknown.key, "in groups like " + list_[j].key, "one choice in groups");
+    }
+    list_.push_back(std::move(unknown));
+    return list_.size() - 1;
+}
+
+void Unknowns::join(Unknowns const& others) {
+    for (Unknown const& u : others) {
+        auto const same =
+            std::find_if(list_.begin(), list_.end(), [&](Unknown const& mine) { return mine.key == u.key; });
+        if (same == list_.end()) list_.push_back(u);
+        else if (same->is_fixed()) *same = u;
+    }
 }
 
 Model per_draw(std::function<void(double const* in, double* out)> model) {
@@ -515,67 +579,118 @@ Model per_draw(std::function<void(double const* in, double* out)> model) {
     };
 }
 
-Propagation propagate(std::vector<Input> const& inputs, std::size_t outputs, Model const& model,
+Propagation propagate(Unknowns const& unknowns, std::size_t outputs, Model const& model,
                       Options const& options) {
     require_possible(options);
-    for (Input const& input : inputs) check(input);
     if (outputs == 0) throw InvalidInput("outputs", "0", "1 or more");
     if (!model) throw InvalidInput("model", "none", "a function");
 
-    Propagation result;
-    result.inputs_ = inputs;
-    result.options_ = options;
-    result.options_.poll = nullptr;
-    result.outputs_.assign(outputs, std::vector<double>(static_cast<std::size_t>(options.draws)));
+    std::vector<std::vector<double>> values(outputs,
+                                            std::vector<double>(static_cast<std::size_t>(options.draws)));
     unsigned const threads = options.threads != 0 ? options.threads : std::thread::hardware_concurrency();
-    Run(inputs, options.seed, options.draws, model, result.outputs_, options.poll).with(threads);
+    Run(unknowns, options, model, values).with(threads);
+
+    Propagation result;
+    Options kept = options;
+    kept.poll = nullptr;
+    auto const read = std::make_shared<Unknowns const>(unknowns);
+    for (std::vector<double>& each : values) result.outputs_.emplace_back(std::move(each), read, kept);
     return result;
 }
 
-std::vector<double> const& Propagation::output(std::size_t k) const {
+Sample const& Propagation::output(std::size_t k) const {
     if (k >= outputs_.size())
         throw InvalidInput("output", std::to_string(k), "0 to " + std::to_string(outputs_.size() - 1));
     return outputs_[k];
 }
 
-double Propagation::mean(std::size_t k) const { return mean_of(output(k)); }
-
-double Propagation::standard_uncertainty(std::size_t k) const {
-    std::vector<double> const& y = output(k);
-    double const average = mean_of(y);
-    double const squares = sum(y, [=](double x) { return (x - average) * (x - average); });
-    return std::sqrt(squares / static_cast<double>(y.size() - 1));
+Sample::Sample(std::vector<double> values, std::shared_ptr<Unknowns const> unknowns, Options const& options)
+    : values_(std::move(values)), unknowns_(std::move(unknowns)), options_(options) {
+    if (values_.size() != options.draws)
+        throw InvalidInput("values", std::to_string(values_.size()),
+                           "one for each of " + std::to_string(options.draws) + " draws");
 }
 
-Estimate Propagation::estimate(std::size_t k) const { return symmetric_interval(output(k), options_.level); }
+void Sample::join(Sample const& other) {
+    auto const same_weights = [](Options const& a, Options const& b) {
+        return a.weights == b.weights || (a.weights && b.weights && *a.weights == *b.weights);
+    };
+    if (options_.draws != other.options_.draws || options_.seed != other.options_.seed
+        || !same_weights(options_, other.options_))
+        throw InvalidInput("sample", "other draws, another seed or other weights",
+                           "figures of the same draws");
+    if (unknowns_ == other.unknowns_) return;
+    Unknowns both = *unknowns_;
+    both.join(*other.unknowns_);
+    unknowns_ = std::make_shared<Unknowns const>(std::move(both));
+}
 
-Estimate Propagation::shortest(std::size_t k) const { return shortest_interval(output(k), options_.level); }
+double Sample::mean() const { return mean_of(values_, options_.weights.get()); }
 
-Because Propagation::because(std::size_t k) const {
+double Sample::standard_uncertainty() const {
+    double const average = mean();
+    std::vector<double> squares = values_;
+    for (double& x : squares) x = (x - average) * (x - average);
+    double const n = effective_draws(options_);
+    return std::sqrt(mean_of(squares, options_.weights.get()) * n / (n - 1.0));
+}
+
+Estimate Sample::estimate() const {
+    return options_.weights ? symmetric_interval(values_, *options_.weights, options_.level)
+                            : symmetric_interval(values_, options_.level);
+}
+
+Estimate Sample::shortest() const {
+    return options_.weights ? shortest_interval(values_, *options_.weights, options_.level)
+                            : shortest_interval(values_, options_.level);
+}
+
+double Sample::share_above(double limit) const {
+    std::vector<double> above = values_;
+    for (double& x : above) x = x > limit ? 1.0 : 0.0;
+    return mean_of(above, options_.weights.get());
+}
+
+Because Sample::because() const {
     constexpr std::size_t most_looked_at = 65536;
-    std::vector<double> const& all = output(k);
-    auto const looked_at = static_cast<std::ptrdiff_t>(std::min(all.size(), most_looked_at));
-    std::vector<double> y(all.begin(), all.begin() + looked_at);
+    auto const looked_at = static_cast<std::ptrdiff_t>(std::min(values_.size(), most_looked_at));
+    std::vector<double> y(values_.begin(), values_.begin() + looked_at);
+    std::vector<double> w(y.size(), 1.0);
+    double effective = static_cast<double>(y.size());
+    if (options_.weights) {
+        std::copy_n(options_.weights->begin(), y.size(), w.begin());
+        double const all = sum(w, [](double x) { return x; });
+        for (double& x : w) x *= effective / all;
+        effective = effective_number(w);
+    }
     bool const varies = std::any_of(y.begin(), y.end(), [&](double v) { return v != y.front(); });
-    double const average = mean_of(y);
+    double const average = mean_of(y, &w);
     for (double& v : y) v -= average;
-    double const total = sum(y, [](double v) { return v * v; });
-
+    double total = 0.0;
+    {
+        std::vector<double> squares = y;
+        for (std::size_t i = 0; i < y.size(); ++i) squares[i] = w[i] * y[i] * y[i];
+        total = sum(squares, [](double v) { return v; });
+    }
     bool const measurable = std::isfinite(total) && total > 0.0;
 
-    std::vector<double> shares(inputs_.size(), varies ? not_a_number : 0.0);
-    if (varies && measurable) shares = main_effects(inputs_, options_.seed, y, total);
+    Unknowns const& unknowns = *unknowns_;
+    std::vector<double> shares(unknowns.size(), varies ? not_a_number : 0.0);
+    if (varies && measurable)
+        for (std::size_t j = 0; j < unknowns.size(); ++j)
+            shares[j] =
+                unknowns[j].is_fixed() ? 0.0 : main_effect(unknowns[j], options_, y, w, total, effective);
     double together = 0.0;
     for (double const s : shares) together += s;
 
     Because because;
     double const scale = together > 1.0 ? 1.0 / together : 1.0;
-    for (std::size_t j = 0; j < inputs_.size(); ++j) {
-        if (inputs_[j].is_fixed()) continue;
+    for (std::size_t j = 0; j < unknowns.size(); ++j) {
+        if (unknowns[j].is_fixed()) continue;
         auto const same = std::find_if(because.ranked.begin(), because.ranked.end(),
-                                       [&](Contribution const& c) { return c.input == inputs_[j].name; });
+                                       [&](Contribution const& c) { return c.input == unknowns[j].name; });
         if (same != because.ranked.end()) same->share += shares[j] * scale;
-        else because.ranked.push_back({inputs_[j].name, shares[j] * scale});
+        else because.ranked.push_back({unknowns[j].name, shares[j] * scale});
     }
     if (!varies) {
         because.in_combination = 0.0;
@@ -614,6 +729,66 @@ Estimate shortest_interval(std::vector<double> const& values, double level) {
     for (std::size_t r = 1; r < M - q; ++r)
         if (y[r + q] - y[r] < y[best + q] - y[best]) best = r;
     return {0.5 * (middle[0] + middle[1]), y[best], y[best + q], level};
+}
+
+namespace {
+
+/// Values in order, each with how much of all weight lies at or below it.
+struct Cumulative {
+    std::vector<double> value, share;
+
+    Cumulative(std::vector<double> const& values, std::vector<double> const& weights) {
+        std::vector<std::size_t> order(values.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::sort(order.begin(), order.end(),
+                  [&](std::size_t a, std::size_t b) { return values[a] < values[b]; });
+        double running = 0.0;
+        for (std::size_t const i : order) {
+            if (weights[i] == 0.0) continue;
+            value.push_back(values[i]);
+            share.push_back(running += weights[i]);
+        }
+        for (double& s : share) s /= running;
+    }
+    /// First value up to which the share is p, or a rounding error less.
+    [[nodiscard]] std::size_t at(double p) const {
+        auto const found = std::lower_bound(share.begin(), share.end(), p - 1e-12);
+        return std::min(static_cast<std::size_t>(found - share.begin()), value.size() - 1);
+    }
+    [[nodiscard]] double median() const {
+        std::size_t const i = at(0.5), next = std::min(i + 1, value.size() - 1);
+        return std::abs(share[i] - 0.5) <= 1e-12 ? 0.5 * (value[i] + value[next]) : value[i];
+    }
+};
+
+} // namespace
+
+Estimate symmetric_interval(std::vector<double> const& values, std::vector<double> const& weights,
+                            double level) {
+    check_sample(values, level);
+    check_weights(weights, values.size());
+    if (has_nan(values)) return {not_a_number, not_a_number, not_a_number, level};
+    Cumulative const c(values, weights);
+    return {c.median(), c.value[c.at(0.5 - 0.5 * level)], c.value[c.at(0.5 + 0.5 * level)], level};
+}
+
+Estimate shortest_interval(std::vector<double> const& values, std::vector<double> const& weights,
+                           double level) {
+    check_sample(values, level);
+    check_weights(weights, values.size());
+    if (has_nan(values)) return {not_a_number, not_a_number, not_a_number, level};
+    Cumulative const c(values, weights);
+    std::size_t best = 0, best_end = c.value.size() - 1;
+    for (std::size_t from = 0; from < c.value.size(); ++from) {
+        double const below = from == 0 ? 0.0 : c.share[from - 1];
+        if (below + level > 1.0 + 1e-12) break;
+        std::size_t const end = c.at(below + level);
+        if (c.value[end] - c.value[from] < c.value[best_end] - c.value[best]) {
+            best = from;
+            best_end = end;
+        }
+    }
+    return {c.median(), c.value[best], c.value[best_end], level};
 }
 
 } // namespace libdrag

@@ -110,7 +110,7 @@ Json stroke_case(Swim const& s, Json const& given) {
     else request.breathing = usual_breathing(s.stroke);
     if (given.contains("hip_drop_deg")) request.hip_drop = degrees(given["hip_drop_deg"].get<double>());
     if (given.contains("head_lift_m")) request.head_lift = metres(given["head_lift_m"].get<double>());
-    StrokeEstimate const e = stroke_estimate(request, options(given, stroke_options));
+    StrokeEstimate const e = stroke_estimate(request, options(given, Options{stroke_draws}));
     return {{"centre_of_mass_cv", numbers(e.centre_of_mass_cv)},
             {"full_over_quasi_steady", numbers(e.full_over_quasi_steady.value())}};
 }

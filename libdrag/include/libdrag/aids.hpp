@@ -100,6 +100,7 @@ struct AidsRequest {
     std::optional<std::variant<Angle, Length>> head_lift{};
     std::optional<Breathing> breathing{}; ///< else as usual; in backstroke the drop is steady
     std::optional<double> want{};         ///< how much dearer the same breath should be: see `wanted_loads`
+    std::optional<Angle> hip_drop_sd{};   ///< of the reading; else the usual one
 };
 
 struct AidEffect {
@@ -108,10 +109,10 @@ struct AidEffect {
     Estimate k_added_kg_m;       ///< all that is added to k at the given speed: own drag and changed incline
     Estimate speed_change;       ///< relative, at constant power, without breathing
     Estimate incline_change_deg; ///< legs down positive
-    Estimate breath_penalty_ratio;            ///< the same breath
-    Estimate same_drop_ratio;                 ///< the same hip drop
-    Because because;                          ///< of breath_penalty_ratio
-    std::vector<double> breath_penalty_draws; ///< of breath_penalty_ratio
+    Estimate breath_penalty_ratio; ///< the same breath
+    Estimate same_drop_ratio;      ///< the same hip drop
+    Because because;               ///< of breath_penalty_ratio
+    Sample breath_penalty;         ///< draws of breath_penalty_ratio
 };
 
 /// How much of an aid magnifies the same breath's price by a wanted ratio.

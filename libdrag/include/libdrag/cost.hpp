@@ -107,7 +107,7 @@ struct Cost {
     std::optional<Estimate> full_over_quasi_steady;
     /// Price of the same breath with the aids over without, if any are worn; cost and draws then carry it.
     std::optional<Estimate> aid_ratio;
-    std::vector<double> draws; ///< cost in seconds, in draw order
+    Sample draws; ///< of cost_s
 };
 
 /// @throws InvalidInput, UnknownKey

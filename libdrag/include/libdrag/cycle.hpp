@@ -27,6 +27,7 @@ struct StrokeRequest {
     Composition composition{}; ///< for what a lifted head does to the hips
     Effort effort = Effort::mean_power;
     Population population{};
+    std::optional<Angle> hip_drop_sd{}; ///< of the reading; else the usual one
 };
 
 struct StrokeEstimate {
@@ -40,17 +41,17 @@ struct StrokeEstimate {
     /// Relative change of mean speed by the breath, by the full equation and by the shortcut, and the ratio of
     /// the two: how many times the shortcut's loss the full motion loses. Only with a breath and a drop.
     std::optional<Estimate> full, quasi_steady, full_over_quasi_steady;
-    std::vector<double> cv_draws, peak_draws,
-        ratio_draws; ///< of the centre of mass; of full_over_quasi_steady
+    Sample cv_draws, peak_draws;       ///< of the centre of mass
+    std::optional<Sample> ratio_draws; ///< of full_over_quasi_steady
     std::vector<std::string> cautions;
     Options options;
     std::vector<std::string> notes{};
 };
 
 /// Each draw solves the periodic motion twice, so a few hundred draws are usual.
-inline constexpr Options stroke_options{400};
+inline constexpr std::uint64_t stroke_draws = 400;
 
 /// @throws InvalidInput for a speed outside 0.1 to 4 m/s, a cycle outside 0.3 to 6 s, as `periodic_motion`
-StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& options = stroke_options);
+StrokeEstimate stroke_estimate(StrokeRequest const& request, Options const& options = {stroke_draws});
 
 } // namespace libdrag

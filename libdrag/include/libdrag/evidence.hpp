@@ -37,7 +37,7 @@ struct Evidence {
 };
 
 /// A few thousand draws are enough for the ends of intervals that are printed with three digits.
-inline constexpr Options evidence_options{4000};
+inline Options const evidence_options{4000};
 
 /// All rows. Each is predicted by the same functions that answer everything else, for the mean of a sample
 /// as large as the study's (of usual size where it does not say), and of what the study could resolve where it

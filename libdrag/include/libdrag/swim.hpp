@@ -60,6 +60,8 @@ Uncertain incline_deg(Swim const& swim);
 /// no incline was measured: nothing but the flow then holds the legs up, so that it falls with speed (Zamparo
 /// et al. 2009), down to level.
 Uncertain towed_incline_deg(Swim const& swim, Velocity v);
+/// Whether the two are one.
+bool towed_as_stroking(Swim const& swim);
 
 struct Drag {
     Velocity speed;
@@ -98,9 +100,9 @@ struct Population {
 Population parse_population(std::string_view field, std::string_view text);
 std::string to_string(Population const& population);
 
-/// Newtons, one element per draw, in draw order.
+/// Newtons.
 struct DragDraws {
-    std::vector<double> passive, active, friction, pressure, wave;
+    Sample passive, active, friction, pressure, wave;
 };
 
 struct DragEstimate {

@@ -13,45 +13,81 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <initializer_list>
 #include <limits>
+#include <memory>
 #include <string>
 #include <vector>
 
 namespace libdrag {
 
-/// One uncertain input, independent of the others. (Correlated quantities are made inside the model from
-/// independent inputs.)
-struct Input {
+/// Something that is not known exactly, independent of all others. (Correlated quantities are made inside the
+/// model from independent ones.) Its key is its identity: whoever asks for the unknown of this key, in whatever
+/// question, gets the same number in draw i. What is drawn is a standard normal or a uniform number, which the
+/// distribution then places, so that the same key with another mean or spread moves along.
+struct Unknown {
     enum class Shape {
         normal,  ///< mean and sd, then limited to low..high
         uniform, ///< between low and high
         choice   ///< one of 0, 1, ... n-1 with the probabilities `weights`; the model reads the index
     };
 
+    std::string key;  ///< as `tilt.slope`: the row of the table whose spread it is, where there is one
     std::string name; ///< plain words: shown to the reader in the ranked list
     Shape shape = Shape::normal;
     double mean = 0.0; ///< of a normal
-    double sd = 0.0;   ///< of a normal; 0 makes the input a fixed number
+    double sd = 0.0;   ///< of a normal; 0 makes it a fixed number
     double low = -std::numeric_limits<double>::infinity();
     double high = std::numeric_limits<double>::infinity();
     std::vector<double> weights; ///< of a choice; any positive scale
+    bool grouped = false;        ///< of a choice: the same in each group of `group_size` draws
 
     /// Normal with mean and standard deviation. A draw below `low` or above `high` is replaced by that limit
     /// (a tail beyond what is possible gathers at the limit; keep limits two or more SD away if the mean and
     /// SD are to be kept). Throws InvalidInput unless mean and sd are finite, sd >= 0, low <= high.
-    static Input normal(std::string name, double mean, double sd,
-                        double low = -std::numeric_limits<double>::infinity(),
-                        double high = std::numeric_limits<double>::infinity());
+    static Unknown normal(std::string key, double mean, double sd,
+                          double low = -std::numeric_limits<double>::infinity(),
+                          double high = std::numeric_limits<double>::infinity());
     /// Equally likely anywhere in low..high. Throws InvalidInput unless both are finite and low <= high.
-    static Input uniform(std::string name, double low, double high);
+    static Unknown uniform(std::string key, double low, double high);
     /// Index 0 .. n-1 with probabilities in proportion to the weights. Throws InvalidInput if there are none,
     /// if one is negative or not finite, or if all are zero.
-    static Input choice(std::string name, std::vector<double> weights);
+    static Unknown choice(std::string key, std::vector<double> weights);
+    /// The same, for a choice on which much of the model depends: neighbouring draws share it, group by group, in
+    /// proportions that even a short run keeps (the groups are spread as evenly as the golden section spreads
+    /// them, from a random start). Two of these in one question would move together.
+    static Unknown choice_in_groups(std::string key, std::vector<double> weights);
     /// A number taken as exact. Throws InvalidInput unless finite.
-    static Input fixed(std::string name, double value);
+    static Unknown fixed(std::string key, double value);
 
+    /// The same in the reader's words; without them the key is shown.
+    [[nodiscard]] Unknown called(std::string words) const;
     /// True if every draw is the same number, so that nothing can be uncertain because of it.
     [[nodiscard]] bool is_fixed() const;
+    friend bool operator==(Unknown const& a, Unknown const& b);
+    friend bool operator!=(Unknown const& a, Unknown const& b) { return !(a == b); }
+};
+
+/// What a question reads, each unknown once.
+class Unknowns {
+public:
+    Unknowns() = default;
+    Unknowns(std::initializer_list<Unknown> list);
+    Unknowns(std::vector<Unknown> const& list);
+
+    /// Where the model finds it: its position in a block. The same unknown again has the same position.
+    /// @throws InvalidInput for one whose key is there with another distribution, and for a second choice in groups
+    std::size_t add(Unknown unknown);
+    /// Those of another question about the same draws. Of a key that is there already the numbers behind both are
+    /// the same, whatever the distributions: one of them stays, the one that varies.
+    void join(Unknowns const& others);
+    [[nodiscard]] std::size_t size() const { return list_.size(); }
+    [[nodiscard]] Unknown const& operator[](std::size_t j) const { return list_[j]; }
+    [[nodiscard]] auto begin() const { return list_.begin(); }
+    [[nodiscard]] auto end() const { return list_.end(); }
+
+private:
+    std::vector<Unknown> list_;
 };
 
 /// Median and coverage interval of an output. All NaN (but `level`) if any draw of the output is NaN.
@@ -64,20 +100,20 @@ struct Estimate {
 
 /// One line of the ranked list.
 struct Contribution {
-    std::string input;
-    double share; ///< 0..1: part of the output's variance that this input explains on its own
+    std::string input; ///< words of the unknown
+    double share;      ///< 0..1: part of the output's variance that this unknown explains on its own
 };
 
 /// Why an output is uncertain.
 struct Because {
-    std::vector<Contribution> ranked; ///< largest share first; fixed inputs are left out
-    double in_combination = 0.0;      ///< 0..1: the rest, which inputs explain only together
+    std::vector<Contribution> ranked; ///< largest share first; what is fixed is left out
+    double in_combination = 0.0;      ///< 0..1: the rest, which they explain only together
 };
 
 /// One block of draws, as the model gets it. A model is called from several threads at a time, each with
 /// a block of its own, in no particular order.
 struct Block {
-    double const* const* in; ///< in[j][i]: value of input j in draw i of the block
+    double const* const* in; ///< in[j][i]: value of unknown j in draw i of the block
     double* const* out;      ///< out[k][i]: to be written; NaN where the model leaves it
     std::size_t size;        ///< number of draws in the block, at most `block_size`
     std::uint64_t first;     ///< index of the block's first draw among all draws
@@ -86,80 +122,118 @@ struct Block {
 };
 /// Largest number of draws in one block: a model may keep work arrays of this size on the stack.
 inline constexpr std::size_t block_size = 512;
+/// Draws that share a choice in groups, from a draw whose number it divides.
+inline constexpr std::size_t group_size = 16;
 
 using Model = std::function<void(Block const&)>;
 
 /// Wraps a model that looks at one draw at a time: in[j] holds the inputs, out[k] is to be written.
 Model per_draw(std::function<void(double const* in, double* out)> model);
 
+/// Which draws: the possible worlds in which every question with these options is answered.
 struct Options {
-    std::uint64_t draws = 20000; ///< 100 to 100 million
+    std::uint64_t draws = 20000; ///< 100 to 10 million
     std::uint64_t seed = 1;      ///< same seed, same answer
     double level = 0.95;         ///< coverage probability of the intervals, 0.5 to 0.999
     unsigned threads = 0;        ///< up to 256; 0: as many as the machine has; short runs use fewer
     /// Called by the calling thread between blocks; what it throws ends the run. Not kept with the result.
     std::function<void()> const* poll = nullptr;
+    /// How much each draw counts, one number of any positive scale for each; null: all the same.
+    std::shared_ptr<std::vector<double> const> weights{};
 };
 
 /// @throws InvalidInput for draws, level or threads outside their range
 void require_possible(Options const& options);
 
-/// The same run with unrelated draws. Two runs with one seed share the draws of equal positions in their lists of
-/// inputs, whatever those inputs mean: where draws of both are combined element by element, one of them takes
-/// another `stream`, or they would move together for no reason.
-constexpr Options independent(Options options, std::uint64_t stream) {
-    options.seed += stream * 0x9e3779b97f4a7c15; // any other key of the generator will do
-    return options;
-}
+/// How many draws of equal weight say as much: (sum w)^2 / sum w^2 (Kish 1965, Survey Sampling).
+double effective_draws(Options const& options);
 
-/// The draws of all outputs and what they say. Output indices k beyond the last throw InvalidInput.
-class Propagation {
+/// Draws of one figure, and the unknowns it was made from. Figures of the same draws may be combined: draw i of
+/// each is about the same possible world, so that what they share cancels in a difference or a ratio.
+class Sample {
 public:
-    /// All draws of output k, in order: element i is the model at draw i.
-    [[nodiscard]] std::vector<double> const& output(std::size_t k) const;
-    [[nodiscard]] std::size_t output_count() const { return outputs_.size(); }
-    [[nodiscard]] std::vector<Input> const& inputs() const { return inputs_; }
+    /// @throws InvalidInput unless there is a value for each draw
+    Sample(std::vector<double> values, std::shared_ptr<Unknowns const> unknowns, Options const& options);
+
+    [[nodiscard]] std::vector<double> const& values() const { return values_; }
+    [[nodiscard]] Unknowns const& unknowns() const { return *unknowns_; }
     [[nodiscard]] Options const& options() const { return options_; }
 
     /// Average of the draws (JCGM 101, 7.6).
-    [[nodiscard]] double mean(std::size_t k) const;
+    [[nodiscard]] double mean() const;
     /// Standard deviation of the draws, the standard uncertainty u(y) (JCGM 101, 7.6).
-    [[nodiscard]] double standard_uncertainty(std::size_t k) const;
+    [[nodiscard]] double standard_uncertainty() const;
     /// Median and probabilistically symmetric interval.
-    [[nodiscard]] Estimate estimate(std::size_t k) const;
+    [[nodiscard]] Estimate estimate() const;
     /// Median and shortest interval: for lopsided distributions.
-    [[nodiscard]] Estimate shortest(std::size_t k) const;
-
+    [[nodiscard]] Estimate shortest() const;
+    /// Share of the draws above a limit: "the first costs more in 83 of 100" is the share of a difference above 0.
+    [[nodiscard]] double share_above(double limit) const;
     /// First-order (main-effect) shares of the variance: S_j = Var(E[y | x_j]) / Var(y), Sobol' (2001),
     /// Mathematics and Computers in Simulation 55:271, doi:10.1016/S0378-4754(00)00270-6. E[y | x_j] is
     /// estimated from the first 65,536 draws without running the model again, as least-squares regression on
-    /// the first three Hermite polynomials of the standard normal behind a normal input, the first three
+    /// the first three Hermite polynomials of the standard normal behind a normal, the first three
     /// Legendre polynomials of the uniform behind a uniform one (a truncated polynomial chaos, Sudret 2008,
     /// Reliability Engineering & System Safety 93:964, doi:10.1016/j.ress.2007.04.002), and the group means
     /// of a choice. What a cubic cannot follow (dependence that turns more than twice) counts as the rest.
     /// Each share is the adjusted R2 of its regression (which takes off what p regressors explain by chance),
     /// not below 0; if sampling noise makes the sum exceed 1, all are scaled to sum to 1.
-    /// Inputs that go by one name make one line, with the sum of their shares.
-    /// All zero if the output does not vary, NaN in input order if its variance is not finite.
-    [[nodiscard]] Because because(std::size_t k) const;
+    /// Unknowns that go by one name make one line, with the sum of their shares.
+    /// All zero if the figure does not vary, NaN in their order if its variance is not finite.
+    [[nodiscard]] Because because() const;
+
+    /// Another figure of the same draws and unknowns. @throws InvalidInput unless there is a value for each draw
+    [[nodiscard]] Sample with_values(std::vector<double> values) const {
+        return Sample(std::move(values), unknowns_, options_);
+    }
+    /// The function of each draw.
+    template <class F> [[nodiscard]] Sample map(F const& f) const {
+        Sample out = *this;
+        for (double& x : out.values_) x = f(x);
+        return out;
+    }
+    /// The function of each two draws of the same number. @throws InvalidInput for other draws, seeds or weights
+    template <class F> [[nodiscard]] Sample with(Sample const& other, F const& f) const {
+        Sample out = *this;
+        out.join(other);
+        for (std::size_t i = 0; i < out.values_.size(); ++i) out.values_[i] = f(values_[i], other.values_[i]);
+        return out;
+    }
+    friend Sample operator+(Sample const& a, Sample const& b) { return a.with(b, std::plus<>{}); }
+    friend Sample operator-(Sample const& a, Sample const& b) { return a.with(b, std::minus<>{}); }
+    friend Sample operator*(Sample const& a, Sample const& b) { return a.with(b, std::multiplies<>{}); }
+    friend Sample operator/(Sample const& a, Sample const& b) { return a.with(b, std::divides<>{}); }
 
 private:
-    friend Propagation propagate(std::vector<Input> const&, std::size_t, Model const&, Options const&);
-    std::vector<Input> inputs_;
+    void join(Sample const& other);
+    std::vector<double> values_;
+    std::shared_ptr<Unknowns const> unknowns_;
     Options options_;
-    std::vector<std::vector<double>> outputs_;
 };
 
-/// Draws the inputs and runs the model on every block of draws.
+/// The draws of all outputs. Output indices k beyond the last throw InvalidInput.
+class Propagation {
+public:
+    [[nodiscard]] Sample const& output(std::size_t k) const;
+    [[nodiscard]] std::size_t output_count() const { return outputs_.size(); }
+    [[nodiscard]] Estimate estimate(std::size_t k) const { return output(k).estimate(); }
+    [[nodiscard]] Because because(std::size_t k) const { return output(k).because(); }
+
+private:
+    friend Propagation propagate(Unknowns const&, std::size_t, Model const&, Options const&);
+    std::vector<Sample> outputs_;
+};
+
+/// Draws the unknowns and runs the model on every block of draws.
 ///
-/// Draw i of input j is a pure function of (seed, i, j) and of the input itself: a longer run begins with
-/// the draws of a shorter one, and changing one input leaves the draws of the others alone, so that
-/// differences between runs with equal seeds are differences of the inputs, not noise.
+/// Draw i of an unknown is a pure function of (seed, i, key) and of its own distribution: whatever else a question
+/// reads, a longer run begins with the draws of a shorter one, and changing one unknown leaves the draws of the
+/// others alone, so that differences between runs with equal seeds are differences of the unknowns, not noise.
 ///
 /// @param outputs number of outputs the model writes, at least 1.
-/// Throws InvalidInput for options or inputs outside their range. What the model throws is rethrown here
+/// Throws InvalidInput for options or distributions outside their range. What the model throws is rethrown here
 /// (of several, the one from the earliest draws).
-Propagation propagate(std::vector<Input> const& inputs, std::size_t outputs, Model const& model,
+Propagation propagate(Unknowns const& unknowns, std::size_t outputs, Model const& model,
                       Options const& options = {});
 
 /// Median (mean of the two middle values if their number is even) and probabilistically symmetric coverage
@@ -171,5 +245,14 @@ Estimate symmetric_interval(std::vector<double> const& values, double level = 0.
 /// Median and the shortest [y(r), y(r+q)] over all r = 1 .. M-q (JCGM 101, 5.3.4 and 7.7.2; the lowest of
 /// equally short ones).
 Estimate shortest_interval(std::vector<double> const& values, double level = 0.95);
+
+/// The same of values that count differently: the p-quantile is the smallest value up to which the weights add up
+/// to p of all (the mean of it and the next where they do so exactly), the interval runs from (1 - level)/2 to
+/// (1 + level)/2. Equal weights give what the rules above give but for the choice between two neighbouring values.
+/// @throws InvalidInput for weights of another number than the values, negative, not finite or all zero
+Estimate symmetric_interval(std::vector<double> const& values, std::vector<double> const& weights,
+                            double level);
+Estimate shortest_interval(std::vector<double> const& values, std::vector<double> const& weights,
+                           double level);
 
 } // namespace libdrag
