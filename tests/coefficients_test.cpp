@@ -25,7 +25,7 @@ bool begins(std::string_view text, std::string_view with) { return text.substr(0
 
 Body body_of(Sex sex) { return Body::estimate({sex, 1.80_m, kilograms(75.0)}); }
 
-constexpr Options few{100};
+Options const few{100};
 
 /// Numbers of all answers that a row may change, chosen by its family.
 std::vector<double> answers(std::string_view key, Coefficients const& c) {
@@ -68,7 +68,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         DragEstimate const e = drag_estimate(swim, 1.5_mps, few, {whom, 1});
         put(e.passive_N);
         put(e.active_N);
-        out.push_back(e.draws.friction.front()); // what is shared out otherwise leaves the sum
+        out.push_back(e.draws.friction.values().front()); // what is shared out otherwise leaves the sum
     };
     bool const strokes = begins(key, "stroke.") || begins(key, "added_mass.");
     if (strokes) {

@@ -121,15 +121,13 @@ TEST_CASE("drag of a closed slender body at incidence") {
 
 TEST_CASE("what is drawn of the tilt spreads as the sources say") {
     Coefficients const c;
-    std::vector<Input> inputs;
-    TiltInputs const tilt = TiltInputs::append(inputs, TiltModel::blend, c);
-    auto const sd = [&](TiltInputs::Offset which) { return inputs[tilt.first + which].sd; };
-    CHECK_CLOSE(sd(TiltInputs::exponent), c.sd("tilt.damped.exponent"), 1e-12);
-    CHECK_CLOSE(sd(TiltInputs::slope), 0.01 * c.sd("tilt.slope") * 180.0 / pi, 1e-12); // %/deg in the table
-    CHECK_CLOSE(sd(TiltInputs::crossflow_cd), c.sd("tilt.crossflow.cd"), 1e-12);
-    CHECK_CLOSE(sd(TiltInputs::axial_cd), c.sd("tilt.crossflow.axial_cd"), 1e-12);
-    for (auto const mode : {TiltInputs::mode_0, TiltInputs::mode_1, TiltInputs::mode_2}) // standard normal
-        CHECK(sd(mode) == 1.0);
+    Unknowns unknowns;
+    TiltUnknowns const at = TiltUnknowns::add_to(unknowns, TiltModel::blend, c);
+    CHECK_CLOSE(unknowns[at.exponent].sd, c.sd("tilt.damped.exponent"), 1e-12);
+    CHECK_CLOSE(unknowns[at.slope].sd, 0.01 * c.sd("tilt.slope") * 180.0 / pi, 1e-12); // %/deg in the table
+    CHECK_CLOSE(unknowns[at.crossflow_cd].sd, c.sd("tilt.crossflow.cd"), 1e-12);
+    CHECK_CLOSE(unknowns[at.axial_cd].sd, c.sd("tilt.crossflow.axial_cd"), 1e-12);
+    for (std::size_t const mode : at.mode) CHECK(unknowns[mode].sd == 1.0); // standard normal
 }
 
 TEST_CASE("one draw in the middle of everything is the plain function") {

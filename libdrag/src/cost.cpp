@@ -629,6 +629,10 @@ CostRequest with_drop(CostRequest request, Angle drop) {
 /// Each draw solves the periodic motion twice.
 constexpr std::uint64_t most_within_stroke = 2000;
 
+std::uint64_t draws_of(CostRequest const& request, Options const& options) {
+    return request.within_stroke ? std::min(options.draws, most_within_stroke) : options.draws;
+}
+
 TiltShape tilt_shape_of(CostRequest const& request) {
     return TiltShape::of(request.swim.body, request.swim.posture);
 }
@@ -641,7 +645,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
     Options options = given;
     CostRequest const request = as_swum(asked);
     CostModel const model(request, shape);
-    if (request.within_stroke) options.draws = std::min(options.draws, most_within_stroke);
+    options.draws = draws_of(request, options);
     Propagation const run = model.run(options);
     // Each factor is about the same possible swimmer as the price it goes with, draw by draw.
     std::vector<Sample> parts;

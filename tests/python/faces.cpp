@@ -97,8 +97,8 @@ Json cost_case(Swim const& s, Json const& given) {
              {"priced_share", c.priced_share},
              {"cautions", c.cautions},
              {"notes", c.notes},
-             {"first_draw", c.draws.front()},
-             {"last_draw", c.draws.back()}};
+             {"first_draw", c.draws[0]},
+             {"last_draw", c.draws[c.draws.size() - 1]}};
     for (Contribution const& part : c.because.ranked) out["because"].push_back({part.input, part.share});
     return out;
 }

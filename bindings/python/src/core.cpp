@@ -392,11 +392,10 @@ py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& opti
     out["because_passive"] = plain(e.because_passive);
     out["because_active"] = plain(e.because_active);
     out["cautions"] = e.cautions;
-    out["draws"] = py::dict("passive_N"_a = handed_over(std::move(e.draws.passive)),
-                            "active_N"_a = handed_over(std::move(e.draws.active)),
-                            "friction_N"_a = handed_over(std::move(e.draws.friction)),
-                            "pressure_N"_a = handed_over(std::move(e.draws.pressure)),
-                            "wave_N"_a = handed_over(std::move(e.draws.wave)));
+    out["draws"] =
+        py::dict("passive_N"_a = handed_over(e.draws.passive), "active_N"_a = handed_over(e.draws.active),
+                 "friction_N"_a = handed_over(e.draws.friction),
+                 "pressure_N"_a = handed_over(e.draws.pressure), "wave_N"_a = handed_over(e.draws.wave));
     return out;
 }
 
@@ -475,7 +474,7 @@ py::dict plain(AidEffect& e) {
                     "incline_change_deg"_a = plain(e.incline_change_deg),
                     "breath_penalty_ratio"_a = plain(e.breath_penalty_ratio),
                     "same_drop_ratio"_a = plain(e.same_drop_ratio), "because"_a = plain(e.because),
-                    "draws"_a = handed_over(std::move(e.breath_penalty_draws)));
+                    "draws"_a = handed_over(e.breath_penalty));
 }
 
 AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
@@ -616,9 +615,10 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
     out["full"] = plain(e.full);
     out["quasi_steady"] = plain(e.quasi_steady);
     out["full_over_quasi_steady"] = plain(e.full_over_quasi_steady);
-    out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(std::move(e.cv_draws)),
-                            "centre_of_mass_peak_fluctuation"_a = handed_over(std::move(e.peak_draws)),
-                            "full_over_quasi_steady"_a = handed_over(std::move(e.ratio_draws)));
+    out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(e.cv_draws),
+                            "centre_of_mass_peak_fluctuation"_a = handed_over(e.peak_draws),
+                            "full_over_quasi_steady"_a = e.ratio_draws ? handed_over(*e.ratio_draws)
+                                                                       : handed_over(std::vector<double>{}));
     out["notes"] = e.notes;
     out["cautions"] = e.cautions;
     return out;
@@ -705,7 +705,7 @@ py::dict plain(Cost& c) {
     out["cautions"] = c.cautions;
     out["full_over_quasi_steady"] = plain(c.full_over_quasi_steady);
     out["aid_ratio"] = plain(c.aid_ratio);
-    out["draws"] = handed_over(std::move(c.draws));
+    out["draws"] = handed_over(c.draws);
     return out;
 }
 
@@ -731,6 +731,7 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
     options.threads = 1;
     Watch watch;
     options = watch.over(options);
+    for (RequestHandle const* each : requests) options.draws = draws_of(each->request, options);
     py::array_t<double> table(Shape{n, static_cast<py::ssize_t>(cost_columns)});
     py::array_t<double> draws(Shape{keep_draws ? n : 0, static_cast<py::ssize_t>(options.draws)});
     double* const rows = table.mutable_data();
@@ -812,20 +813,20 @@ py::dict implied_of(RequestHandle const& handle, py::handle without, Options con
 // --- uncertainty ------------------------------------------------------------------------------------
 
 /// Draws of the inputs, made by the library's own run with a model that hands them through.
-Input input_of(py::tuple const& t) {
+Unknown input_of(py::tuple const& t) {
     std::string const shape = py::cast<std::string>(py::object(t[0])),
                       name = text_of(py::object(t[1]), "inputs", "names in plain words");
     auto const at = [&](std::size_t i) { return number(py::object(t[i]), name, unit::one); };
-    if (shape == "normal") return Input::normal(name, at(2), at(3), at(4), at(5));
-    if (shape == "uniform") return Input::uniform(name, at(2), at(3));
-    if (shape == "fixed") return Input::fixed(name, at(2));
+    if (shape == "normal") return Unknown::normal(name, at(2), at(3), at(4), at(5));
+    if (shape == "uniform") return Unknown::uniform(name, at(2), at(3));
+    if (shape == "fixed") return Unknown::fixed(name, at(2));
     Doubles const weights = array_of(py::object(t[2]), name, unit::one);
-    return Input::choice(name, std::vector<double>(weights.data(), weights.data() + weights.size()));
+    return Unknown::choice(name, std::vector<double>(weights.data(), weights.data() + weights.size()));
 }
 
 py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function const& model,
                       Options const& options, bool shortest) {
-    std::vector<Input> list;
+    std::vector<Unknown> list;
     for (py::handle const input : inputs) list.push_back(input_of(py::cast<py::tuple>(input)));
     Options calling = options;
     calling.threads = 1; // Python runs one thread at a time
@@ -846,11 +847,12 @@ py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function 
         calling);
     py::list results;
     for (std::size_t k = 0; k < outputs; ++k) {
-        Because const because = run.because(k);
-        results.append(py::dict(
-            "estimate"_a = plain(shortest ? run.shortest(k) : run.estimate(k)), "mean"_a = run.mean(k),
-            "standard_uncertainty"_a = run.standard_uncertainty(k), "because"_a = plain(because),
-            "in_combination"_a = because.in_combination, "draws"_a = handed_over(run.output(k))));
+        Sample const& y = run.output(k);
+        Because const because = y.because();
+        results.append(py::dict("estimate"_a = plain(shortest ? y.shortest() : y.estimate()),
+                                "mean"_a = y.mean(), "standard_uncertainty"_a = y.standard_uncertainty(),
+                                "because"_a = plain(because), "in_combination"_a = because.in_combination,
+                                "draws"_a = handed_over(y)));
     }
     return py::dict("results"_a = results);
 }

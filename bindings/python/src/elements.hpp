@@ -237,4 +237,9 @@ inline py::array_t<double> handed_over(std::vector<double> values) {
     return py::array_t<double>(static_cast<py::ssize_t>(owned->size()), owned->data(), owner);
 }
 
+/// Draws of a figure, copied: the figure stays.
+inline py::array_t<double> handed_over(libdrag::Sample const& sample) {
+    return handed_over(std::vector<double>(sample.begin(), sample.end()));
+}
+
 } // namespace libdrag_python

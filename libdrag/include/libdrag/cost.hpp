@@ -110,6 +110,8 @@ struct Cost {
     Sample draws; ///< of cost_s
 };
 
+/// How many draws an answer takes: fewer where each solves the motion within the stroke.
+std::uint64_t draws_of(CostRequest const& request, Options const& options);
 /// @throws InvalidInput, UnknownKey
 Cost cost(CostRequest const& request, Options const& options = {});
 /// The swimmer's shape, for many races of one swimmer: most of the time of a single cost goes into it.

@@ -156,6 +156,10 @@ public:
     Sample(std::vector<double> values, std::shared_ptr<Unknowns const> unknowns, Options const& options);
 
     [[nodiscard]] std::vector<double> const& values() const { return values_; }
+    [[nodiscard]] std::size_t size() const { return values_.size(); }
+    [[nodiscard]] double operator[](std::size_t i) const { return values_[i]; }
+    [[nodiscard]] auto begin() const { return values_.begin(); }
+    [[nodiscard]] auto end() const { return values_.end(); }
     [[nodiscard]] Unknowns const& unknowns() const { return *unknowns_; }
     [[nodiscard]] Options const& options() const { return options_; }
 
@@ -199,6 +203,9 @@ public:
         for (std::size_t i = 0; i < out.values_.size(); ++i) out.values_[i] = f(values_[i], other.values_[i]);
         return out;
     }
+    /// Whether all draws are the same numbers.
+    friend bool operator==(Sample const& a, Sample const& b) { return a.values_ == b.values_; }
+    friend bool operator!=(Sample const& a, Sample const& b) { return !(a == b); }
     friend Sample operator+(Sample const& a, Sample const& b) { return a.with(b, std::plus<>{}); }
     friend Sample operator-(Sample const& a, Sample const& b) { return a.with(b, std::minus<>{}); }
     friend Sample operator*(Sample const& a, Sample const& b) { return a.with(b, std::multiplies<>{}); }
