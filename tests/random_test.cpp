@@ -187,6 +187,10 @@ TEST_CASE("groups that are not wanted are left alone, the others are what they w
         wrong += some[i] != (made ? all[i] : 99.0f) ? 1 : 0;
     }
     CHECK(wrong == 0);
+    CHECK(libdrag::groups_of(0, 1) == 0b1);
+    CHECK(libdrag::groups_of(31, 33) == 0b11);
+    CHECK(libdrag::groups_of(32, 96) == 0b110);
+    CHECK(libdrag::groups_of(0, 1024) == all_groups);
 }
 
 // -------------------------------------------------------------------------------------------- distribution

@@ -7,11 +7,11 @@
 
 namespace libdrag {
 
-/// Four interleaved sums of each: the same order of additions everywhere, and not one long chain.
+/// Eight interleaved sums of each: the same order of additions everywhere, and not one long chain.
 template <class T, bool weighted>
 LIBDRAG_KERNEL void EffectSums::cubic(float const* x, T const* y, double const* weights, std::size_t n,
                                       double origin, Sums* to) {
-    constexpr std::size_t lanes = 4;
+    constexpr std::size_t lanes = 8;
     double s[13][lanes] = {};
     auto const add = [&](std::size_t i, std::size_t l) {
         double const w = weighted ? weights[i] : 1.0;
@@ -35,7 +35,9 @@ LIBDRAG_KERNEL void EffectSums::cubic(float const* x, T const* y, double const* 
     for (std::size_t i = 0; i < whole; i += lanes)
         for (std::size_t l = 0; l < lanes; ++l) add(i + l, l);
     for (std::size_t i = whole; i < n; ++i) add(i, i - whole);
-    auto const total = [&](std::size_t k) { return (s[k][0] + s[k][1]) + (s[k][2] + s[k][3]); };
+    auto const total = [&](std::size_t k) {
+        return ((s[k][0] + s[k][1]) + (s[k][2] + s[k][3])) + ((s[k][4] + s[k][5]) + (s[k][6] + s[k][7]));
+    };
     for (std::size_t k = 0; k < 7; ++k) to->x[k] += total(k);
     for (std::size_t k = 0; k < 4; ++k) to->dx[k] += total(7 + k);
     to->d2 += total(11);
@@ -51,16 +53,21 @@ void EffectSums::add_block(float const* x, T const* y, double const* weights, st
         else kernel::dispatch<cubic<T, false>>(x, y, weights, n, origin_, &sums_);
         return;
     }
+    double w1 = 0.0, w2 = 0.0, wd1 = 0.0, wd2 = 0.0;
     for (std::size_t i = 0; i < n; ++i) {
         double const w = weights != nullptr ? weights[i] : 1.0, d = static_cast<double>(y[i]) - origin_;
         Group& group = groups_[static_cast<std::size_t>(x[i])];
         group.w += w;
         group.wd += w * d;
-        sums_.x[0] += w;
-        sums_.dx[0] += w * d;
-        sums_.d2 += w * d * d;
-        sums_.w2 += w * w;
+        w1 += w;
+        w2 += w * w;
+        wd1 += w * d;
+        wd2 += w * d * d;
     }
+    sums_.x[0] += w1;
+    sums_.w2 += w2;
+    sums_.dx[0] += wd1;
+    sums_.d2 += wd2;
 }
 
 template void EffectSums::add_block(float const*, float const*, double const*, std::size_t);

@@ -35,6 +35,10 @@ inline constexpr std::size_t group_size = 32;
 /// One bit for each group of a block, the first draws' lowest.
 using Groups = std::uint32_t;
 inline constexpr Groups all_groups = ~Groups{0};
+/// The groups that hold draws first .. last - 1 of a block; first < last.
+constexpr Groups groups_of(std::size_t first, std::size_t last) {
+    return all_groups >> (31 - (last - 1) / group_size) & all_groups << (first / group_size);
+}
 static_assert(block_size % group_size == 0 && block_size / group_size <= 32);
 
 /// Standard normals block * block_size ... of the stream, |z| < 6.7, by Box and Muller (1958), Annals of
