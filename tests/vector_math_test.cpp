@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <limits>
 #include <random>
 #include <vector>
@@ -191,4 +192,62 @@ TEST_CASE("loops compiled for the machine's instruction set give the bits of the
               return direction.sin * direction.cos;
           })
           == 0);
+}
+
+// ------------------------------------------------------------------------------------- in single precision
+
+TEST_CASE("the logarithm in single precision stays within 2e-7 of the C library") {
+    Points points_of;
+    Worst wide, unit;
+    for (int i = 0; i < points; ++i) {
+        auto const x = static_cast<float>(std::exp(points_of.between(-87.0, 88.0)));
+        auto const u = static_cast<float>(points_of.between(0x1p-32, 1.0));
+        if (x != 1.0f) wide.relative(kernel::log_positive(x), std::log(static_cast<long double>(x)));
+        if (u != 1.0f) unit.relative(kernel::log_positive(u), std::log(static_cast<long double>(u)));
+    }
+    CHECK(wide.error < 2e-7L);
+    CHECK(unit.error < 2e-7L);
+    CHECK(kernel::log_positive(1.0f) == 0.0f);
+}
+
+TEST_CASE("log1p, exp and expm1 in single precision stay close to the C library") {
+    Points points_of;
+    Worst log1p, log1p_small, exp, expm1, expm1_small;
+    for (int i = 0; i < points; ++i) {
+        auto const x = static_cast<float>(points_of.between(-87.0, 88.0)),
+                   y = static_cast<float>(std::exp(points_of.between(-20.0, 10.0)) - 0.999);
+        float const tiny =
+            static_cast<float>(std::exp(points_of.between(-80.0, -0.7))) * (i % 2 == 0 ? 1.0f : -1.0f);
+        log1p.relative(kernel::log1p(y), std::log1p(static_cast<long double>(y)));
+        log1p_small.relative(kernel::log1p(tiny), std::log1p(static_cast<long double>(tiny)));
+        exp.relative(kernel::exp(x), std::exp(static_cast<long double>(x)));
+        expm1.relative(kernel::expm1(x), std::expm1(static_cast<long double>(x)));
+        expm1_small.relative(kernel::expm1(tiny), std::expm1(static_cast<long double>(tiny)));
+    }
+    CHECK(log1p.error < 2e-7L);
+    CHECK(log1p_small.error < 2e-7L);
+    CHECK(exp.error < 2e-7L);
+    CHECK(expm1.error < 3e-7L);
+    CHECK(expm1_small.error < 3e-7L);
+    CHECK(kernel::log1p(0.0f) == 0.0f);
+    CHECK(kernel::expm1(0.0f) == 0.0f);
+    CHECK(kernel::exp(0.0f) == 1.0f);
+    CHECK(kernel::exp(-1000.0f) == kernel::exp(-87.0f));
+    CHECK(kernel::exp(1000.0f) == kernel::exp(88.0f));
+    CHECK(std::isnan(kernel::exp(std::nanf(""))));
+    CHECK(std::isnan(kernel::expm1(std::nanf(""))));
+}
+
+TEST_CASE("a direction lies on the circle where its bits say") {
+    std::mt19937_64 bits(7);
+    Worst x, y;
+    for (int i = 0; i < points; ++i) {
+        auto const b = static_cast<std::uint32_t>(bits() >> 32);
+        long double const angle = 0.25L * two_pi * static_cast<std::int32_t>(b << 1) * 0x1p-31L;
+        kernel::Direction const got = kernel::direction(b);
+        x.absolute(got.x, (b >> 31 != 0 ? -1.0L : 1.0L) * std::cos(angle));
+        y.absolute(got.y, std::sin(angle));
+    }
+    CHECK(x.error < 2.5e-7L);
+    CHECK(y.error < 2.5e-7L);
 }

@@ -17,6 +17,8 @@
 #include <cstring>
 #include <limits>
 
+#include "dispatch.hpp"
+
 #ifdef __FAST_MATH__
 #error "vector_math.hpp gives wrong results under -ffast-math"
 #endif
@@ -25,11 +27,6 @@
 #define LIBDRAG_VECTOR_CLONES __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
 #else
 #define LIBDRAG_VECTOR_CLONES
-#endif
-#if defined(__GNUC__)
-#define LIBDRAG_KERNEL [[gnu::always_inline]] inline
-#else
-#define LIBDRAG_KERNEL inline
 #endif
 
 namespace libdrag::kernel {
@@ -131,6 +128,107 @@ LIBDRAG_KERNEL SinCos sin_cos_2pi(double u) {
     std::uint64_t const exchange = (bits_of(s) ^ bits_of(c)) & (std::uint64_t{0} - (q & 1));
     return {double_of((bits_of(s) ^ exchange) ^ ((q & 2) << 62)),
             double_of((bits_of(c) ^ exchange) ^ (((q + 1) & 2) << 62))};
+}
+
+// ------------------------------------------------------------------------------------- in single precision
+
+LIBDRAG_KERNEL std::uint32_t bits_of(float x) {
+    std::uint32_t b = 0;
+    std::memcpy(&b, &x, sizeof b);
+    return b;
+}
+LIBDRAG_KERNEL float float_of(std::uint32_t b) {
+    float x = 0.0f;
+    std::memcpy(&x, &b, sizeof x);
+    return x;
+}
+
+/// c[0] + c[1] x + c[2] x2 + ... in pairs of pairs (Estrin's scheme): a shorter chain than Horner's.
+template <std::size_t n> LIBDRAG_KERNEL float in_pairs(float x, float const (&c)[n]) {
+    if constexpr (n == 1) {
+        return c[0];
+    } else {
+        float pairs[(n + 1) / 2];
+        for (std::size_t k = 0; k < n / 2; ++k) pairs[k] = c[2 * k] + c[2 * k + 1] * x;
+        if constexpr (n % 2 == 1) pairs[n / 2] = c[n - 1];
+        return in_pairs(x * x, pairs);
+    }
+}
+
+/// log(1 + f) for sqrt(1/2) <= 1 + f < sqrt(2), plus e log 2: f - f2/2 + f3 P(f).
+LIBDRAG_KERNEL float log_of_parts(float e, float f) {
+    float const P = in_pairs(f, {0.333333307282f, -0.250003064226f, 0.200010450942f, -0.166412814631f,
+                                 0.142144959239f, -0.129981837637f, 0.126223198492f, -0.0790274377239f});
+    constexpr float ln2_high = 0x1.62e4p-1f, ln2_low = 0x1.7f7d1cp-20f;
+    float const f2 = f * f;
+    return e * ln2_high + (f + ((f2 * f * P + e * ln2_low) - 0.5f * f2));
+}
+
+/// x = 2^e m, sqrt(1/2) <= m < sqrt(2).
+struct Parts {
+    float e, m;
+};
+LIBDRAG_KERNEL Parts parts(float x) {
+    constexpr std::uint32_t sqrt_half = 0x3f3504f3, one = 0x3f800000;
+    std::uint32_t const shifted = bits_of(x) + (one - sqrt_half);
+    return {static_cast<float>(static_cast<std::int32_t>(shifted >> 23) - 127),
+            float_of((shifted & 0x007fffff) + sqrt_half)};
+}
+
+/// Natural logarithm of a positive, finite, not subnormal x; anything else gives nonsense. Relative error < 2e-7.
+LIBDRAG_KERNEL float log_positive(float x) {
+    Parts const p = parts(x);
+    return log_of_parts(p.e, p.m - 1.0f);
+}
+
+/// log(1 + x) for finite x > -1, for small x too; anything else gives nonsense. Relative error < 2e-7.
+LIBDRAG_KERNEL float log1p(float x) {
+    Parts const p = parts(1.0f + x);
+    return log_of_parts(p.e, p.e == 0.0f ? x : p.m - 1.0f);
+}
+
+/// exp(x) - 1 = 2^k (1 + (r + r2 Q(r))) - 1, x = k log 2 + r, |r| <= log(2)/2.
+struct Power {
+    float two_to_k, above_one;
+};
+LIBDRAG_KERNEL Power power(float x) {
+    constexpr float round_by = 0x1.8p23f, ln2_high = 0x1.62e4p-1f, ln2_low = 0x1.7f7d1cp-20f;
+    float const limited = x < -87.0f ? -87.0f : (x > 88.0f ? 88.0f : x);
+    float const shifted = limited * 1.44269504f + round_by, k = shifted - round_by;
+    float const r = (limited - k * ln2_high) - k * ln2_low;
+    float const Q =
+        in_pairs(r, {0.5f, 0.166665770256f, 0.0416665546621f, 0.00836317307451f, 0.00139261761199f});
+    return {float_of((bits_of(shifted) << 23) + 0x3f800000), r + r * r * Q};
+}
+
+/// Exponential of -87 .. 88; beyond, that of the limit. NaN stays NaN. Relative error < 2e-7.
+LIBDRAG_KERNEL float exp(float x) {
+    Power const p = power(x);
+    return p.two_to_k + p.two_to_k * p.above_one;
+}
+
+/// exp(x) - 1 of x up to 88, for small x too. Relative error < 3e-7.
+LIBDRAG_KERNEL float expm1(float x) {
+    Power const p = power(x);
+    return (p.two_to_k - 1.0f) + p.two_to_k * p.above_one;
+}
+
+struct Direction {
+    float x, y;
+};
+
+/// A direction of the plane, cosine and sine, from 32 random bits: the highest is the sign of x, the others say
+/// how far to turn, from -1/4 of a circle to 1/4. Absolute error < 2.5e-7.
+LIBDRAG_KERNEL Direction direction(std::uint32_t bits) {
+    // In quarters of a circle.
+    float const turn = static_cast<float>(static_cast<std::int32_t>(bits << 1)) * 0x1p-31f;
+    float const t = turn * turn;
+    float const y = turn
+                    * in_pairs(t, {1.57079632004f, -0.645963759584f, 0.079689918329f, -0.00467414383815f,
+                                   0.000151671703664f});
+    float const x = in_pairs(
+        t, {0.999999953028f, -1.23369820062f, 0.253650674423f, -0.0208105151998f, 0.000858134467091f});
+    return {float_of(bits_of(x) ^ (bits & 0x80000000)), y};
 }
 
 } // namespace libdrag::kernel
