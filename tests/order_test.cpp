@@ -18,7 +18,7 @@
 #include "order.hpp"
 
 using libdrag::Estimate;
-using libdrag::Sample;
+using libdrag::Values;
 
 namespace {
 
@@ -101,7 +101,7 @@ template <class T> void compare_with_sorting(Kind kind, std::size_t n) {
     auto const both = in_order(x, w);
     double const total = sum_of(w);
     for (double const level : {0.5, 0.75}) { // both exact, so that ties are met as exactly
-        Estimate const got = libdrag::symmetric_interval(Sample<T>{x.data(), n, w.data()}, level);
+        Estimate const got = libdrag::symmetric_interval(Values<T>{x.data(), n, w.data()}, level);
         CHECK(got.level == level);
         CHECK(got.low == reached(both, 0.5 * (1.0 - level) * total));
         CHECK(got.high == reached(both, 0.5 * (1.0 + level) * total));
@@ -144,12 +144,12 @@ TEST_CASE_TEMPLATE("the shortest weighted interval is that of every possible beg
             std::vector<double> const w = weights_of(n);
             auto const both = in_order(x, w);
             for (double const level : {0.5, 0.75, 0.9375}) {
-                Estimate const got = libdrag::shortest_interval(Sample<T>{x.data(), n, w.data()}, level);
+                Estimate const got = libdrag::shortest_interval(Values<T>{x.data(), n, w.data()}, level);
                 auto const want = shortest_by_sorting(both, level * sum_of(w));
                 CHECK(got.low == want.first);
                 CHECK(got.high == want.second);
                 CHECK(got.median
-                      == libdrag::symmetric_interval(Sample<T>{x.data(), n, w.data()}, level).median);
+                      == libdrag::symmetric_interval(Values<T>{x.data(), n, w.data()}, level).median);
             }
         }
 }
@@ -175,12 +175,12 @@ TEST_CASE("equal weights of any scale give the intervals of JCGM 101, 7.7.2") {
                     if (y[i + q] - y[i] < y[best + q] - y[best]) best = i;
                 for (double const* weights : {static_cast<double const*>(nullptr), w.data()}) {
                     Estimate const symmetric =
-                        libdrag::symmetric_interval(Sample<double>{x.data(), n, weights}, level);
+                        libdrag::symmetric_interval(Values<double>{x.data(), n, weights}, level);
                     CHECK(symmetric.median == median);
                     CHECK(symmetric.low == y[r - 1]);
                     CHECK(symmetric.high == y[r + q - 1]);
                     Estimate const shortest =
-                        libdrag::shortest_interval(Sample<double>{x.data(), n, weights}, level);
+                        libdrag::shortest_interval(Values<double>{x.data(), n, weights}, level);
                     CHECK(shortest.median == median);
                     CHECK(shortest.low == y[best]);
                     CHECK(shortest.high == y[best + q]);
@@ -193,21 +193,21 @@ TEST_CASE("weights of any scale, order and instructions give the same bits") {
     std::vector<double> const x = values_of<double>(Kind::lognormal, n);
     std::vector<double> w = weights_of(n);
     for (double& v : w) v = std::sqrt(v); // not exact any more
-    Estimate const want = libdrag::symmetric_interval(Sample<double>{x.data(), n, w.data()}, 0.95);
+    Estimate const want = libdrag::symmetric_interval(Values<double>{x.data(), n, w.data()}, 0.95);
     for (double const scale : {0x1p-1000, 0x1p-900, 0x1p900}) {
         std::vector<double> scaled = w;
         for (double& v : scaled) v *= scale;
-        Estimate const got = libdrag::symmetric_interval(Sample<double>{x.data(), n, scaled.data()}, 0.95);
+        Estimate const got = libdrag::symmetric_interval(Values<double>{x.data(), n, scaled.data()}, 0.95);
         CHECK(got.low == want.low);
         CHECK(got.median == want.median);
         CHECK(got.high == want.high);
     }
     std::vector<double> reversed_x(x.rbegin(), x.rend()), reversed_w(w.rbegin(), w.rend());
-    CHECK(libdrag::symmetric_interval(Sample<double>{reversed_x.data(), n, reversed_w.data()}, 0.95).low
+    CHECK(libdrag::symmetric_interval(Values<double>{reversed_x.data(), n, reversed_w.data()}, 0.95).low
           == want.low);
     libdrag::kernel::Instructions const before = libdrag::kernel::instructions();
     libdrag::kernel::use_at_most(libdrag::kernel::Instructions::baseline);
-    CHECK(libdrag::symmetric_interval(Sample<double>{x.data(), n, w.data()}, 0.95).high == want.high);
+    CHECK(libdrag::symmetric_interval(Values<double>{x.data(), n, w.data()}, 0.95).high == want.high);
     libdrag::kernel::use_at_most(before);
 }
 
@@ -220,8 +220,8 @@ TEST_CASE("a weight of k is the value k times") {
     }
     // Of an even number of copies, and with ends on whole ranks, both rules name the same values.
     REQUIRE(repeated.size() == 6000);
-    Estimate const a = libdrag::symmetric_interval(Sample<double>{x.data(), x.size(), w.data()}, 0.5);
-    Estimate const b = libdrag::symmetric_interval(Sample<double>{repeated.data(), repeated.size()}, 0.5);
+    Estimate const a = libdrag::symmetric_interval(Values<double>{x.data(), x.size(), w.data()}, 0.5);
+    Estimate const b = libdrag::symmetric_interval(Values<double>{repeated.data(), repeated.size()}, 0.5);
     CHECK(a.low == b.low);
     CHECK(a.median == b.median);
     CHECK(a.high == b.high);
@@ -230,18 +230,18 @@ TEST_CASE("a weight of k is the value k times") {
 TEST_CASE("a NaN spoils the estimate, impossible weights are refused") {
     std::vector<float> x(5000, 1.0f);
     x[4321] = std::numeric_limits<float>::quiet_NaN();
-    CHECK(std::isnan(libdrag::symmetric_interval(Sample<float>{x.data(), x.size()}, 0.95).median));
-    CHECK(std::isnan(libdrag::shortest_interval(Sample<float>{x.data(), x.size()}, 0.95).low));
+    CHECK(std::isnan(libdrag::symmetric_interval(Values<float>{x.data(), x.size()}, 0.95).median));
+    CHECK(std::isnan(libdrag::shortest_interval(Values<float>{x.data(), x.size()}, 0.95).low));
     x[4321] = 1.0f;
-    CHECK(libdrag::symmetric_interval(Sample<float>{x.data(), x.size()}, 0.95).high == 1.0);
+    CHECK(libdrag::symmetric_interval(Values<float>{x.data(), x.size()}, 0.95).high == 1.0);
     for (double const bad : {-1.0, std::numeric_limits<double>::infinity(), std::nan("")}) {
         std::vector<double> w(x.size(), 1.0);
         w[7] = bad;
-        Sample<float> const sample{x.data(), x.size(), w.data()};
+        Values<float> const sample{x.data(), x.size(), w.data()};
         CHECK_THROWS_AS(libdrag::symmetric_interval(sample, 0.95), libdrag::InvalidInput);
     }
     std::vector<double> const nothing(x.size(), 0.0);
-    Sample<float> const sample{x.data(), x.size(), nothing.data()};
+    Values<float> const sample{x.data(), x.size(), nothing.data()};
     CHECK_THROWS_AS(libdrag::shortest_interval(sample, 0.95), libdrag::InvalidInput);
 }
 

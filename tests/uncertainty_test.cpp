@@ -435,7 +435,10 @@ TEST_CASE("uniform draws fill their range evenly and stay inside") {
     for (std::size_t i = 0; i < u.size(); ++i)
         distance = std::max(distance, std::abs((u[i] + 2.0) / 8.0 - (static_cast<double>(i) + 0.5) / 1e6));
     CHECK(distance * 1e3 < 2.0);
-    CHECK(std::adjacent_find(u.begin(), u.end()) == u.end());
+    // Of a million in 2^23 cells some 59,600 - 2,400 (three or more in one) share one: 5 standard errors.
+    auto const distinct = static_cast<double>(std::unique(u.begin(), u.end()) - u.begin());
+    double const cells = 8388608.0, hit = cells * (1.0 - std::exp(-1e6 / cells));
+    CHECK_WITHIN(distinct, hit, 5.0 * std::sqrt(59600.0));
 }
 
 TEST_CASE("choices come in proportion to their weights, whatever their scale") {

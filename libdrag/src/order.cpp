@@ -232,7 +232,7 @@ template <class T> struct Weighed {
     Mass total;
     std::vector<Mass> masses;
 
-    explicit Weighed(Sample<T> const& sample)
+    explicit Weighed(Values<T> const& sample)
         : view{sample.values, nullptr, sample.size}, total(sample.size) {
         double const* const w = sample.weights;
         if (w == nullptr) return;
@@ -284,7 +284,7 @@ double middle(double a, double b) { return 0.5 * (a + b); }
 
 } // namespace
 
-template <class T> Estimate symmetric_interval(Sample<T> sample, double level) {
+template <class T> Estimate symmetric_interval(Values<T> sample, double level) {
     if (any_nan(sample.values, sample.size)) return none(level);
     Weighed<T> const of(sample);
     Mass low = of.part(0.5 * (1.0 - level)), high = of.part(0.5 * (1.0 + level));
@@ -297,7 +297,7 @@ template <class T> Estimate symmetric_interval(Sample<T> sample, double level) {
     return {middle(at[1], at[2]), at[0], at[3], level};
 }
 
-template <class T> Estimate shortest_interval(Sample<T> sample, double level) {
+template <class T> Estimate shortest_interval(Values<T> sample, double level) {
     if (any_nan(sample.values, sample.size)) return none(level);
     Weighed<T> const of(sample);
     Mass const total = of.total;
@@ -339,10 +339,10 @@ std::vector<T> at_ranks(T const* values, std::size_t size, std::vector<std::size
     return reach(View<T>{values, nullptr, size}, size, targets);
 }
 
-template Estimate symmetric_interval(Sample<float>, double);
-template Estimate symmetric_interval(Sample<double>, double);
-template Estimate shortest_interval(Sample<float>, double);
-template Estimate shortest_interval(Sample<double>, double);
+template Estimate symmetric_interval(Values<float>, double);
+template Estimate symmetric_interval(Values<double>, double);
+template Estimate shortest_interval(Values<float>, double);
+template Estimate shortest_interval(Values<double>, double);
 template std::vector<float> at_ranks(float const*, std::size_t, std::vector<std::size_t> const&);
 template std::vector<double> at_ranks(double const*, std::size_t, std::vector<std::size_t> const&);
 

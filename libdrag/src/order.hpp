@@ -12,7 +12,7 @@
 namespace libdrag {
 
 /// `size` values, and as many weights of any positive scale; without weights all count the same.
-template <class T> struct Sample {
+template <class T> struct Values {
     T const* values;
     std::size_t size;
     double const* weights = nullptr;
@@ -24,12 +24,12 @@ template <class T> struct Sample {
 /// mean of it and the next one where it reaches exactly that). All NaN if a value is. T is float or double.
 /// Cumulative weights are exact sums of the weights, each cut off at 2^-62 of the whole: the order of the values
 /// makes no difference. Throws InvalidInput for a weight that is negative or not finite, or if none is above 0.
-template <class T> Estimate symmetric_interval(Sample<T> sample, double level);
+template <class T> Estimate symmetric_interval(Values<T> sample, double level);
 
 /// Median and shortest interval. Where all weights are equal: JCGM 101, 5.3.4 and 7.7.2. Otherwise the shortest
 /// [y, z] of two values of the sample that holds `level` of the whole weight, both ends included; the lowest of
 /// equally short ones.
-template <class T> Estimate shortest_interval(Sample<T> sample, double level);
+template <class T> Estimate shortest_interval(Values<T> sample, double level);
 
 /// The values at the given ranks (0 = smallest, ascending) of a sample without NaN, as sorting it would give them.
 template <class T>

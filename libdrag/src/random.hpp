@@ -30,8 +30,6 @@ constexpr std::uint64_t stream_of(std::string_view key) {
     return mixed(hash);
 }
 
-/// Draws of one group are neighbours and are made together.
-inline constexpr std::size_t group_size = 32;
 /// One bit for each group of a block, the first draws' lowest.
 using Groups = std::uint32_t;
 inline constexpr Groups all_groups = ~Groups{0};

@@ -129,7 +129,7 @@ std::vector<double> weights(std::size_t n) {
     return w;
 }
 
-void interval(benchmark::State& state, Estimate (*of)(Sample<float>, double), bool weighted) {
+void interval(benchmark::State& state, Estimate (*of)(Values<float>, double), bool weighted) {
     kernel::use_at_most(Instructions::avx512);
     auto const n = static_cast<std::size_t>(state.range(0));
     std::vector<float> const y = sample(n);

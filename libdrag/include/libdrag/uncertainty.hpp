@@ -122,8 +122,8 @@ struct Block {
 };
 /// Largest number of draws in one block: a model may keep work arrays of this size on the stack.
 inline constexpr std::size_t block_size = 512;
-/// Draws that share a choice in groups, from a draw whose number it divides.
-inline constexpr std::size_t group_size = 16;
+/// Neighbouring draws that share a choice in groups, from a draw whose number it divides.
+inline constexpr std::size_t group_size = 32;
 
 using Model = std::function<void(Block const&)>;
 
@@ -253,9 +253,10 @@ Estimate symmetric_interval(std::vector<double> const& values, double level = 0.
 /// equally short ones).
 Estimate shortest_interval(std::vector<double> const& values, double level = 0.95);
 
-/// The same of values that count differently: the p-quantile is the smallest value up to which the weights add up
-/// to p of all (the mean of it and the next where they do so exactly), the interval runs from (1 - level)/2 to
-/// (1 + level)/2. Equal weights give what the rules above give but for the choice between two neighbouring values.
+/// The same of values that count differently. Weights that are all equal give the rules above; else the ends are the
+/// smallest values whose cumulative weight reaches (1 - level)/2 and (1 + level)/2 of the whole, the median is the
+/// smallest that reaches a half (the mean of it and the next where it reaches exactly that), and the shortest
+/// interval is the shortest that holds `level` of the whole, both ends included.
 /// @throws InvalidInput for weights of another number than the values, negative, not finite or all zero
 Estimate symmetric_interval(std::vector<double> const& values, std::vector<double> const& weights,
                             double level);
