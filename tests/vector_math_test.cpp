@@ -42,16 +42,16 @@ private:
     std::mt19937_64 bits_{20240817};
 };
 
-LIBDRAG_VECTOR_CLONES void run_exp(double const* x, double* y, std::size_t n) {
+LIBDRAG_KERNEL void run_exp(double const* x, double* y, std::size_t n) {
     for (std::size_t i = 0; i < n; ++i) y[i] = kernel::exp(x[i]);
 }
-LIBDRAG_VECTOR_CLONES void run_log(double const* x, double* y, std::size_t n) {
+LIBDRAG_KERNEL void run_log(double const* x, double* y, std::size_t n) {
     for (std::size_t i = 0; i < n; ++i) y[i] = kernel::log(x[i]);
 }
-LIBDRAG_VECTOR_CLONES void run_pow(double const* x, double* y, std::size_t n) {
+LIBDRAG_KERNEL void run_pow(double const* x, double* y, std::size_t n) {
     for (std::size_t i = 0; i < n; ++i) y[i] = kernel::pow(x[i], 1.7);
 }
-LIBDRAG_VECTOR_CLONES void run_sin_times_cos(double const* x, double* y, std::size_t n) {
+LIBDRAG_KERNEL void run_sin_times_cos(double const* x, double* y, std::size_t n) {
     for (std::size_t i = 0; i < n; ++i) {
         kernel::SinCos const direction = kernel::sin_cos_2pi(x[i]);
         y[i] = direction.sin * direction.cos;
@@ -170,7 +170,7 @@ TEST_CASE("sine and cosine are exact at quarter turns") {
     CHECK(std::isnan(kernel::sin_cos_2pi(infinity).cos));
 }
 
-TEST_CASE("loops compiled for the machine's instruction set give the bits of the single functions") {
+TEST_CASE("loops give the bits of the single functions, whatever the instructions") {
     constexpr std::size_t n = 1003;
     Points points_of;
     std::vector<double> x(n), y(n);
@@ -180,18 +180,25 @@ TEST_CASE("loops compiled for the machine's instruction set give the bits of the
         for (std::size_t i = 0; i < n; ++i) count += kernel::bits_of(single(x[i])) != kernel::bits_of(y[i]);
         return count;
     };
-    run_exp(x.data(), y.data(), n);
-    CHECK(differing([](double v) { return kernel::exp(v); }) == 0);
-    run_log(x.data(), y.data(), n);
-    CHECK(differing([](double v) { return kernel::log(v); }) == 0);
-    run_pow(x.data(), y.data(), n);
-    CHECK(differing([](double v) { return kernel::pow(v, 1.7); }) == 0);
-    run_sin_times_cos(x.data(), y.data(), n);
-    CHECK(differing([](double v) {
-              kernel::SinCos const direction = kernel::sin_cos_2pi(v);
-              return direction.sin * direction.cos;
-          })
-          == 0);
+    kernel::Instructions const before = kernel::instructions();
+    for (kernel::Instructions const most :
+         {kernel::Instructions::baseline, kernel::Instructions::avx2, kernel::Instructions::avx512}) {
+        kernel::use_at_most(most);
+        double const* const from = x.data();
+        kernel::dispatch<run_exp>(from, y.data(), n);
+        CHECK(differing([](double v) { return kernel::exp(v); }) == 0);
+        kernel::dispatch<run_log>(from, y.data(), n);
+        CHECK(differing([](double v) { return kernel::log(v); }) == 0);
+        kernel::dispatch<run_pow>(from, y.data(), n);
+        CHECK(differing([](double v) { return kernel::pow(v, 1.7); }) == 0);
+        kernel::dispatch<run_sin_times_cos>(from, y.data(), n);
+        CHECK(differing([](double v) {
+                  kernel::SinCos const direction = kernel::sin_cos_2pi(v);
+                  return direction.sin * direction.cos;
+              })
+              == 0);
+    }
+    kernel::use_at_most(before);
 }
 
 // ------------------------------------------------------------------------------------- in single precision
