@@ -66,17 +66,19 @@ struct Span {
     double left, right;
 };
 
-/// Rows that a swath is asked for, so many at a time that loops over them vectorise.
-struct RowBlock {
-    static constexpr std::size_t size = 64;
-    template <class T> using Each = std::array<T, size>;
+/// Edges that a swath is asked for, so many at a time that loops over them vectorise: for each row the right one,
+/// then for each row the left one, if that does not mirror it.
+struct Edges {
+    static constexpr std::size_t most_rows = 64;
+    template <class T> using Each = std::array<T, 2 * most_rows>;
 
-    std::size_t n = 0;
+    std::size_t rows = 0, n = 0;
     Each<int> row;
-    Each<double> z;
+    Each<double> z, side;                 ///< height of the row; +1 right, -1 left
     Each<double> below_top, above_bottom; ///< distance from top and bottom of the rear section
     Each<double> from, to;                ///< range of sections that reach the row
-    Each<double> right, right_at, left, left_at;
+    Each<double> at, edge;                ///< section that reaches farthest to the side, and how far
+    Each<double> other;
 };
 
 /// A frustum as seen along the view line, outlines between its two ends taken to vary linearly with the
@@ -123,132 +125,138 @@ public:
     [[nodiscard]] double share(double at) const { return share_from_ + at * (share_to_ - share_from_); }
 
     /// What the frustum covers of the rows, low() <= z <= high(), and which of its sections reach farthest.
-    void cover(RowBlock& rows) const {
-        reach(rows);
-        farthest(rows, 1.0, rows.right, rows.right_at);
+    LIBDRAG_KERNEL void cover(Edges& e) const {
+        e.n = upright_ ? e.rows : 2 * e.rows;
+        std::fill_n(e.side.begin(), e.rows, 1.0);
         if (!upright_) {
-            farthest(rows, -1.0, rows.left, rows.left_at);
-            return;
+            std::fill_n(e.side.begin() + e.rows, e.rows, -1.0);
+            std::copy_n(e.z.begin(), e.rows, e.z.begin() + e.rows);
         }
-        for (std::size_t i = 0; i < rows.n; ++i) {
-            rows.left[i] = -rows.right[i];
-            rows.left_at[i] = rows.right_at[i];
+        reach(e);
+        farthest(e);
+        if (upright_) {
+            for (std::size_t i = 0; i < e.rows; ++i) e.edge[e.rows + i] = -e.edge[i];
+            std::copy_n(e.at.begin(), e.rows, e.at.begin() + e.rows);
         }
     }
 
 private:
-    using Values = RowBlock::Each<double>;
-
     static double reach(Outline const& o) { return o.half_width + std::abs(o.lean); }
 
     /// Sections that reach a row: s top_slope >= below_top and s bottom_slope <= above_bottom.
-    void reach(RowBlock& rows) const {
+    LIBDRAG_KERNEL void reach(Edges& e) const {
         double const top = a_.centre_z + a_.half_height, bottom = a_.centre_z - a_.half_height;
         // A bound that its slope's sign puts at the other end becomes 0 or 1.
-        double const top_from = top_slope_ > 0.0 ? 1.0 / top_slope_ : 0.0;
-        double const top_to = top_slope_ < 0.0 ? 1.0 / top_slope_ : 0.0;
-        double const bottom_from = bottom_slope_ < 0.0 ? 1.0 / bottom_slope_ : 0.0;
-        double const bottom_to = bottom_slope_ > 0.0 ? 1.0 / bottom_slope_ : 0.0;
+        double const per_top = 1.0 / top_slope_, per_bottom = 1.0 / bottom_slope_;
+        double const top_from = top_slope_ > 0.0 ? per_top : 0.0, top_to = top_slope_ < 0.0 ? per_top : 0.0;
+        double const bottom_from = bottom_slope_ < 0.0 ? per_bottom : 0.0;
+        double const bottom_to = bottom_slope_ > 0.0 ? per_bottom : 0.0;
         double const top_open = top_slope_ < 0.0 ? 0.0 : 1.0, bottom_open = bottom_slope_ > 0.0 ? 0.0 : 1.0;
-        for (std::size_t i = 0; i < rows.n; ++i) {
-            double const below_top = rows.z[i] - top, above_bottom = rows.z[i] - bottom;
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const below_top = e.z[i] - top, above_bottom = e.z[i] - bottom;
             double const from = std::max(std::max(below_top * top_from, above_bottom * bottom_from), 0.0);
             double const to = std::min(
                 std::min(below_top * top_to + top_open, above_bottom * bottom_to + bottom_open), 1.0);
-            rows.below_top[i] = below_top;
-            rows.above_bottom[i] = above_bottom;
-            rows.from[i] = std::min(from, 1.0);
-            rows.to[i] = std::max(to, rows.from[i]);
+            e.below_top[i] = below_top;
+            e.above_bottom[i] = above_bottom;
+            e.from[i] = std::min(from, 1.0);
+            e.to[i] = std::max(to, e.from[i]);
         }
     }
 
-    /// Outermost edge of all sections on each row, side +1 right and -1 left, and the section that makes it.
-    void farthest(RowBlock const& rows, double side, Values& edge, Values& at) const {
+    /// Outermost edge of all sections, and the section that makes it.
+    LIBDRAG_KERNEL void farthest(Edges& e) const {
         if (has_extreme_) {
-            extreme(rows, side, at);
-            if (dissimilar_) refine(rows, side, at);
-            edges(rows, side, at, edge);
+            extreme(e, e.at);
+            if (dissimilar_) refine(e, e.at);
+            reached(e, e.at, e.edge);
             // Where one end outgrows the shift between them, the extreme may lie on the branch of Q that has
             // negative half-heights, and the edge then is monotone.
             if (!steep_) return;
-            take_farther(rows, side, rows.from, edge, at);
+            take_farther(e, e.from);
         } else {
-            at = rows.from;
-            edges(rows, side, at, edge);
+            std::copy_n(e.from.begin(), e.n, e.at.begin());
+            reached(e, e.at, e.edge);
         }
-        take_farther(rows, side, rows.to, edge, at);
+        take_farther(e, e.to);
     }
 
-    void take_farther(RowBlock const& rows, double side, Values const& other, Values& edge,
-                      Values& at) const {
-        Values there;
-        edges(rows, side, other, there);
-        for (std::size_t i = 0; i < rows.n; ++i) {
-            bool const farther = side * there[i] > side * edge[i];
-            edge[i] = farther ? there[i] : edge[i];
-            at[i] = farther ? other[i] : at[i];
+    LIBDRAG_KERNEL void take_farther(Edges& e, Edges::Each<double> const& at) const {
+        reached(e, at, e.other);
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const now = e.at[i], instead = at[i];
+            e.at[i] = e.side[i] * e.other[i] > e.side[i] * e.edge[i] ? instead : now;
+        }
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const one = e.side[i] * e.edge[i], another = e.side[i] * e.other[i];
+            e.edge[i] = e.side[i] * (one > another ? one : another);
         }
     }
 
     /// Where similar sections reach farthest.
-    void extreme(RowBlock const& rows, double side, Values& at) const {
+    LIBDRAG_KERNEL void extreme(Edges const& e, Edges::Each<double>& __restrict at) const {
         double const A = -top_slope_ * bottom_slope_;
-        for (std::size_t i = 0; i < rows.n; ++i) {
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const side = e.side[i], from = e.from[i], to = e.to[i];
             // Q(s) = A s2 + B s + C, D its discriminant; at the extreme Q' = -side g sqrt(D / curvature).
-            double const p = top_slope_ * rows.above_bottom[i], q = bottom_slope_ * rows.below_top[i];
-            double const B = p + q, C = -rows.below_top[i] * rows.above_bottom[i];
+            double const p = top_slope_ * e.above_bottom[i], q = bottom_slope_ * e.below_top[i];
+            double const B = p + q, C = -e.below_top[i] * e.above_bottom[i];
             double const root_D = std::abs(p - q);
             double const slope = -side * extreme_slope_ * root_D;
             // Of the two forms of the root of a quadratic, the one that does not cancel.
+            double const plus = slope + B, minus = slope - B, twice_A = 2.0 * A;
+            double const over_plus = 2.0 * (extreme_square_ * square(root_D) - C);
             bool const first = slope * B > 0.0;
-            double const numerator = first ? 2.0 * (extreme_square_ * square(root_D) - C) : slope - B;
-            double const denominator = first ? slope + B : 2.0 * A;
-            double const s = numerator / denominator;
-            at[i] = s > rows.from[i] ? std::min(s, rows.to[i]) : rows.from[i];
+            double const s = (first ? over_plus : minus) / (first ? plus : twice_A);
+            double const not_before = s > from ? s : from; // where s is not a number: the first
+            at[i] = not_before < to ? not_before : to;
         }
     }
 
     /// One Newton step for the place of the outermost edge, from the closed form for similar sections.
-    void refine(RowBlock const& rows, double side, Values& at) const {
+    LIBDRAG_KERNEL void refine(Edges const& e, Edges::Each<double>& __restrict at) const {
         double const A = -top_slope_ * bottom_slope_;
-        for (std::size_t i = 0; i < rows.n; ++i) {
-            double const s = at[i];
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const s = at[i], side = e.side[i], from = e.from[i], to = e.to[i];
             double const half_height = a_.half_height + s * d_.half_height;
-            double const above_top = s * top_slope_ - rows.below_top[i];
-            double const below_bottom = rows.above_bottom[i] - s * bottom_slope_;
+            double const above_top = s * top_slope_ - e.below_top[i];
+            double const below_bottom = e.above_bottom[i] - s * bottom_slope_;
             double const q = above_top * below_bottom;
             // side (edge - centre) = side lean_share u + k sqrt(Q), u the height above the section's centre.
-            double const k = (a_.half_width + s * d_.half_width) / half_height;
-            double const lean_share = (a_.lean + s * d_.lean) / half_height;
-            double const growth = d_.half_height / half_height;
-            double const dk = d_.half_width / half_height - k * growth, ddk = -2.0 * dk * growth;
-            double const dl = d_.lean / half_height - lean_share * growth, ddl = -2.0 * dl * growth;
-            double const u = rows.z[i] - a_.centre_z - s * d_.centre_z, du = -d_.centre_z;
-            double const p = top_slope_ * rows.above_bottom[i], b = bottom_slope_ * rows.below_top[i];
-            double const r = std::sqrt(q);
-            double const dr = (A * s + 0.5 * (p + b)) / r, ddr = -0.25 * square(p - b) / (q * r);
+            double const per_height = 1.0 / half_height;
+            double const k = (a_.half_width + s * d_.half_width) * per_height;
+            double const lean_share = (a_.lean + s * d_.lean) * per_height;
+            double const growth = d_.half_height * per_height;
+            double const dk = d_.half_width * per_height - k * growth, ddk = -2.0 * dk * growth;
+            double const dl = d_.lean * per_height - lean_share * growth, ddl = -2.0 * dl * growth;
+            double const u = e.z[i] - a_.centre_z - s * d_.centre_z, du = -d_.centre_z;
+            double const p = top_slope_ * e.above_bottom[i], b = bottom_slope_ * e.below_top[i];
+            double const r = std::sqrt(q), per_r = 1.0 / r;
+            double const dr = (A * s + 0.5 * (p + b)) * per_r;
+            double const ddr = -0.25 * square(p - b) * per_r * square(per_r);
             double const slope = side * (d_.centre_y + dl * u + lean_share * du) + dk * r + k * dr;
             double const bend = side * (ddl * u + 2.0 * dl * du) + ddk * r + 2.0 * dk * dr + k * ddr;
-            double const better = std::min(std::max(s - slope / bend, rows.from[i]), rows.to[i]);
+            double const step = s - slope / bend, later = step > from ? step : from;
+            double const better = later < to ? later : to;
             bool const usable = (half_height > 0.0) & (q > 0.0) & (bend < 0.0);
             at[i] = usable ? better : s;
         }
     }
 
     /// Edge of one section on each row.
-    void edges(RowBlock const& rows, double side, Values const& at, Values& edge) const {
-        for (std::size_t i = 0; i < rows.n; ++i) {
+    LIBDRAG_KERNEL void reached(Edges const& e, Edges::Each<double> const& __restrict at,
+                                Edges::Each<double>& __restrict edge) const {
+        for (std::size_t i = 0; i < e.n; ++i) {
             double const s = at[i];
             double const half_height = a_.half_height + s * d_.half_height;
             double const centre = a_.centre_y + s * d_.centre_y;
             double const half_width = a_.half_width + s * d_.half_width;
-            double const q =
-                (s * top_slope_ - rows.below_top[i]) * (rows.above_bottom[i] - s * bottom_slope_);
-            double const u = rows.z[i] - a_.centre_z - s * d_.centre_z;
+            double const q = (s * top_slope_ - e.below_top[i]) * (e.above_bottom[i] - s * bottom_slope_);
+            double const u = e.z[i] - a_.centre_z - s * d_.centre_z;
             double const along = (a_.lean + s * d_.lean) * u;
-            double const across = side * half_width * std::sqrt(std::max(q, 0.0));
+            double const across = e.side[i] * half_width * std::sqrt(std::max(q, 0.0));
             edge[i] =
-                half_height > 0.0 ? centre + (along + across) / half_height : centre + side * half_width;
+                half_height > 0.0 ? centre + (along + across) / half_height : centre + e.side[i] * half_width;
         }
     }
 
@@ -262,6 +270,8 @@ private:
     double extreme_slope_ = 0.0, extreme_square_ = 0.0;
 };
 
+LIBDRAG_VECTOR_CLONES void cover(Swath const& swath, Edges& edges) { swath.cover(edges); }
+
 /// Where a body covers a row: spans that do not touch, from left to right. All rows share one store.
 class Coverage {
 public:
@@ -270,6 +280,12 @@ public:
         int left_of, right_of;    ///< the swaths that make its ends
         double left_at, right_at; ///< and where in them
         int next;
+
+        void take_right(Seen const& other) {
+            span.right = other.span.right;
+            right_of = other.right_of;
+            right_at = other.right_at;
+        }
     };
 
     explicit Coverage(std::size_t rows) : first_(rows, none) { seen_.reserve(4 * rows); }
@@ -280,31 +296,25 @@ public:
         return false;
     }
 
-    void unite(int row, Seen added) {
-        int *link = &first_[static_cast<std::size_t>(row)], reused = none;
+    void unite(int row, Seen const& added) {
+        int* link = &first_[static_cast<std::size_t>(row)];
         while (*link != none && at(*link).span.right < added.span.left) link = &at(*link).next;
-        for (; *link != none && at(*link).span.left <= added.span.right; *link = at(*link).next) {
-            reused = *link;
-            Seen const& old = at(reused);
-            if (old.span.left < added.span.left) {
-                added.span.left = old.span.left;
-                added.left_of = old.left_of;
-                added.left_at = old.left_at;
-            }
-            if (old.span.right > added.span.right) {
-                added.span.right = old.span.right;
-                added.right_of = old.right_of;
-                added.right_at = old.right_at;
-            }
-        }
-        added.next = *link;
-        if (reused != none) {
-            at(reused) = added;
-            *link = reused;
-        } else {
-            *link = static_cast<int>(seen_.size());
+        if (*link == none || added.span.right < at(*link).span.left) {
+            int const next = std::exchange(*link, static_cast<int>(seen_.size())); // before `seen_` may move
             seen_.push_back(added);
+            seen_.back().next = next;
+            return;
         }
+        Seen& grown = at(*link);
+        if (added.span.left < grown.span.left) {
+            grown.span.left = added.span.left;
+            grown.left_of = added.left_of;
+            grown.left_at = added.left_at;
+        }
+        if (added.span.right > grown.span.right) grown.take_right(added);
+        for (; grown.next != none && at(grown.next).span.left <= grown.span.right;
+             grown.next = at(grown.next).next)
+            if (at(grown.next).span.right > grown.span.right) grown.take_right(at(grown.next));
     }
 
     template <class F> void each(std::size_t row, F const& f) const {
@@ -476,27 +486,26 @@ private:
         for (std::size_t k = 0; k < swaths_.size(); ++k)
             order.emplace_back(swaths_[k].bounds().left - swaths_[k].bounds().right, static_cast<int>(k));
         std::sort(order.begin(), order.end());
-        RowBlock rows;
+        Edges edges;
         for (auto const& [negative_breadth, k] : order) {
             Swath const& swath = swaths_[static_cast<std::size_t>(k)];
             auto const first = std::lower_bound(z_.begin(), z_.end(), swath.low());
             for (auto z = first; z != z_.end() && *z <= swath.high(); ++z) {
                 int const row = static_cast<int>(z - z_.begin());
                 if (covered_.hides(row, swath.bounds())) continue;
-                rows.row[rows.n] = row;
-                rows.z[rows.n] = *z;
-                if (++rows.n == RowBlock::size) unite(rows, k);
+                edges.row[edges.rows] = row;
+                edges.z[edges.rows] = *z;
+                if (++edges.rows == Edges::most_rows) unite(edges, k);
             }
-            unite(rows, k);
+            unite(edges, k);
         }
     }
-    void unite(RowBlock& rows, int k) {
-        if (rows.n == 0) return;
-        swaths_[static_cast<std::size_t>(k)].cover(rows);
-        for (std::size_t i = 0; i < rows.n; ++i)
-            covered_.unite(rows.row[i],
-                           {{rows.left[i], rows.right[i]}, k, k, rows.left_at[i], rows.right_at[i], 0});
-        rows.n = 0;
+    void unite(Edges& e, int k) {
+        if (e.rows == 0) return;
+        libdrag::cover(swaths_[static_cast<std::size_t>(k)], e);
+        for (std::size_t right = 0, left = e.rows; right < e.rows; ++right, ++left)
+            covered_.unite(e.row[right], {{e.edge[left], e.edge[right]}, k, k, e.at[left], e.at[right], 0});
+        e.rows = 0;
     }
 
     template <class F>
