@@ -266,7 +266,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
       rho_(request.swim.water.density.value()),
       speed_(require("speed", request.speed, metres_per_second(0.1), metres_per_second(4.0), "m/s").value()),
       hydrostatic_share_(0.0),
-      planform_(pose(request.swim.body, request.swim.posture).planform_area().value()),
+      planform_(planform_area(pose(request.swim.body, request.swim.posture)).value()),
       stiffness_log_sd_(pitch_stiffness_log_sd(request.swim.coefficients)),
       breaths_(0.0),
       hull_(hull_of(request.swim)),

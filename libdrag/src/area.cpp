@@ -2,13 +2,15 @@
 
 #include <algorithm>
 #include <limits>
+#include <memory>
+#include <mutex>
 #include <string>
 #include <utility>
 
-#include <Eigen/Dense>
 #include <boost/math/interpolators/makima.hpp>
 #include <boost/math/special_functions/ellint_rg.hpp>
 
+#include "deformation.hpp"
 #include "vector3.hpp"
 
 namespace libdrag {
@@ -20,13 +22,19 @@ struct Outline {
     double centre_y, centre_z, half_height, half_width, lean;
 };
 
-Outline outline(Section const& s, Vector3 across, Vector3 up) {
-    double const uy = dot(s.lateral, across), uz = dot(s.lateral, up);
-    double const vy = dot(s.sagittal, across), vz = dot(s.sagittal, up);
+struct View {
+    Vector3 across, up;
+};
+
+constexpr double edge_on = 1e-9; ///< height over breadth of a section that lies along the row
+
+Outline outline(Section const& s, View const& view) {
+    double const uy = dot(s.lateral, view.across), uz = dot(s.lateral, view.up);
+    double const vy = dot(s.sagittal, view.across), vz = dot(s.sagittal, view.up);
     double const half_height = std::sqrt(uz * uz + vz * vz);
     double const breadth = std::sqrt(uy * uy + vy * vy);
-    Outline result{dot(s.centre, across), dot(s.centre, up), 0.0, breadth, 0.0};
-    if (half_height > 1e-9 * breadth) { // else a section seen edge-on, lying along the row
+    Outline result{dot(s.centre, view.across), dot(s.centre, view.up), 0.0, breadth, 0.0};
+    if (half_height > edge_on * breadth) {
         result.half_height = half_height;
         result.half_width = std::abs(uy * vz - vy * uz) / half_height;
         result.lean = (uy * uz + vy * vz) / half_height;
@@ -42,8 +50,35 @@ double dissimilarity(Outline const& a, Outline const& b) {
     return turn / (a.half_width * b.half_height + b.half_width * a.half_height + 1e-30);
 }
 
+/// Section at a share of the way from rear to front.
+Section between(Frustum const& f, double share) {
+    auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
+    return {mix(f.rear.centre, f.front.centre), mix(f.rear.lateral, f.front.lateral),
+            mix(f.rear.sagittal, f.front.sagittal)};
+}
+
+bool same(Section const& a, Section const& b) {
+    auto const equal = [](Vector3 p, Vector3 q) { return p.x == q.x && p.y == q.y && p.z == q.z; };
+    return equal(a.centre, b.centre) && equal(a.lateral, b.lateral) && equal(a.sagittal, b.sagittal);
+}
+
 struct Span {
     double left, right;
+};
+
+/// Edges that a swath is asked for, so many at a time that loops over them vectorise: for each row the right one,
+/// then for each row the left one, if that does not mirror it.
+struct Edges {
+    static constexpr std::size_t most_rows = 64;
+    template <class T> using Each = std::array<T, 2 * most_rows>;
+
+    std::size_t rows = 0, n = 0;
+    Each<int> row;
+    Each<double> z, side;                 ///< height of the row; +1 right, -1 left
+    Each<double> below_top, above_bottom; ///< distance from top and bottom of the rear section
+    Each<double> from, to;                ///< range of sections that reach the row
+    Each<double> at, edge;                ///< section that reaches farthest to the side, and how far
+    Each<double> other;
 };
 
 /// A frustum as seen along the view line, outlines between its two ends taken to vary linearly with the
@@ -51,7 +86,7 @@ struct Span {
 /// nearly so.)
 class Swath {
 public:
-    Swath(Outline const& a, Outline const& b)
+    Swath(Outline const& a, Outline const& b, int frustum, double share_from, double share_to)
         : a_(a),
           d_{b.centre_y - a.centre_y, b.centre_z - a.centre_z, b.half_height - a.half_height,
              b.half_width - a.half_width, b.lean - a.lean},
@@ -61,6 +96,9 @@ public:
           high_(std::max(a.centre_z + a.half_height, b.centre_z + b.half_height)),
           bounds_{std::min(a.centre_y - reach(a), b.centre_y - reach(b)),
                   std::max(a.centre_y + reach(a), b.centre_y + reach(b))},
+          frustum_(frustum),
+          share_from_(share_from),
+          share_to_(share_to),
           upright_(a.centre_y == 0.0 && b.centre_y == 0.0 && a.lean == 0.0 && b.lean == 0.0) {
         // On a row, with k = half_width / half_height and the lean's share taken constant at their means,
         // the right edge is y0 + g s + k sqrt(Q(s)), Q quadratic: where it is largest has a closed form.
@@ -82,225 +120,425 @@ public:
     [[nodiscard]] double high() const { return high_; }
     /// Holds the span of every row.
     [[nodiscard]] Span bounds() const { return bounds_; }
+    [[nodiscard]] int frustum() const { return frustum_; }
+    /// Place in its frustum, 0 rear to 1 front, of a place in the swath.
+    [[nodiscard]] double share(double at) const { return share_from_ + at * (share_to_ - share_from_); }
 
-    /// What the frustum covers of the row at z, low() <= z <= high().
-    [[nodiscard]] Span span(double z) const {
-        Row row{z, z - a_.centre_z - a_.half_height, z - a_.centre_z + a_.half_height, 0.0, 1.0};
-        // Sections that reach the row: s top_slope >= below_top and s bottom_slope <= above_bottom.
-        if (top_slope_ > 0.0) row.from = std::max(row.from, row.below_top / top_slope_);
-        if (top_slope_ < 0.0) row.to = std::min(row.to, row.below_top / top_slope_);
-        if (bottom_slope_ > 0.0) row.to = std::min(row.to, row.above_bottom / bottom_slope_);
-        if (bottom_slope_ < 0.0) row.from = std::max(row.from, row.above_bottom / bottom_slope_);
-        row.from = std::min(row.from, 1.0);
-        row.to = std::max(row.to, row.from);
-
-        double const right = farthest(row, 1.0);
-        return {upright_ ? -right : farthest(row, -1.0), right};
+    /// What the frustum covers of the rows, low() <= z <= high(), and which of its sections reach farthest.
+    LIBDRAG_KERNEL void cover(Edges& e) const {
+        e.n = upright_ ? e.rows : 2 * e.rows;
+        std::fill_n(e.side.begin(), e.rows, 1.0);
+        if (!upright_) {
+            std::fill_n(e.side.begin() + e.rows, e.rows, -1.0);
+            std::copy_n(e.z.begin(), e.rows, e.z.begin() + e.rows);
+        }
+        reach(e);
+        farthest(e);
+        if (upright_) {
+            for (std::size_t i = 0; i < e.rows; ++i) e.edge[e.rows + i] = -e.edge[i];
+            std::copy_n(e.at.begin(), e.rows, e.at.begin() + e.rows);
+        }
     }
 
 private:
-    struct Row {
-        double z, below_top, above_bottom; ///< height, and its distance from top and bottom at the rear
-        double from, to;                   ///< range of s that reaches it
-    };
-
     static double reach(Outline const& o) { return o.half_width + std::abs(o.lean); }
 
-    /// Edge of one section on the row; side +1 right, -1 left.
-    [[nodiscard]] double edge(Row const& row, double s, double side) const {
-        double const half_height = a_.half_height + s * d_.half_height;
-        double const centre = a_.centre_y + s * d_.centre_y;
-        double const half_width = a_.half_width + s * d_.half_width;
-        if (half_height <= 0.0) return centre + side * half_width;
-        double const q = (s * top_slope_ - row.below_top) * (row.above_bottom - s * bottom_slope_);
-        double const u = row.z - a_.centre_z - s * d_.centre_z;
-        return centre
-               + ((a_.lean + s * d_.lean) * u + side * half_width * std::sqrt(std::max(q, 0.0)))
-                     / half_height;
+    /// Sections that reach a row: s top_slope >= below_top and s bottom_slope <= above_bottom.
+    LIBDRAG_KERNEL void reach(Edges& e) const {
+        double const top = a_.centre_z + a_.half_height, bottom = a_.centre_z - a_.half_height;
+        // A bound that its slope's sign puts at the other end becomes 0 or 1.
+        double const per_top = 1.0 / top_slope_, per_bottom = 1.0 / bottom_slope_;
+        double const top_from = top_slope_ > 0.0 ? per_top : 0.0, top_to = top_slope_ < 0.0 ? per_top : 0.0;
+        double const bottom_from = bottom_slope_ < 0.0 ? per_bottom : 0.0;
+        double const bottom_to = bottom_slope_ > 0.0 ? per_bottom : 0.0;
+        double const top_open = top_slope_ < 0.0 ? 0.0 : 1.0, bottom_open = bottom_slope_ > 0.0 ? 0.0 : 1.0;
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const below_top = e.z[i] - top, above_bottom = e.z[i] - bottom;
+            double const from = std::max(std::max(below_top * top_from, above_bottom * bottom_from), 0.0);
+            double const to = std::min(
+                std::min(below_top * top_to + top_open, above_bottom * bottom_to + bottom_open), 1.0);
+            e.below_top[i] = below_top;
+            e.above_bottom[i] = above_bottom;
+            e.from[i] = std::min(from, 1.0);
+            e.to[i] = std::max(to, e.from[i]);
+        }
+    }
+
+    /// Outermost edge of all sections, and the section that makes it.
+    LIBDRAG_KERNEL void farthest(Edges& e) const {
+        if (has_extreme_) {
+            extreme(e, e.at);
+            if (dissimilar_) refine(e, e.at);
+            reached(e, e.at, e.edge);
+            // Where one end outgrows the shift between them, the extreme may lie on the branch of Q that has
+            // negative half-heights, and the edge then is monotone.
+            if (!steep_) return;
+            take_farther(e, e.from);
+        } else {
+            std::copy_n(e.from.begin(), e.n, e.at.begin());
+            reached(e, e.at, e.edge);
+        }
+        take_farther(e, e.to);
+    }
+
+    LIBDRAG_KERNEL void take_farther(Edges& e, Edges::Each<double> const& at) const {
+        reached(e, at, e.other);
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const now = e.at[i], instead = at[i];
+            e.at[i] = e.side[i] * e.other[i] > e.side[i] * e.edge[i] ? instead : now;
+        }
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const one = e.side[i] * e.edge[i], another = e.side[i] * e.other[i];
+            e.edge[i] = e.side[i] * (one > another ? one : another);
+        }
+    }
+
+    /// Where similar sections reach farthest.
+    LIBDRAG_KERNEL void extreme(Edges const& e, Edges::Each<double>& __restrict at) const {
+        double const A = -top_slope_ * bottom_slope_;
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const side = e.side[i], from = e.from[i], to = e.to[i];
+            // Q(s) = A s2 + B s + C, D its discriminant; at the extreme Q' = -side g sqrt(D / curvature).
+            double const p = top_slope_ * e.above_bottom[i], q = bottom_slope_ * e.below_top[i];
+            double const B = p + q, C = -e.below_top[i] * e.above_bottom[i];
+            double const root_D = std::abs(p - q);
+            double const slope = -side * extreme_slope_ * root_D;
+            // Of the two forms of the root of a quadratic, the one that does not cancel.
+            double const plus = slope + B, minus = slope - B, twice_A = 2.0 * A;
+            double const over_plus = 2.0 * (extreme_square_ * square(root_D) - C);
+            bool const first = slope * B > 0.0;
+            double const s = (first ? over_plus : minus) / (first ? plus : twice_A);
+            double const not_before = s > from ? s : from; // where s is not a number: the first
+            at[i] = not_before < to ? not_before : to;
+        }
     }
 
     /// One Newton step for the place of the outermost edge, from the closed form for similar sections.
-    [[nodiscard]] double refined(Row const& row, double s, double A, double B, double root_D,
-                                 double side) const {
-        double const half_height = a_.half_height + s * d_.half_height;
-        double const q = (s * top_slope_ - row.below_top) * (row.above_bottom - s * bottom_slope_);
-        if (half_height <= 0.0 || q <= 0.0) return s;
-        // side (edge - centre) = side lean_share u + k sqrt(Q), u the height above the section's centre.
-        double const k = (a_.half_width + s * d_.half_width) / half_height;
-        double const lean_share = (a_.lean + s * d_.lean) / half_height;
-        double const growth = d_.half_height / half_height;
-        double const dk = d_.half_width / half_height - k * growth, ddk = -2.0 * dk * growth;
-        double const dl = d_.lean / half_height - lean_share * growth, ddl = -2.0 * dl * growth;
-        double const u = row.z - a_.centre_z - s * d_.centre_z, du = -d_.centre_z;
-        double const r = std::sqrt(q), dr = (A * s + 0.5 * B) / r, ddr = -0.25 * square(root_D) / (q * r);
-        double const first = side * (d_.centre_y + dl * u + lean_share * du) + dk * r + k * dr;
-        double const second = side * (ddl * u + 2.0 * dl * du) + ddk * r + 2.0 * dk * dr + k * ddr;
-        if (!(second < 0.0)) return s;
-        return std::min(std::max(s - first / second, row.from), row.to);
+    LIBDRAG_KERNEL void refine(Edges const& e, Edges::Each<double>& __restrict at) const {
+        double const A = -top_slope_ * bottom_slope_;
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const s = at[i], side = e.side[i], from = e.from[i], to = e.to[i];
+            double const half_height = a_.half_height + s * d_.half_height;
+            double const above_top = s * top_slope_ - e.below_top[i];
+            double const below_bottom = e.above_bottom[i] - s * bottom_slope_;
+            double const q = above_top * below_bottom;
+            // side (edge - centre) = side lean_share u + k sqrt(Q), u the height above the section's centre.
+            double const per_height = 1.0 / half_height;
+            double const k = (a_.half_width + s * d_.half_width) * per_height;
+            double const lean_share = (a_.lean + s * d_.lean) * per_height;
+            double const growth = d_.half_height * per_height;
+            double const dk = d_.half_width * per_height - k * growth, ddk = -2.0 * dk * growth;
+            double const dl = d_.lean * per_height - lean_share * growth, ddl = -2.0 * dl * growth;
+            double const u = e.z[i] - a_.centre_z - s * d_.centre_z, du = -d_.centre_z;
+            double const p = top_slope_ * e.above_bottom[i], b = bottom_slope_ * e.below_top[i];
+            double const r = std::sqrt(q), per_r = 1.0 / r;
+            double const dr = (A * s + 0.5 * (p + b)) * per_r;
+            double const ddr = -0.25 * square(p - b) * per_r * square(per_r);
+            double const slope = side * (d_.centre_y + dl * u + lean_share * du) + dk * r + k * dr;
+            double const bend = side * (ddl * u + 2.0 * dl * du) + ddk * r + 2.0 * dk * dr + k * ddr;
+            double const step = s - slope / bend, later = step > from ? step : from;
+            double const better = later < to ? later : to;
+            bool const usable = (half_height > 0.0) & (q > 0.0) & (bend < 0.0);
+            at[i] = usable ? better : s;
+        }
     }
 
-    /// Outermost edge of all sections on the row.
-    [[nodiscard]] double farthest(Row const& row, double side) const {
-        auto const outer = [side](double p, double q) {
-            return side > 0.0 ? std::max(p, q) : std::min(p, q);
-        };
-        auto const at_ends = [&] { return outer(edge(row, row.from, side), edge(row, row.to, side)); };
-        if (!has_extreme_) return at_ends();
-        // Q(s) = A s2 + B s + C, D its discriminant; at the extreme Q' = -side g sqrt(D / curvature).
-        double const A = -top_slope_ * bottom_slope_;
-        double const B = top_slope_ * row.above_bottom + bottom_slope_ * row.below_top;
-        double const C = -row.below_top * row.above_bottom;
-        double const root_D = std::abs(top_slope_ * row.above_bottom - bottom_slope_ * row.below_top);
-        double const slope = -side * extreme_slope_ * root_D;
-        // Of the two forms of the root of a quadratic, the one that does not cancel.
-        double const s = slope * B > 0.0 ? 2.0 * (extreme_square_ * square(root_D) - C) / (slope + B)
-                                         : (slope - B) / (2.0 * A);
-        double inside = s > row.from ? std::min(s, row.to) : row.from;
-        if (dissimilar_) inside = refined(row, inside, A, B, root_D, side);
-        // Where one end outgrows the shift between them (A >= 0), the extreme may lie on the branch of Q
-        // that has negative half-heights, and the edge then is monotone.
-        return steep_ ? outer(edge(row, inside, side), at_ends()) : edge(row, inside, side);
+    /// Edge of one section on each row.
+    LIBDRAG_KERNEL void reached(Edges const& e, Edges::Each<double> const& __restrict at,
+                                Edges::Each<double>& __restrict edge) const {
+        for (std::size_t i = 0; i < e.n; ++i) {
+            double const s = at[i];
+            double const half_height = a_.half_height + s * d_.half_height;
+            double const centre = a_.centre_y + s * d_.centre_y;
+            double const half_width = a_.half_width + s * d_.half_width;
+            double const q = (s * top_slope_ - e.below_top[i]) * (e.above_bottom[i] - s * bottom_slope_);
+            double const u = e.z[i] - a_.centre_z - s * d_.centre_z;
+            double const along = (a_.lean + s * d_.lean) * u;
+            double const across = e.side[i] * half_width * std::sqrt(std::max(q, 0.0));
+            edge[i] =
+                half_height > 0.0 ? centre + (along + across) / half_height : centre + e.side[i] * half_width;
+        }
     }
 
     Outline a_, d_; ///< outline at the rear, and its change to the front
     double top_slope_, bottom_slope_, low_, high_;
     Span bounds_;
+    int frustum_;
+    double share_from_, share_to_;
     bool upright_; ///< left and right mirror each other about y = 0
     bool has_extreme_ = false, steep_ = false, dissimilar_ = false;
     double extreme_slope_ = 0.0, extreme_square_ = 0.0;
 };
 
-/// Outlines of a frustum, cut in halves until linear interpolation between outlines is good to 0.4 % of
-/// their size, and twice at most to bring ends of different shape closer together. Cuts are needed where
-/// sections are seen nearly edge-on and the axis bends, at the shoulders and in the feet.
-void add_swaths(std::vector<Swath>& swaths, Section const& rear, Section const& front, Vector3 across,
-                Vector3 up, int depth = 0) {
-    auto const mean = [](Vector3 a, Vector3 b) { return 0.5 * (a + b); };
-    Section const middle{mean(rear.centre, front.centre), mean(rear.lateral, front.lateral),
-                         mean(rear.sagittal, front.sagittal)};
-    Outline const a = outline(rear, across, up), b = outline(front, across, up),
-                  m = outline(middle, across, up);
-    double const deviation = std::abs(m.half_height - 0.5 * (a.half_height + b.half_height))
-                             + std::abs(m.half_width - 0.5 * (a.half_width + b.half_width))
-                             + std::abs(m.lean - 0.5 * (a.lean + b.lean));
-    bool const curved = deviation > 4e-3 * (m.half_height + m.half_width + std::abs(m.lean));
-    bool const cut = (curved && depth < 6) || (dissimilarity(a, b) > 0.06 && depth < 2);
-    if (cut) {
-        add_swaths(swaths, rear, middle, across, up, depth + 1);
-        add_swaths(swaths, middle, front, across, up, depth + 1);
-    } else {
-        swaths.emplace_back(a, b);
-    }
-}
+LIBDRAG_VECTOR_CLONES void cover(Swath const& swath, Edges& edges) { swath.cover(edges); }
 
-bool covered(std::vector<Span> const& spans, Span sought) {
-    return std::any_of(spans.begin(), spans.end(),
-                       [&](Span s) { return s.left <= sought.left && sought.right <= s.right; });
-}
+/// Where a body covers a row: spans that do not touch, from left to right. All rows share one store.
+class Coverage {
+public:
+    struct Seen {
+        Span span;
+        int left_of, right_of;    ///< the swaths that make its ends
+        double left_at, right_at; ///< and where in them
+        int next;
 
-/// Adds a span to a sorted list of disjoint ones.
-void unite(std::vector<Span>& spans, Span added) {
-    auto first = spans.begin();
-    while (first != spans.end() && first->right < added.left) ++first;
-    auto last = first;
-    for (; last != spans.end() && last->left <= added.right; ++last) {
-        added.left = std::min(added.left, last->left);
-        added.right = std::max(added.right, last->right);
-    }
-    if (first == last) {
-        spans.insert(first, added);
-    } else {
-        *first = added;
-        spans.erase(first + 1, last);
-    }
-}
-
-/// Fejer's second rule: nodes crowd towards both ends, exact for polynomials of degree < nodes.
-template <class F> double integral(F const& f, double from, double to, int nodes) {
-    double const centre = 0.5 * (from + to), half = 0.5 * (to - from);
-    double sum = 0.0;
-    for (int i = 1; i <= nodes; ++i) {
-        double const t = pi * i / (nodes + 1), sine = std::sin(t), cosine = std::cos(t);
-        // sum over odd j of sin(j t) / j, by the recurrence of sin((j + 2) t)
-        double weight = 0.0, previous = -sine, current = sine;
-        double const twice_cos_2t = 2.0 * (2.0 * cosine * cosine - 1.0);
-        for (int j = 1; j <= nodes; j += 2) {
-            weight += current / j;
-            double const next = twice_cos_2t * current - previous;
-            previous = current;
-            current = next;
+        void take_right(Seen const& other) {
+            span.right = other.span.right;
+            right_of = other.right_of;
+            right_at = other.right_at;
         }
-        sum += weight * sine * f(centre - half * cosine);
+    };
+
+    explicit Coverage(std::size_t rows) : first_(rows, none) { seen_.reserve(4 * rows); }
+
+    [[nodiscard]] bool hides(int row, Span sought) const {
+        for (int i = first_[static_cast<std::size_t>(row)]; i != none; i = at(i).next)
+            if (at(i).span.left <= sought.left && sought.right <= at(i).span.right) return true;
+        return false;
     }
-    return sum * half * 4.0 / (nodes + 1);
-}
+
+    void unite(int row, Seen const& added) {
+        int* link = &first_[static_cast<std::size_t>(row)];
+        while (*link != none && at(*link).span.right < added.span.left) link = &at(*link).next;
+        if (*link == none || added.span.right < at(*link).span.left) {
+            int const next = std::exchange(*link, static_cast<int>(seen_.size())); // before `seen_` may move
+            seen_.push_back(added);
+            seen_.back().next = next;
+            return;
+        }
+        Seen& grown = at(*link);
+        if (added.span.left < grown.span.left) {
+            grown.span.left = added.span.left;
+            grown.left_of = added.left_of;
+            grown.left_at = added.left_at;
+        }
+        if (added.span.right > grown.span.right) grown.take_right(added);
+        for (; grown.next != none && at(grown.next).span.left <= grown.span.right;
+             grown.next = at(grown.next).next)
+            if (at(grown.next).span.right > grown.span.right) grown.take_right(at(grown.next));
+    }
+
+    template <class F> void each(std::size_t row, F const& f) const {
+        for (int i = first_[row]; i != none; i = at(i).next) f(at(i));
+    }
+
+private:
+    static constexpr int none = -1;
+    [[nodiscard]] Seen const& at(int i) const { return seen_[static_cast<std::size_t>(i)]; }
+    [[nodiscard]] Seen& at(int i) { return seen_[static_cast<std::size_t>(i)]; }
+    std::vector<int> first_;
+    std::vector<Seen> seen_;
+};
+
+/// Fejer's second rule on [-1, 1]: nodes crowd towards both ends, exact for polynomials of degree < nodes.
+struct Rule {
+    std::vector<double> node, weight;
+
+    explicit Rule(int nodes) {
+        for (int i = 1; i <= nodes; ++i) {
+            auto const [sine, cosine] = kernel::sin_cos_2pi(0.5 * i / (nodes + 1));
+            // sum over odd j of sin(j t) / j, by the recurrence of sin((j + 2) t)
+            double sum = 0.0, previous = -sine, current = sine;
+            double const twice_cos_2t = 2.0 * (2.0 * cosine * cosine - 1.0);
+            for (int j = 1; j <= nodes; j += 2) {
+                sum += current / j;
+                double const next = twice_cos_2t * current - previous;
+                previous = current;
+                current = next;
+            }
+            node.push_back(-cosine);
+            weight.push_back(sum * sine * 4.0 / (nodes + 1));
+        }
+    }
+
+    static constexpr int most = 128;
+    /// Made when first asked for, then kept. @param nodes 1 to `most`
+    static Rule const& of(int nodes) {
+        static std::array<std::once_flag, most + 1> made;
+        static std::array<std::unique_ptr<Rule>, most + 1> rules;
+        auto const n = static_cast<std::size_t>(nodes);
+        std::call_once(made[n], [&] { rules[n] = std::make_unique<Rule>(nodes); });
+        return *rules[n];
+    }
+};
 
 bool on_the_right(Part part) { return part == Part::right_arm || part == Part::right_leg; }
 
-/// @param mirrored the right half mirrors the left about the plane y = 0, which holds the direction:
-/// only the left half is then measured
-double silhouette_area(std::vector<Frustum> const& frusta, Vector3 direction, int rows, bool mirrored) {
-    Vector3 const forward = unit(direction);
-    Vector3 const reference = std::abs(forward.z) < 0.9 ? Vector3{0, 0, 1} : Vector3{1, 0, 0};
-    Vector3 const across = unit(cross(reference, forward));
-    Vector3 const up = cross(forward, across);
-
-    std::vector<Swath> swaths;
-    swaths.reserve(2 * frusta.size());
-    std::vector<double> ends; // rows where a part of the body begins or ends
-    for (std::size_t i = 0; i < frusta.size();) {
-        Part const part = frusta[i].part;
-        double low = std::numeric_limits<double>::max(), high = std::numeric_limits<double>::lowest();
-        for (; i < frusta.size() && frusta[i].part == part; ++i) {
-            if (mirrored && on_the_right(part)) continue;
-            std::size_t const first = swaths.size();
-            add_swaths(swaths, frusta[i].rear, frusta[i].front, across, up);
-            for (std::size_t k = first; k < swaths.size(); ++k) {
-                low = std::min(low, swaths[k].low());
-                high = std::max(high, swaths[k].high());
-            }
-        }
-        if (low > high) continue;
-        ends.push_back(low);
-        ends.push_back(high);
+/// What is seen of a solid along a direction, row by row.
+class Silhouette {
+public:
+    /// @param mirrored the right half mirrors the left about the plane y = 0, which holds the direction:
+    /// only the left half is then measured
+    Silhouette(std::vector<Frustum> const& frusta, Vector3 direction, int rows, bool mirrored)
+        : frusta_(frusta), mirrored_(mirrored) {
+        Vector3 const forward = unit(direction);
+        Vector3 const reference = std::abs(forward.z) < 0.9 ? Vector3{0, 0, 1} : Vector3{1, 0, 0};
+        view_.across = mirrored ? Vector3{0, 1, 0} : unit(cross(reference, forward));
+        view_.up = cross(forward, view_.across);
+        set_rows(add_parts(), rows);
+        cover();
     }
-    if (swaths.empty()) return 0.0;
-    // The broadest first: much of the rest is then hidden and need not be computed.
-    std::sort(swaths.begin(), swaths.end(), [](Swath const& a, Swath const& b) {
-        return a.bounds().right - a.bounds().left > b.bounds().right - b.bounds().left;
-    });
 
-    std::vector<Span> spans;
-    auto const width = [&](double z) {
-        spans.clear();
-        for (Swath const& s : swaths)
-            if (s.low() <= z && z <= s.high() && !covered(spans, s.bounds())) unite(spans, s.span(z));
+    [[nodiscard]] double area() const {
         double sum = 0.0;
-        for (Span const& s : spans)
-            sum += mirrored ? 2.0 * std::max(s.right - std::max(s.left, 0.0), 0.0) : s.right - s.left;
+        for (std::size_t row = 0; row < z_.size(); ++row) {
+            double width = 0.0;
+            covered_.each(row, [&](Coverage::Seen const& s) {
+                width += mirrored_ ? 2.0 * std::max(s.span.right - std::max(s.span.left, 0.0), 0.0)
+                                   : s.span.right - s.span.left;
+            });
+            sum += weight_[row] * width;
+        }
         return sum;
-    };
-    // The slope of the width is infinite where a part begins or ends: the rows are shared among the
-    // stretches between such places.
-    std::sort(ends.begin(), ends.end());
-    double const total = ends.back() - ends.front();
-    double area = 0.0;
-    for (std::size_t i = 1, from = 0; i < ends.size(); ++i) {
-        bool const last = i + 1 == ends.size();
-        if (!last && (ends[i] - ends[from] < 0.01 * total || ends.back() - ends[i] < 0.01 * total)) continue;
-        double const share = (ends[i] - ends[from]) / total;
-        if (share > 0.0)
-            area += integral(width, ends[from], ends[i],
-                             std::max(4, static_cast<int>(std::lround(rows * share))));
-        from = i;
     }
-    return area;
-}
 
-double log_projected_area(PosedBody const& level, double incline, int rows) {
-    Vector3 const travel{std::cos(incline), 0.0, -std::sin(incline)}; // as the inclined body sees it
-    return std::log(silhouette_area(level.frusta(), travel, rows, level.symmetric()));
-}
+    /// Hands over the points of the solid that are seen as its rim, each with the growth of the area per metre
+    /// that the point moves along x, y, z: f(frustum, share of the way from rear to front, cos t, sin t, growth), the point
+    /// being centre + cos(t) lateral + sin(t) sagittal of that section.
+    template <class F> void each_rim_point(F const& f) const {
+        for (std::size_t row = 0; row < z_.size(); ++row)
+            covered_.each(row, [&](Coverage::Seen const& s) {
+                double const side_weight = (mirrored_ ? 2.0 : 1.0) * weight_[row];
+                if (mirrored_ && s.span.right <= 0.0) return;
+                rim_point(f, z_[row], s.right_of, s.right_at, 1.0, side_weight);
+                if (!mirrored_ || s.span.left > 0.0)
+                    rim_point(f, z_[row], s.left_of, s.left_at, -1.0, side_weight);
+            });
+    }
+
+private:
+    /// @return ends of the parts of the body, rows where the slope of the width is infinite
+    std::vector<double> add_parts() {
+        swaths_.reserve(2 * frusta_.size());
+        std::vector<double> ends;
+        for (std::size_t i = 0; i < frusta_.size();) {
+            Part const part = frusta_[i].part;
+            std::size_t const first = swaths_.size();
+            for (Outline end{}; i < frusta_.size() && frusta_[i].part == part; ++i) {
+                if (mirrored_ && on_the_right(part)) continue;
+                bool const goes_on = swaths_.size() > first && same(frusta_[i - 1].front, frusta_[i].rear);
+                Outline const begin = goes_on ? end : outline(frusta_[i].rear, view_);
+                end = outline(frusta_[i].front, view_);
+                add_swaths(static_cast<int>(i), begin, end, 0.0, 1.0, 0);
+            }
+            if (swaths_.size() == first) continue;
+            double low = std::numeric_limits<double>::max(), high = std::numeric_limits<double>::lowest();
+            for (std::size_t k = first; k < swaths_.size(); ++k) {
+                low = std::min(low, swaths_[k].low());
+                high = std::max(high, swaths_[k].high());
+            }
+            ends.push_back(low);
+            ends.push_back(high);
+        }
+        std::sort(ends.begin(), ends.end());
+        return ends;
+    }
+
+    /// Cuts in halves until linear interpolation between outlines is good to 0.4 % of their size, and twice at
+    /// most to bring ends of different shape closer together. Cuts are needed where sections are seen nearly
+    /// edge-on and the axis bends, at the shoulders and in the feet.
+    void add_swaths(int frustum, Outline const& a, Outline const& b, double from, double to, int depth) {
+        double const half_way = 0.5 * (from + to);
+        Outline const m = outline(between(frusta_[static_cast<std::size_t>(frustum)], half_way), view_);
+        double const deviation = std::abs(m.half_height - 0.5 * (a.half_height + b.half_height))
+                                 + std::abs(m.half_width - 0.5 * (a.half_width + b.half_width))
+                                 + std::abs(m.lean - 0.5 * (a.lean + b.lean));
+        bool const curved = deviation > 4e-3 * (m.half_height + m.half_width + std::abs(m.lean));
+        if ((curved && depth < 6) || (dissimilarity(a, b) > 0.06 && depth < 2)) {
+            add_swaths(frustum, a, m, from, half_way, depth + 1);
+            add_swaths(frustum, m, b, half_way, to, depth + 1);
+        } else {
+            swaths_.emplace_back(a, b, frustum, from, to);
+        }
+    }
+
+    /// Shares the rows among the stretches between ends of parts.
+    void set_rows(std::vector<double> const& ends, int rows) {
+        if (ends.empty()) return;
+        z_.reserve(static_cast<std::size_t>(rows) + 8 * ends.size());
+        weight_.reserve(z_.capacity());
+        double const total = ends.back() - ends.front();
+        for (std::size_t i = 1, from = 0; i < ends.size(); ++i) {
+            bool const last = i + 1 == ends.size();
+            if (!last && (ends[i] - ends[from] < 0.01 * total || ends.back() - ends[i] < 0.01 * total))
+                continue;
+            double const share = (ends[i] - ends[from]) / total;
+            if (share > 0.0)
+                add_rows(ends[from], ends[i], std::max(4, static_cast<int>(std::lround(rows * share))));
+            from = i;
+        }
+    }
+    void add_rows(double from, double to, int nodes) {
+        int const pieces = (nodes + Rule::most - 1) / Rule::most;
+        Rule const& rule = Rule::of((nodes + pieces - 1) / pieces);
+        double const half = 0.5 * (to - from) / pieces;
+        for (int piece = 0; piece < pieces; ++piece)
+            for (std::size_t i = 0; i < rule.node.size(); ++i) {
+                z_.push_back(from + half * (2 * piece + 1 + rule.node[i]));
+                weight_.push_back(half * rule.weight[i]);
+            }
+    }
+
+    void cover() {
+        covered_ = Coverage(z_.size());
+        // The broadest first: much of the rest is then hidden and need not be computed.
+        std::vector<std::pair<double, int>> order;
+        order.reserve(swaths_.size());
+        for (std::size_t k = 0; k < swaths_.size(); ++k)
+            order.emplace_back(swaths_[k].bounds().left - swaths_[k].bounds().right, static_cast<int>(k));
+        std::sort(order.begin(), order.end());
+        Edges edges;
+        for (auto const& [negative_breadth, k] : order) {
+            Swath const& swath = swaths_[static_cast<std::size_t>(k)];
+            auto const first = std::lower_bound(z_.begin(), z_.end(), swath.low());
+            for (auto z = first; z != z_.end() && *z <= swath.high(); ++z) {
+                int const row = static_cast<int>(z - z_.begin());
+                if (covered_.hides(row, swath.bounds())) continue;
+                edges.row[edges.rows] = row;
+                edges.z[edges.rows] = *z;
+                if (++edges.rows == Edges::most_rows) unite(edges, k);
+            }
+            unite(edges, k);
+        }
+    }
+    void unite(Edges& e, int k) {
+        if (e.rows == 0) return;
+        libdrag::cover(swaths_[static_cast<std::size_t>(k)], e);
+        for (std::size_t right = 0, left = e.rows; right < e.rows; ++right, ++left)
+            covered_.unite(e.row[right], {{e.edge[left], e.edge[right]}, k, k, e.at[left], e.at[right], 0});
+        e.rows = 0;
+    }
+
+    template <class F>
+    void rim_point(F const& f, double z, int swath, double at, double side, double weight) const {
+        Swath const& seen = swaths_[static_cast<std::size_t>(swath)];
+        double const share = seen.share(at);
+        Section const s = between(frusta_[static_cast<std::size_t>(seen.frustum())], share);
+        double const uy = dot(s.lateral, view_.across), uz = dot(s.lateral, view_.up);
+        double const vy = dot(s.sagittal, view_.across), vz = dot(s.sagittal, view_.up);
+        double const height = std::sqrt(uz * uz + vz * vz), breadth = std::sqrt(uy * uy + vy * vy);
+        if (height <= edge_on * breadth) {
+            if (breadth > 0.0)
+                f(seen.frustum(), share, side * uy / breadth, side * vy / breadth,
+                  side * weight * view_.across);
+            return;
+        }
+        // The rim is height cos(t - t0) high, tan t0 = vz / uz; of the two points on the row, that on the side.
+        double const cosine = std::clamp((z - dot(s.centre, view_.up)) / height, -1.0, 1.0);
+        double const sine = (uz * vy - uy * vz > 0.0 ? side : -side) * std::sqrt(1.0 - square(cosine));
+        double const cos_t = (cosine * uz - sine * vz) / height, sin_t = (cosine * vz + sine * uz) / height;
+        // On a row that stays where it is, the edge moves as the tangent there slides past it.
+        double const tangent_y = cos_t * vy - sin_t * uy, tangent_z = -sine * height;
+        double const lean = std::abs(sine) > 1e-6 ? tangent_y / tangent_z : 0.0;
+        f(seen.frustum(), share, cos_t, sin_t, side * weight * (view_.across - lean * view_.up));
+    }
+
+    std::vector<Frustum> const& frusta_;
+    bool mirrored_;
+    View view_{};
+    std::vector<Swath> swaths_;
+    std::vector<double> z_, weight_;
+    Coverage covered_{0};
+};
 
 void require_rows(int rows) {
     if (rows < 8) throw InvalidInput("rows", std::to_string(rows), "8 or more");
@@ -311,32 +549,91 @@ constexpr double degree = pi / 180.0;
 /// Inclines where silhouettes are computed, degrees; between them makima.
 constexpr std::array mean_knots{0.0,  1.0,  2.0,  3.0,  4.0,  5.0,  6.0,  7.0,  8.0,  9.0,  10.0, 12.0,
                                 14.0, 16.0, 18.0, 20.0, 23.0, 26.0, 30.0, 35.0, 40.0, 46.0, 53.0, 60.0};
-constexpr std::array mode_knots{0.0, 2.0, 4.0, 6.0, 9.0, 13.0, 19.0, 28.0, 42.0, 60.0};
-constexpr int mode_rows = 24; ///< differences of silhouettes with equal rows: their common error cancels
+/// Those of them at which the modes are computed: 0, 2, 4, 6, 9, 12, 18, 26, 40 and 60 degrees.
+constexpr std::array<std::size_t, 10> mode_knots{0, 2, 4, 6, 9, 11, 14, 17, 20, 23};
+constexpr std::size_t knots = mode_knots.size();
+constexpr double mode_knot(std::size_t k) { return mean_knots[mode_knots[k]]; }
 
-/// The body with dimension i one SD larger, or, where that would turn the order of its heights, one SD
-/// smaller or a tenth of it; and by how many SD it was moved.
-std::pair<Body, double> shifted(Body const& body, std::size_t i) {
-    BodyDimension const& dimension = body.dimensions()[i];
-    for (double const steps : {1.0, -1.0, 0.1, -0.1}) {
-        try {
-            return {body.with(dimension_list[i].name, dimension.value + steps * dimension.sd), steps};
-        } catch (InvalidInput const&) {
-            continue;
-        }
+using AtKnots = std::array<double, knots>;
+
+/// How ln A at the mode knots grows per metre that a coordinate of an end of a slice moves.
+class Sensitivity {
+public:
+    explicit Sensitivity(std::size_t frusta) : growth_(frusta * coordinates) {}
+
+    void add(std::size_t knot, Silhouette const& seen, double area) {
+        seen.each_rim_point([&](int frustum, double share, double cos_t, double sin_t, Vector3 growth) {
+            AtKnots* at = &growth_[static_cast<std::size_t>(frustum) * coordinates];
+            for (double const end : {1.0 - share, share})
+                for (double const axis : {1.0, cos_t, sin_t})
+                    for (double const along : {growth.x, growth.y, growth.z})
+                        (*at++)[knot] += end * axis * along / area;
+        });
     }
-    return {body, 1.0};
+
+    /// Of ln A, where the slices move like this.
+    [[nodiscard]] AtKnots of(std::vector<Frustum> const& moves) const {
+        AtKnots sum{};
+        AtKnots const* at = growth_.data();
+        for (Frustum const& f : moves)
+            for (Section const& s : {f.rear, f.front})
+                for (Vector3 const& v : {s.centre, s.lateral, s.sagittal})
+                    for (double const move : {v.x, v.y, v.z}) {
+                        if (move != 0.0)
+                            for (std::size_t k = 0; k < knots; ++k) sum[k] += move * (*at)[k];
+                        ++at;
+                    }
+        return sum;
+    }
+
+private:
+    static constexpr std::size_t coordinates = 18; ///< of the two sections of a frustum
+    std::vector<AtKnots> growth_;
+};
+
+using Matrix = std::array<AtKnots, knots>;
+
+/// Jacobi's rotations: makes a symmetric matrix diagonal. @return the eigenvectors, as rows
+Matrix eigenvectors(Matrix& a) {
+    Matrix vectors{};
+    double trace = 0.0;
+    for (std::size_t i = 0; i < knots; ++i) {
+        vectors[i][i] = 1.0;
+        trace += a[i][i];
+    }
+    for (int sweep = 0; sweep < 30; ++sweep) {
+        double off = 0.0;
+        for (std::size_t p = 0; p < knots; ++p)
+            for (std::size_t q = p + 1; q < knots; ++q) {
+                off = std::max(off, std::abs(a[p][q]));
+                if (a[p][q] == 0.0) continue;
+                double const theta = 0.5 * (a[q][q] - a[p][p]) / a[p][q];
+                double const t =
+                    std::copysign(1.0, theta) / (std::abs(theta) + std::sqrt(theta * theta + 1.0));
+                double const c = 1.0 / std::sqrt(t * t + 1.0), s = t * c;
+                auto const rotate = [c, s](double& x, double& y) {
+                    double const old = x;
+                    x = c * old - s * y;
+                    y = s * old + c * y;
+                };
+                for (std::size_t i = 0; i < knots; ++i) rotate(a[i][p], a[i][q]);
+                for (std::size_t i = 0; i < knots; ++i) rotate(a[p][i], a[q][i]);
+                for (std::size_t i = 0; i < knots; ++i) rotate(vectors[p][i], vectors[q][i]);
+            }
+        if (off <= 1e-15 * trace) break;
+    }
+    return vectors;
 }
 
-template <std::size_t N>
-std::vector<double> on_grid(std::array<double, N> const& knots, std::vector<double> values,
-                            AreaCurve const& grid, std::size_t size) {
-    std::vector<double> x;
-    for (double const knot : knots) x.push_back(knot * degree);
-    boost::math::interpolators::makima<std::vector<double>> const curve(std::move(x), std::move(values));
+std::vector<double> on_grid(std::vector<double> knots_deg, std::vector<double> values, AreaCurve const& grid,
+                            std::size_t size) {
+    for (double& knot : knots_deg) knot *= degree;
+    double const last = knots_deg.back();
+    boost::math::interpolators::makima<std::vector<double>> const curve(std::move(knots_deg),
+                                                                        std::move(values));
     std::vector<double> result(size);
     for (std::size_t i = 0; i < size; ++i)
-        result[i] = curve(std::min(grid.start + static_cast<double>(i) * grid.step, knots.back() * degree));
+        result[i] = curve(std::min(grid.start + static_cast<double>(i) * grid.step, last));
     return result;
 }
 
@@ -344,7 +641,8 @@ std::vector<double> on_grid(std::array<double, N> const& knots, std::vector<doub
 
 ProjectedArea projected_area(PosedBody const& body, int rows) {
     require_rows(rows);
-    return ProjectedArea{Area::from_value(silhouette_area(body.frusta(), {1, 0, 0}, rows, body.symmetric()))};
+    return ProjectedArea{
+        Area::from_value(Silhouette(body.frusta(), {1, 0, 0}, rows, body.symmetric()).area())};
 }
 
 Area silhouette(std::vector<Frustum> const& frusta, Vector3 const& direction, int rows) {
@@ -352,7 +650,14 @@ Area silhouette(std::vector<Frustum> const& frusta, Vector3 const& direction, in
     if (!(length > 0.0) || !std::isfinite(length))
         throw InvalidInput("direction", std::to_string(length), "a vector of finite length above zero");
     require_rows(rows);
-    return Area::from_value(silhouette_area(frusta, direction, rows, false));
+    return Area::from_value(Silhouette(frusta, direction, rows, false).area());
+}
+
+PlanformArea planform_area(PosedBody const& body) {
+    Posture const& posture = body.posture();
+    Vector3 const back = about_y(about_x({0, 0, 1}, posture.roll.value()), posture.incline.value());
+    constexpr int rows = 1024; // across the trunk, where ends of limbs make steps
+    return PlanformArea{Area::from_value(Silhouette(body.frusta(), back, rows, body.symmetric()).area())};
 }
 
 namespace closed_form {
@@ -375,46 +680,57 @@ AreaCurve AreaCurve::of(Body const& body, Posture const& posture) {
     Posture level = posture;
     level.incline = radians(0);
     PosedBody const posed = pose(body, level);
+    Sensitivity sensitivity(posed.frusta().size());
     std::vector<double> mean;
-    for (double const knot : mean_knots)
-        mean.push_back(log_projected_area(posed, knot * degree, default_rows));
-    curve.mean = on_grid(mean_knots, std::move(mean), curve, size);
-
-    constexpr Eigen::Index knots = mode_knots.size();
-    auto const sample = [&](PosedBody const& b) {
-        Eigen::VectorXd values(knots);
-        for (Eigen::Index i = 0; i < knots; ++i)
-            values[i] = log_projected_area(b, mode_knots[static_cast<std::size_t>(i)] * degree, mode_rows);
-        return values;
-    };
-    Eigen::VectorXd const base = sample(posed);
-    Eigen::MatrixXd covariance = Eigen::MatrixXd::Zero(knots, knots);
-    for (std::size_t i = 0; i < dimension_list.size(); ++i) {
-        if (body.dimensions()[i].sd.value() == 0.0) continue;
-        auto const [changed, steps] = shifted(body, i);
-        Eigen::VectorXd const delta = (sample(pose(changed, level)) - base) / steps;
-        covariance += delta * delta.transpose();
+    for (double const knot : mean_knots) {
+        auto const [sine, cosine] = kernel::sin_cos_2pi(knot / 360.0);
+        Vector3 const travel{cosine, 0.0, -sine}; // as the inclined body sees it
+        Silhouette const seen(posed.frusta(), travel, default_rows, posed.symmetric());
+        double const area = seen.area();
+        auto const mode = std::find(mode_knots.begin(), mode_knots.end(), mean.size());
+        if (mode != mode_knots.end())
+            sensitivity.add(static_cast<std::size_t>(mode - mode_knots.begin()), seen, area);
+        mean.push_back(kernel::log(area));
     }
+    curve.mean = on_grid({mean_knots.begin(), mean_knots.end()}, std::move(mean), curve, size);
 
     // Discrete Karhunen-Loeve expansion: each knot weighs as much as the stretch of theta around it.
-    Eigen::VectorXd weight(knots);
-    for (Eigen::Index i = 0; i < knots; ++i) {
-        auto const k = static_cast<std::size_t>(i);
-        double const before = mode_knots[k == 0 ? 0 : k - 1],
-                     after = mode_knots[std::min(k + 1, mode_knots.size() - 1)];
-        weight[i] = std::sqrt(0.5 * (after - before));
+    AtKnots weight{};
+    std::vector<double> knots_deg;
+    for (std::size_t k = 0; k < knots; ++k) {
+        weight[k] = std::sqrt(0.5 * (mode_knot(std::min(k + 1, knots - 1)) - mode_knot(k == 0 ? 0 : k - 1)));
+        knots_deg.push_back(mode_knot(k));
     }
-    Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> const solver(weight.asDiagonal() * covariance
-                                                                * weight.asDiagonal());
-    double const total = solver.eigenvalues().cwiseMax(0.0).sum();
+    Matrix covariance{};
+    each_deformation(posed, [&](std::size_t dimension, std::vector<Frustum> const& moves) {
+        double const sd = body.dimensions()[dimension].sd.value();
+        AtKnots const change = sensitivity.of(moves);
+        for (std::size_t i = 0; i < knots; ++i)
+            for (std::size_t j = 0; j < knots; ++j)
+                covariance[i][j] += square(sd) * weight[i] * change[i] * weight[j] * change[j];
+    });
+    Matrix const vectors = eigenvectors(covariance);
+    std::vector<std::pair<double, std::size_t>> ranked; // variance, which; the largest first
+    double total = 0.0, kept = 0.0;
+    for (std::size_t k = 0; k < knots; ++k) {
+        double const variance = std::max(covariance[k][k], 0.0);
+        ranked.emplace_back(-variance, k);
+        total += variance;
+    }
     if (total <= 0.0) return curve;
-    double kept = 0.0;
-    for (Eigen::Index k = 0; k < static_cast<Eigen::Index>(max_modes); ++k) {
-        double const variance = std::max(solver.eigenvalues()[knots - 1 - k], 0.0);
-        Eigen::VectorXd mode =
-            std::sqrt(variance) * solver.eigenvectors().col(knots - 1 - k).cwiseQuotient(weight);
-        if (mode.sum() < 0.0) mode = -mode; // a sign of its own, whatever the solver's
-        curve.modes.push_back(on_grid(mode_knots, {mode.begin(), mode.end()}, curve, size));
+    std::sort(ranked.begin(), ranked.end());
+    for (std::size_t m = 0; m < max_modes; ++m) {
+        double const variance = -ranked[m].first;
+        AtKnots const& vector = vectors[ranked[m].second];
+        std::vector<double> mode;
+        double sum = 0.0;
+        for (std::size_t k = 0; k < knots; ++k) {
+            mode.push_back(std::sqrt(variance) * vector[k] / weight[k]);
+            sum += mode.back();
+        }
+        if (sum < 0.0) // a sign of its own, whatever the solver's
+            for (double& x : mode) x = -x;
+        curve.modes.push_back(on_grid(knots_deg, std::move(mode), curve, size));
         kept += variance;
     }
     curve.variance_kept = kept / total;

@@ -4,16 +4,17 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <numeric>
 #include <utility>
 
 #include <boost/math/interpolators/pchip.hpp>
 #include <boost/math/special_functions/ellint_2.hpp>
 #include <boost/math/tools/roots.hpp>
 
-#include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "body_ratio.hpp"
+#include "deformation.hpp"
 #include "vector3.hpp"
 
 namespace libdrag {
@@ -67,24 +68,35 @@ struct Joint {
     Vector3 point;
 };
 
+/// A place on a chain: a share of the way between two marks, the stations in their order and after them the joints.
+struct Cut {
+    std::size_t from, to;
+    double share;
+};
+using Cuts = std::vector<Cut>;
+
+double mark(std::vector<Station> const& stations, std::vector<Joint> const& joints, std::size_t i) {
+    return i < stations.size() ? stations[i].at : joints[i - stations.size()].at;
+}
+
 /// Where to cut the chain between stations: slices of at most `slice_length`; the last stretch, where
 /// a round end closes, is cut more finely towards that end.
-std::vector<double> cuts(std::vector<Station> const& stations, std::vector<Joint> const& joints) {
-    std::vector<double> marks;
-    for (auto const& station : stations) marks.push_back(station.at);
-    for (auto const& joint : joints) marks.push_back(joint.at);
-    std::sort(marks.begin(), marks.end());
-    auto const same = [](double p, double q) { return q - p < 1e-6; };
+Cuts cuts(std::vector<Station> const& stations, std::vector<Joint> const& joints) {
+    auto const at = [&](std::size_t i) { return mark(stations, joints, i); };
+    std::vector<std::size_t> marks(stations.size() + joints.size());
+    std::iota(marks.begin(), marks.end(), std::size_t{0});
+    std::sort(marks.begin(), marks.end(), [&](std::size_t i, std::size_t j) { return at(i) < at(j); });
+    auto const same = [&](std::size_t i, std::size_t j) { return at(j) - at(i) < 1e-6; };
     marks.erase(std::unique(marks.begin(), marks.end(), same), marks.end());
 
-    std::vector<double> result{marks.front()};
+    Cuts result{{marks.front(), marks.front(), 0.0}};
     for (std::size_t i = 1; i < marks.size(); ++i) {
-        double const from = marks[i - 1], to = marks[i];
+        std::size_t const from = marks[i - 1], to = marks[i];
         bool const closing = i + 1 == marks.size() && stations.back().half.breadth == 0.0;
-        int const pieces = closing ? 4 : static_cast<int>(std::ceil((to - from) / slice_length));
+        int const pieces = closing ? 4 : static_cast<int>(std::ceil((at(to) - at(from)) / slice_length));
         for (int k = 1; k <= pieces; ++k) {
             double const part = static_cast<double>(k) / pieces;
-            result.push_back(from + (to - from) * (closing ? 1.0 - square(1.0 - part) : part));
+            result.push_back({from, to, closing ? 1.0 - square(1.0 - part) : part});
         }
     }
     return result;
@@ -94,7 +106,7 @@ std::vector<double> cuts(std::vector<Station> const& stations, std::vector<Joint
 /// `lateral` as nearly as the axis allows. At a bend the two parts meet in the plane that halves the
 /// angle between them, so that they neither gape nor overlap.
 void add_chain(std::vector<Frustum>& frusta, Part part, std::vector<Station> const& stations,
-               std::vector<Joint> const& joints, Vector3 lateral) {
+               std::vector<Joint> const& joints, Vector3 lateral, Cuts const& cuts) {
     std::vector<double> at, breadth2, depth2;
     for (auto const& station : stations) {
         at.push_back(station.at);
@@ -105,27 +117,37 @@ void add_chain(std::vector<Frustum>& frusta, Part part, std::vector<Station> con
     Interpolant const half_breadth2(std::vector<double>(at), std::move(breadth2));
     Interpolant const half_depth2(std::move(at), std::move(depth2));
 
-    std::size_t bone = 0;
-    auto const direction = [&](std::size_t i) { return unit(joints[i + 1].point - joints[i].point); };
-    auto const section = [&](double s) {
-        while (bone + 2 < joints.size() && s > joints[bone + 1].at + 1e-6) ++bone;
-        Joint const &from = joints[bone], &to = joints[bone + 1];
-        Vector3 const along = direction(bone);
+    struct Bone {
+        Vector3 along, across, deep;
+    };
+    std::vector<Bone> bones;
+    for (std::size_t i = 0; i + 1 < joints.size(); ++i) {
+        Vector3 const along = unit(joints[i + 1].point - joints[i].point);
         Vector3 const across = unit(lateral - dot(lateral, along) * along);
+        bones.push_back({along, across, cross(along, across)});
+    }
+    std::size_t i = 0;
+    auto const section = [&](double s) {
+        while (i + 1 < bones.size() && s > joints[i + 1].at + 1e-6) ++i;
+        Joint const &from = joints[i], &to = joints[i + 1];
+        Bone const& bone = bones[i];
         Section result{from.point + ((s - from.at) / (to.at - from.at)) * (to.point - from.point),
-                       std::sqrt(std::max(half_breadth2(s), 0.0)) * across,
-                       std::sqrt(std::max(half_depth2(s), 0.0)) * cross(along, across)};
-        if (bone + 2 < joints.size() && std::abs(s - to.at) <= 1e-6) {
-            Vector3 const mitre = along + direction(bone + 1);
+                       std::sqrt(std::max(half_breadth2(s), 0.0)) * bone.across,
+                       std::sqrt(std::max(half_depth2(s), 0.0)) * bone.deep};
+        if (i + 1 < bones.size() && std::abs(s - to.at) <= 1e-6) {
+            Vector3 const mitre = bone.along + bones[i + 1].along;
             for (Vector3* axis : {&result.lateral, &result.sagittal})
-                *axis = *axis - (dot(*axis, mitre) / dot(along, mitre)) * along;
+                *axis = *axis - (dot(*axis, mitre) / dot(bone.along, mitre)) * bone.along;
         }
         return result;
     };
-    std::vector<double> const places = cuts(stations, joints);
-    Section rear = section(places.front());
-    for (std::size_t i = 1; i < places.size(); ++i) {
-        Section const front = section(places[i]);
+    auto const place = [&](Cut const& cut) {
+        double const from = mark(stations, joints, cut.from);
+        return from + (mark(stations, joints, cut.to) - from) * cut.share;
+    };
+    Section rear = section(place(cuts.front()));
+    for (std::size_t k = 1; k < cuts.size(); ++k) {
+        Section const front = section(place(cuts[k]));
         frusta.push_back({rear, front, part});
         rear = front;
     }
@@ -134,8 +156,12 @@ void add_chain(std::vector<Frustum>& frusta, Part part, std::vector<Station> con
 /// The numbers of a body that its shape needs, in metres. x is the distance from the hip points towards
 /// the head, standing upright.
 struct Shape {
-    explicit Shape(Body const& body) {
-        auto const value = [&](std::string_view name) { return body.dimension(name).value.value(); };
+    /// @param longer this dimension is larger `by` so many metres
+    explicit Shape(Body const& body, std::string_view longer = {}, double by = 0.0) {
+        auto const value = [&](std::string_view name) {
+            double const v = body.dimension(name).value.value();
+            return name == longer ? v + by : v;
+        };
         auto const radius = [&](std::string_view name) { return value(name) / (2.0 * pi); };
         double const stature = body.stature().value();
         double const hip_height = value("hip_height");
@@ -188,22 +214,54 @@ struct Shape {
 
 constexpr Vector3 left{0, 1, 0};
 
-/// Builds the level, unrolled body; `side` is +1 for the left and -1 for the right.
+/// Builds the level, unrolled body: the left half, which the right one mirrors but for an arm that pulls.
 class Builder {
 public:
-    Builder(Shape const& shape, Posture const& posture) : shape_(shape), posture_(posture) {}
+    /// @param cuts where an earlier body was cut, to be cut there again; empty, then it is filled
+    Builder(Shape const& shape, Posture const& posture, std::vector<Cuts>& cuts)
+        : shape_(shape), posture_(posture), cuts_(cuts), cut_anew_(cuts.empty()) {
+        frusta_.reserve(160);
+    }
 
     std::vector<Frustum> frusta() {
-        trunk();
-        head();
-        for (double const side : {1.0, -1.0}) {
-            leg(side);
-            arm(side);
-        }
+        left_half();
+        std::size_t const middle = frusta_.size();
+        mirror(Part::left_leg, Part::right_leg, middle);
+        if (posture_.arms == Arms::mid_stroke) pulling_arm();
+        else mirror(Part::left_arm, Part::right_arm, middle);
+        return std::move(frusta_);
+    }
+    /// Of a body whose right half mirrors the left: the first of its frusta, those not on the right.
+    std::vector<Frustum> left_frusta() {
+        left_half();
         return std::move(frusta_);
     }
 
 private:
+    void left_half() {
+        trunk();
+        head();
+        leg();
+        arm();
+    }
+
+    void chain(Part part, std::vector<Station> const& stations, std::vector<Joint> const& joints,
+               Vector3 lateral) {
+        if (cut_anew_) cuts_.push_back(cuts(stations, joints));
+        add_chain(frusta_, part, stations, joints, lateral, cuts_[chains_++]);
+    }
+
+    /// The breadth's axis keeps its direction, as the trunk's does.
+    void mirror(Part from, Part to, std::size_t end) {
+        auto const mirrored = [](Section const& s) {
+            auto const m = [](Vector3 p) { return Vector3{p.x, -p.y, p.z}; };
+            return Section{m(s.centre), -1.0 * m(s.lateral), m(s.sagittal)};
+        };
+        for (std::size_t i = 0; i < end; ++i)
+            if (Frustum const f = frusta_[i]; f.part == from)
+                frusta_.push_back({mirrored(f.rear), mirrored(f.front), to});
+    }
+
     /// Half-breadth of the trunk where the arms leave it.
     [[nodiscard]] double shoulder_half_breadth() const {
         switch (posture_.arms) {
@@ -238,8 +296,8 @@ private:
             {b.waist - start, b.waist_half},      {b.chest - start, b.chest_half},
             {b.armpit - start, b.chest_half}, // the chest keeps its section up to the armpits
             {b.shoulder - start, shoulder_half()}};
-        add_chain(frusta_, Part::trunk, stations,
-                  {{0.0, {b.crotch, 0, 0}}, {b.shoulder - start, {b.shoulder, 0, 0}}}, left);
+        chain(Part::trunk, stations, {{0.0, {b.crotch, 0, 0}}, {b.shoulder - start, {b.shoulder, 0, 0}}},
+              left);
     }
 
     void head() {
@@ -258,10 +316,10 @@ private:
         double const lift = posture_.head_lift.value();
         Vector3 const base{b.shoulder, 0, 0};
         Vector3 const along{std::cos(lift), 0, std::sin(lift)};
-        add_chain(frusta_, Part::head, stations, {{0.0, base}, {vertex, base + vertex * along}}, left);
+        chain(Part::head, stations, {{0.0, base}, {vertex, base + vertex * along}}, left);
     }
 
-    void leg(double side) {
+    void leg() {
         Shape const& b = shape_;
         double const knee = b.thigh_length, ankle = knee + b.shank_length, toes = ankle + b.foot_length;
         std::vector<Station> const stations{
@@ -285,13 +343,13 @@ private:
         Vector3 const toe_point =
             ankle_point + b.foot_length * back(shank_angle) + (0.5 * b.foot_breadth - b.ankle) * left;
         double const spread = posture_.leg_spread.value();
-        auto const place = [&](Vector3 p) { return mirrored(hip + about_z(p - hip, -spread), side); };
-        add_chain(frusta_, side > 0 ? Part::left_leg : Part::right_leg, stations,
-                  {{0.0, place(hip)},
-                   {knee, place(knee_point)},
-                   {ankle, place(ankle_point)},
-                   {toes, place(toe_point)}},
-                  about_z(left, -side * spread));
+        auto const place = [&](Vector3 p) { return hip + about_z(p - hip, -spread); };
+        chain(Part::left_leg, stations,
+              {{0.0, place(hip)},
+               {knee, place(knee_point)},
+               {ankle, place(ankle_point)},
+               {toes, place(toe_point)}},
+              about_z(left, -spread));
     }
 
     /// Places along the arm and its half-axes; hand given by its half-axes where it is broadest.
@@ -318,11 +376,11 @@ private:
                  {wrist + hand_length, {0.0, 0.0}}}};
     }
 
-    void arm(double side) {
+    void arm() {
         switch (posture_.arms) {
-        case Arms::overhead: overhead_arm(side); break;
-        case Arms::at_sides: arm_at_side(side); break;
-        case Arms::mid_stroke: side > 0 ? reaching_arm(side) : pulling_arm(side); break;
+        case Arms::overhead: overhead_arm(); break;
+        case Arms::at_sides: arm_at_side(); break;
+        case Arms::mid_stroke: reaching_arm(); break;
         }
     }
 
@@ -332,17 +390,17 @@ private:
                / (shape_.upper_arm_length + shape_.forearm_length + shape_.hand_length);
     }
 
-    void overhead_arm(double side) {
+    void overhead_arm() {
         Shape const& b = shape_;
         // Hand on hand: each arm carries one side of the pair, half as broad and twice as thick.
         HalfAxes const hand{0.25 * b.hand_breadth, 2.0 * hand_half_thickness * b.hand_breadth};
         ArmStations const arm = arm_stations(overhead_scale(), hand);
         // Beside the head up to the elbow, then converging until the wrists touch.
         double const elbow_y = b.head_half.breadth + elbow_to_forearm * b.forearm;
-        straight_arm(side, arm, 1.0, {shoulder_joint(), elbow_y, b.wrist, 0.25 * b.hand_breadth});
+        straight_arm(arm, 1.0, {shoulder_joint(), elbow_y, b.wrist, 0.25 * b.hand_breadth});
     }
 
-    void arm_at_side(double side) {
+    void arm_at_side() {
         Shape const& b = shape_;
         HalfAxes const hand{hand_half_thickness * b.hand_breadth, 0.5 * b.hand_breadth}; // palm on the thigh
         ArmStations const arm = arm_stations(1.0, hand);
@@ -350,58 +408,64 @@ private:
             std::max(b.waist_half.breadth, b.chest_half.breadth) + elbow_to_forearm * b.forearm;
         double const wrist_y = std::max(b.hip_half.breadth, 2.0 * b.thigh) + b.wrist;
         double const tip_y = 2.0 * b.thigh + hand.breadth;
-        straight_arm(side, arm, -1.0, {shoulder_joint(), elbow_y, wrist_y, tip_y});
+        straight_arm(arm, -1.0, {shoulder_joint(), elbow_y, wrist_y, tip_y});
     }
 
-    void reaching_arm(double side) {
+    void reaching_arm() {
         Shape const& b = shape_;
         ArmStations const arm =
             arm_stations(overhead_scale(), {0.5 * b.hand_breadth, hand_half_thickness * b.hand_breadth});
         double const y = shoulder_joint();
-        straight_arm(side, arm, 1.0, {y, y, y, y});
+        straight_arm(arm, 1.0, {y, y, y, y});
     }
 
     /// An arm along the trunk line, forward (+1) or back (-1), at the given distances from the axis at
     /// shoulder, elbow, wrist and fingertip; then turned down by the arm angle and out by the spread.
-    void straight_arm(double side, ArmStations const& arm, double forward, std::array<double, 4> y) {
+    void straight_arm(ArmStations const& arm, double forward, std::array<double, 4> y) {
         Vector3 const joint{shape_.shoulder, y[0], 0};
         double const down = posture_.arm_angle.value(), out = posture_.arm_spread.value();
         auto const place = [&](double at, double distance) {
             Vector3 const level{forward * at, distance - y[0], 0};
-            return mirrored(joint + about_z(about_y(level, -forward * down), forward * out), side);
+            return joint + about_z(about_y(level, -forward * down), forward * out);
         };
-        add_chain(frusta_, side > 0 ? Part::left_arm : Part::right_arm, arm.stations,
-                  {{0.0, place(0.0, y[0])},
-                   {arm.elbow, place(arm.elbow, y[1])},
-                   {arm.wrist, place(arm.wrist, y[2])},
-                   {arm.tip, place(arm.tip, y[3])}},
-                  about_z(left, side * forward * out));
+        chain(Part::left_arm, arm.stations,
+              {{0.0, place(0.0, y[0])},
+               {arm.elbow, place(arm.elbow, y[1])},
+               {arm.wrist, place(arm.wrist, y[2])},
+               {arm.tip, place(arm.tip, y[3])}},
+              about_z(left, forward * out));
     }
 
-    /// Middle of the pull: upper arm out and down, elbow bent by some 80 degrees, hand under the body.
-    void pulling_arm(double side) {
+    /// Middle of the pull, on the right: upper arm out and down, elbow bent by some 80 degrees, hand under the
+    /// body.
+    void pulling_arm() {
         Shape const& b = shape_;
         ArmStations const arm =
             arm_stations(1.0, {0.5 * b.hand_breadth, hand_half_thickness * b.hand_breadth});
-        Vector3 const upper = unit({0.30, 0.75, -0.60}), lower = unit({-0.10, -0.45, -0.90});
-        Vector3 const shoulder{b.shoulder, shoulder_joint(), 0};
+        Vector3 const upper = unit({0.30, -0.75, -0.60}), lower = unit({-0.10, 0.45, -0.90});
+        Vector3 const shoulder{b.shoulder, -shoulder_joint(), 0};
         Vector3 const elbow = shoulder + arm.elbow * upper;
         Vector3 const wrist = elbow + (arm.wrist - arm.elbow) * lower;
         Vector3 const tip = wrist + (arm.tip - arm.wrist) * lower;
-        add_chain(frusta_, side > 0 ? Part::left_arm : Part::right_arm, arm.stations,
-                  {{0.0, mirrored(shoulder, side)},
-                   {arm.elbow, mirrored(elbow, side)},
-                   {arm.wrist, mirrored(wrist, side)},
-                   {arm.tip, mirrored(tip, side)}},
-                  left);
+        chain(Part::right_arm, arm.stations,
+              {{0.0, shoulder}, {arm.elbow, elbow}, {arm.wrist, wrist}, {arm.tip, tip}}, left);
     }
-
-    static Vector3 mirrored(Vector3 p, double side) { return {p.x, side * p.y, p.z}; }
 
     Shape const& shape_;
     Posture const& posture_;
+    std::vector<Cuts>& cuts_;
+    bool cut_anew_;
+    std::size_t chains_ = 0;
     std::vector<Frustum> frusta_;
 };
+
+void turn(std::vector<Frustum>& frusta, double roll, double incline) {
+    if (roll == 0.0 && incline == 0.0) return;
+    auto const turned = [&](Vector3 p) { return about_y(about_x(p, roll), incline); };
+    for (Frustum& f : frusta)
+        for (Section* s : {&f.rear, &f.front})
+            *s = {turned(s->centre), turned(s->lateral), turned(s->sagittal)};
+}
 
 void require_posture(Posture const& p) {
     auto const check = [](std::string_view field, Angle angle, double low, double high) {
@@ -459,14 +523,19 @@ Vector3 first_moment(Frustum const& f) {
 }
 
 double lateral_area(Frustum const& f) {
-    constexpr int around = 24;
+    constexpr std::size_t around = 24;
+    static auto const circle = [] {
+        std::array<kernel::SinCos, around> points{};
+        for (std::size_t i = 0; i < around; ++i)
+            points[i] = kernel::sin_cos_2pi(static_cast<double>(i) / around);
+        return points;
+    }();
     Vector3 const axis = f.front.centre - f.rear.centre;
     Vector3 const du = f.front.lateral - f.rear.lateral, dv = f.front.sagittal - f.rear.sagittal;
     double sum = 0.0;
     for (auto const& [share, weight] : gauss) {
         Section const s = between(f, share);
-        for (int i = 0; i < around; ++i) {
-            double const t = 2.0 * pi * i / around, cos_t = std::cos(t), sin_t = std::sin(t);
+        for (auto const& [sin_t, cos_t] : circle) {
             Vector3 const along = axis + cos_t * du + sin_t * dv;
             Vector3 const round = cos_t * s.sagittal - sin_t * s.lateral;
             sum += weight * (2.0 * pi / around) * norm(cross(along, round));
@@ -490,13 +559,37 @@ Length half_breadth(Length girth, Length half_depth) {
 PosedBody pose(Body const& body, Posture const& posture) {
     require_posture(posture);
     Shape const shape(body);
+    std::vector<Cuts> cuts;
     PosedBody posed(body, posture);
-    posed.frusta_ = Builder(shape, posture).frusta();
-    double const roll = posture.roll.value(), incline = posture.incline.value();
-    auto const turn = [&](Vector3 p) { return about_y(about_x(p, roll), incline); };
-    for (Frustum& f : posed.frusta_)
-        for (Section* s : {&f.rear, &f.front}) *s = {turn(s->centre), turn(s->lateral), turn(s->sagittal)};
+    posed.frusta_ = Builder(shape, posture, cuts).frusta();
+    turn(posed.frusta_, posture.roll.value(), posture.incline.value());
     return posed;
+}
+
+void each_deformation(PosedBody const& posed,
+                      std::function<void(std::size_t, std::vector<Frustum> const&)> const& f) {
+    Body const& body = posed.body();
+    std::vector<Cuts> cuts;
+    auto const frusta = [&](Shape const& shape) {
+        Builder builder(shape, posed.posture(), cuts);
+        return posed.symmetric() ? builder.left_frusta() : builder.frusta();
+    };
+    std::vector<Frustum> const before = frusta(Shape(body));
+    constexpr double by = 1e-6; // of some 0.1 to 1 m: rounding and curvature both below 1e-5 of the rate
+    auto const per_metre = [](Vector3 a, Vector3 b) { return (1.0 / by) * (b - a); };
+    auto const rate = [&](Section const& a, Section const& b) {
+        return Section{per_metre(a.centre, b.centre), per_metre(a.lateral, b.lateral),
+                       per_metre(a.sagittal, b.sagittal)};
+    };
+    for (std::size_t i = 0; i < dimension_list.size(); ++i) {
+        if (body.dimensions()[i].sd.value() == 0.0) continue;
+        std::vector<Frustum> rates = frusta(Shape(body, dimension_list[i].name, by));
+        for (std::size_t k = 0; k < rates.size(); ++k)
+            rates[k] = {rate(before[k].rear, rates[k].rear), rate(before[k].front, rates[k].front),
+                        rates[k].part};
+        turn(rates, posed.posture().roll.value(), posed.posture().incline.value());
+        f(i, rates);
+    }
 }
 
 bool PosedBody::symmetric() const noexcept {
@@ -519,12 +612,6 @@ WettedArea PosedBody::wetted_area() const {
     double sum = 0.0;
     for (Frustum const& f : frusta_) sum += lateral_area(f);
     return WettedArea{Area::from_value(sum)};
-}
-
-PlanformArea PosedBody::planform_area() const {
-    Vector3 const back = about_y(about_x({0, 0, 1}, posture_.roll.value()), posture_.incline.value());
-    constexpr int rows = 1024; // across the trunk, where ends of limbs make steps
-    return PlanformArea{silhouette(frusta_, back, rows)};
 }
 
 } // namespace libdrag

@@ -828,7 +828,7 @@ std::string body(Swimmer const& swimmer, Body const& body, Style const& style) {
         json["density_kg_m3"] = body.mass().value() / volume.value();
         json["lung_gas_m3"] = lung_gas(body).value();
         json["wetted_area_m2"] = level.wetted_area().value();
-        json["planform_area_m2"] = level.planform_area().value();
+        json["planform_area_m2"] = planform_area(level).value();
         for (Row const& row : rows)
             json["projected_area_m2"][std::string(row.key)] = projected_area(row.posed).value();
         json["shoulder_hip_m"] = body.shoulder_hip().value();
@@ -863,7 +863,7 @@ std::string body(Swimmer const& swimmer, Body const& body, Style const& style) {
                                          number(body.mass().value() / (1000.0 * volume.value()), 4),
                                          in_words(Composition{}, lung_gas(body))));
     page.paragraph("Skin", fmt::format("{} m2 wetted", number(level.wetted_area().value(), 3)));
-    page.paragraph("From above", fmt::format("{} m2 planform", number(level.planform_area().value(), 3)));
+    page.paragraph("From above", fmt::format("{} m2 planform", number(planform_area(level).value(), 3)));
     std::string fronts;
     for (Row const& row : rows)
         fronts += fmt::format("{}{} {} m2", fronts.empty() ? "" : ", ", row.words,

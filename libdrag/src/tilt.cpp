@@ -29,7 +29,7 @@ TiltParameters TiltParameters::from(Coefficients const& c) {
 TiltShape TiltShape::of(Body const& body, Posture const& level) {
     PosedBody const posed = pose(body, level);
     double const projected = projected_area(posed).value();
-    return {AreaCurve::of(body, level), posed.planform_area().area().value() / projected,
+    return {AreaCurve::of(body, level), planform_area(posed).area().value() / projected,
             posed.length().value() / std::sqrt(4.0 * projected / pi)};
 }
 

@@ -5,6 +5,8 @@
 
 #include <libdrag/posture.hpp>
 
+#include "vector_math.hpp"
+
 namespace libdrag {
 
 constexpr Vector3 operator+(Vector3 a, Vector3 b) { return {a.x + b.x, a.y + b.y, a.z + b.z}; }
@@ -19,17 +21,17 @@ inline Vector3 unit(Vector3 a) { return (1.0 / norm(a)) * a; }
 
 /// Turned about x, y towards z.
 inline Vector3 about_x(Vector3 p, double angle) {
-    double const c = std::cos(angle), s = std::sin(angle);
+    auto const [s, c] = kernel::sin_cos_2pi(angle / (2.0 * pi));
     return {p.x, c * p.y - s * p.z, s * p.y + c * p.z};
 }
 /// Turned about y, x (forward) towards z (up): raises the head, lowers the legs.
 inline Vector3 about_y(Vector3 p, double angle) {
-    double const c = std::cos(angle), s = std::sin(angle);
+    auto const [s, c] = kernel::sin_cos_2pi(angle / (2.0 * pi));
     return {c * p.x - s * p.z, p.y, s * p.x + c * p.z};
 }
 /// Turned about z, x towards y: to the left.
 inline Vector3 about_z(Vector3 p, double angle) {
-    double const c = std::cos(angle), s = std::sin(angle);
+    auto const [s, c] = kernel::sin_cos_2pi(angle / (2.0 * pi));
     return {c * p.x - s * p.y, s * p.x + c * p.y, p.z};
 }
 

@@ -951,7 +951,7 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("volume_m3", [](PosedBody const& p) { return body_volume(p.body()).value(); })
         .def_property_readonly("wetted_area_m2", [](PosedBody const& p) { return p.wetted_area().value(); })
         .def_property_readonly("planform_area_m2",
-                               [](PosedBody const& p) { return p.planform_area().value(); })
+                               [](PosedBody const& p) { return planform_area(p).value(); })
         .def("centre_of_volume",
              [](PosedBody const& p) {
                  Vector3 const c = BuoyantBody::of(p.body(), p.posture()).centre_of_volume();

@@ -22,6 +22,9 @@ inline constexpr int default_rows = 80;
 /// Silhouette of a body along its direction of travel, in its posture.
 ProjectedArea projected_area(PosedBody const& body, int rows = default_rows);
 
+/// Silhouette seen at right angles to the trunk, from the back (from above if level and not rolled).
+PlanformArea planform_area(PosedBody const& body);
+
 /// Silhouette of any list of frusta along a direction (its length and sign do not matter).
 /// @throws InvalidInput: zero or non-finite direction, rows < 8
 Area silhouette(std::vector<Frustum> const& frusta, Vector3 const& direction, int rows = default_rows);

@@ -111,8 +111,6 @@ public:
     [[nodiscard]] Length length() const;
     /// Skin area, all of it (a wholly submerged body), fingers and toes closed.
     [[nodiscard]] WettedArea wetted_area() const;
-    /// Silhouette seen at right angles to the trunk, from the back (from above if level and not rolled).
-    [[nodiscard]] PlanformArea planform_area() const;
 
 private:
     friend PosedBody pose(Body const&, Posture const&);

@@ -223,7 +223,7 @@ inline constexpr std::array sources{
     Source{"breath.total.tow_women", 0.16, 0, "1", "net tow force, breath over none, assisted towing, women", "formosa", Verified::read, ""},
     Source{"breath.within_stroke.breast", 1.2, 0.31, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
     Source{"breath.within_stroke.crawl", 1.09, 0.105, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when in the stroke the hips are lowest"},
-    Source{"breath.within_stroke.fly", 1.05, 0.22, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
+    Source{"breath.within_stroke.fly", 1.05, 0.25, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
     // --- evidence ---------------------------------------------------------------------------------
     Source{"evidence.sample_size_of_body", 0.05, 0, "1", "relative SD of area and drag", "libdrag", Verified::assumption, "bodies of samples that were not described are taken as usual adults"},
     Source{"evidence.unknown_sample", 8, 0, "1", "swimmers", "libdrag", Verified::assumption, "size of a sample that a source does not state"},
