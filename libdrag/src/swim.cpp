@@ -187,14 +187,13 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
     inputs.push_back(Input::normal("how passive drag was measured (spread between studies)", 1.0,
                                    c.value("resistance.passive.method"), 0.3, 1.7));
     std::size_t const friction_line = inputs.size();
-    inputs.push_back(Input::normal("how much of the drag is friction", 1.0,
-                                   c.value("resistance.friction.line"), 0.3, 3.0));
+    inputs.push_back(Input::normal("how much of the drag is friction", hull.friction_factor,
+                                   c.sd("resistance.friction.factor"), 0.3, 3.0));
     std::size_t const exponent = inputs.size();
     inputs.push_back(
         Input::normal("how drag grows with speed", 0.0, c.value("resistance.exponent_scatter") * between));
     std::size_t const waves = inputs.size();
-    inputs.push_back(
-        Input::normal("how much of the drag is waves", 0.0, c.value("resistance.wave.log_odds_sd")));
+    inputs.push_back(Input::normal("how much of the drag is waves", 0.0, c.sd("resistance.wave.log_odds")));
     std::size_t const factor = inputs.size();
     Uncertain const active = active_factor(swim.stroke, swim.method, v, c);
     Uncertain const own_k =
@@ -223,7 +222,7 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
                                        0.3, 1.7));
 
     double const q = dynamic_pressure(swim.water.density, v).value();
-    double const friction = point.passive.friction.value();
+    double const friction = point.passive.friction.value() / hull.friction_factor;
     double const level_pressure_per_area = q * hull.pressure_coefficient.value();
     double const wave_over_rest =
         point.passive.wave.value() / (point.passive.friction + point.passive.pressure).value();

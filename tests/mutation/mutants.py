@@ -145,7 +145,7 @@ LISTED = [
     # --- swim
     ("swim.worn.draws", SRC + "swim.cpp", "(1.0 + waves_over_rest) * in[factor])\n                     + worn", "(1.0 + waves_over_rest) * in[factor])"),
     ("swim.worn.point", SRC + "swim.cpp", "Force const worn = swim.added_k * square(v)", "Force const worn = 2.0 * swim.added_k * square(v)"),
-    ("swim.waves.sd", SRC + "swim.cpp", 'c.value("resistance.wave.log_odds_sd"))', '0.1 * c.value("resistance.wave.log_odds_sd"))'),
+    ("swim.waves.sd", SRC + "swim.cpp", 'c.sd("resistance.wave.log_odds"))', '0.1 * c.sd("resistance.wave.log_odds"))'),
     ("swim.incline.common", SRC + "swim.cpp", "std::sqrt(1.0 - common * common)", "std::sqrt(1.0 + common * common)"),
     ("swim.friction", SRC + "swim.cpp", "out[3] = immersed - out[2]", "out[3] = immersed"),
     ("swim.population", SRC + "swim.cpp", "1.0 / std::sqrt(static_cast<double>(n))", "1.0 / static_cast<double>(n)"),
