@@ -25,7 +25,7 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr std::size_t at(Index i) { return static_cast<std::size_t>(i); }
+constexpr std::size_t index(Index i) { return static_cast<std::size_t>(i); }
 
 // --- what is weighed --------------------------------------------------------------------------------
 
@@ -365,8 +365,7 @@ struct Predictor {
 };
 
 std::map<std::string_view, Predictor> const& predictors() {
-    static std::string_view const balance = "balance posture.incline.crawl",
-                                  stroke = "stroke tilt posture resistance evidence";
+    static std::string_view const balance = "balance posture.incline.crawl", stroke = "stroke evidence";
     static std::map<std::string_view, Predictor> const table{
         {"passive_N", {Scale::log, passive, passive_N, drag_extra}},
         {"passive_k",
@@ -518,6 +517,26 @@ bool reads(Predictor const& p, std::string_view key) {
     return false;
 }
 
+/// Whether a key is of another stroke, method or sex than the swimmers have.
+bool of_others(std::string_view key, Swim const& swim) {
+    auto const names = [&](std::string_view word) {
+        std::size_t const found = key.find("." + std::string(word));
+        std::size_t const end = found + 1 + word.size();
+        return found != std::string_view::npos && (end == key.size() || key[end] == '.');
+    };
+    for (Stroke stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly})
+        if (stroke != swim.stroke && names(to_string(stroke))) return true;
+    constexpr std::array<std::pair<Method, std::string_view>, 5> methods{
+        {{Method::push_off_pads, "push_off_pads"},
+         {Method::perturbation, "perturbation"},
+         {Method::planimetric, "planimetric"},
+         {Method::residual_thrust, "residual"},
+         {Method::assisted_tow, "assisted_tow"}}};
+    for (auto const& method : methods)
+        if (method.first != swim.method && names(method.second)) return true;
+    return names(swim.body.sex() == Sex::male ? "women" : "men");
+}
+
 /// A quantity on the scale it is weighed on, and back.
 double on_scale(Predictor const& p, double x) { return to_scale(p.scale, p.reduction ? 1.0 - 1.0 / x : x); }
 double off_scale(Predictor const& p, double y) {
@@ -534,54 +553,66 @@ double slope_of(Predictor const& p, double x) {
 /// swimmer, and active drag (by the same predictor as the rows).
 double log_price(Case const& c) { return std::log(breath_loss(c, 4.0, 2.0)); }
 
-struct Point {
-    double value;             ///< on the scale
-    Eigen::RowVectorXd slope; ///< by what is weighed
+/// What is asked of the model, on its scale, linear in what is weighed.
+struct Linear {
+    VectorXd at_prior; ///< with all of it in the middle of its prior
+    Eigen::MatrixXd slope;
 };
 
 struct LawFit {
+    Linear linear; ///< of all questions, the rows first
+    VectorXd b;    ///< where it was taken
     fit::Rows rows;
     fit::Fit fit;
-    VectorXd predicted; ///< y on the scale at the prior's middle, by the linear model
-    Point price, drag;
-    std::vector<Point> candidates;
+};
+
+/// Rows of the table, then studies that could be made, then price and drag.
+struct Question {
+    Conditions is;
+    Predictor const* by;
 };
 
 struct Candidate {
     char const* words;
     tables::EvidenceRow row;
 };
-/// Studies that could be made, with 20 swimmers each.
+/// Twenty men who swim crawl at the surface.
+tables::EvidenceRow standard(std::string_view quantity, std::string_view method = "planimetric") {
+    tables::EvidenceRow r{};
+    r.quantity = quantity;
+    r.n = "20";
+    r.sex = "male";
+    r.stature_m = 1.80;
+    r.mass_kg = 75;
+    r.speed_m_s = "1.5";
+    r.depth_m = "0";
+    r.stroke = "crawl";
+    r.method = method;
+    return r;
+}
+tables::EvidenceRow with_parameter(tables::EvidenceRow row, std::string_view parameter) {
+    row.parameter = parameter;
+    return row;
+}
+tables::EvidenceRow at_incline(tables::EvidenceRow row, std::string_view degrees) {
+    row.incline_deg = degrees;
+    return row;
+}
+
+/// Studies that could be made.
 std::vector<Candidate> const& candidates() {
-    auto const row = [](char const* quantity, char const* speed, char const* incline, char const* method,
-                        char const* parameter) {
-        tables::EvidenceRow r{};
-        r.quantity = quantity;
-        r.n = "20";
-        r.sex = "male";
-        r.stature_m = 1.80;
-        r.mass_kg = 75;
-        r.speed_m_s = speed;
-        r.incline_deg = incline;
-        r.depth_m = "0";
-        r.stroke = "crawl";
-        r.method = method;
-        r.parameter = parameter;
-        return r;
-    };
     static std::vector<Candidate> const list{
-        {"drag at 10 deg of incline over level, same swimmers", row("tilt_ratio", "1.5", "10", "", "")},
-        {"trunk incline at race speed", row("incline", "1.5", "", "", "")},
-        {"share of the cycle that a breath keeps the hips low", row("head_turn_s", "", "", "", "")},
+        {"drag at 10 deg of incline over level, same swimmers", at_incline(standard("tilt_ratio"), "10")},
+        {"trunk incline at race speed", standard("incline")},
+        {"share of the cycle that a breath keeps the hips low", standard("head_turn_s")},
         {"speed gained behind a swimmer at a known loss of drag",
-         row("power_speed_gain", "", "", "", "0.09")},
-        {"speed lost with the head held out", row("head_out_speed_loss", "1.5", "", "", "0.32")},
-        {"passive drag towed at the surface", row("passive_N", "1.5", "", "", "")},
-        {"share of waves in passive drag", row("wave_share", "1.5", "", "", "")},
-        {"active drag by planimetry", row("active_N", "1.5", "", "planimetric", "")},
-        {"active drag on push-off pads", row("active_N", "1.5", "", "push-off-pads", "")},
-        {"active over passive drag by residual thrust",
-         row("active_over_passive", "1.5", "", "residual-thrust", "")},
+         with_parameter(standard("power_speed_gain"), "0.09")},
+        {"speed lost with the head held out", with_parameter(standard("head_out_speed_loss"), "0.32")},
+        {"passive drag towed at the surface", standard("passive_N")},
+        {"share of waves in passive drag", standard("wave_share")},
+        {"active drag by planimetry", standard("active_N")},
+        {"active drag on push-off pads", standard("active_N", "push-off-pads")},
+        {"active over passive drag by residual thrust", standard("active_over_passive", "residual-thrust")},
     };
     return list;
 }
@@ -591,137 +622,105 @@ class Study {
 public:
     explicit Study(Coefficients coefficients);
 
-    std::vector<Conditions> conditions;
-    std::vector<Predictor const*> predictor;
+    std::vector<Question> questions;
     std::vector<Index> study; ///< of each row
-    std::vector<std::string_view> study_names;
-    VectorXd y;
+    Index studies = 0;
+    VectorXd y; ///< of each row, on its scale
     std::array<LawFit, tilt_laws> laws;
     std::array<double, tilt_laws> weights;
 
+    [[nodiscard]] Index size() const { return y.size(); }
     /// Weights of the laws from their log likelihoods and the guard.
     [[nodiscard]] static std::array<double, tilt_laws>
     weigh(std::array<double, tilt_laws> const& log_likelihood);
 
 private:
     Coefficients base_;
+    VectorXd prior_;
+    fit::Rows empty_;
     Hulls shapes_;
-    std::vector<Conditions> candidate_conditions_;
 
-    [[nodiscard]] Coefficients at_shift(VectorXd const& b) const;
-    [[nodiscard]] LawFit fit_law(TiltModel law);
-    void linearise(TiltModel law, VectorXd const& b, VectorXd const& b0, LawFit& out);
+    [[nodiscard]] Coefficients at(VectorXd const& b) const;
+    [[nodiscard]] LawFit fit_law(std::size_t law, LawFit const* other);
+    void linearise(std::size_t law, LawFit const* other, LawFit& out);
 };
 
 constexpr Index unknowns = static_cast<Index>(weighed.size());
 
-Coefficients Study::at_shift(VectorXd const& b) const {
+Coefficients Study::at(VectorXd const& b) const {
     Coefficients c = base_;
     for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[at(k)];
+        Weighed const& w = weighed[index(k)];
         Replaceable const& range = *find_replaceable(w.key);
         c.replace(w.key, std::clamp(from_scale(w.scale, b[k]), range.low, range.high), base_.sd(w.key));
     }
     return c;
 }
 
-void Study::linearise(TiltModel law, VectorXd const& b, VectorXd const& b0, LawFit& out) {
-    auto const n = static_cast<Index>(conditions.size()),
-               extra = static_cast<Index>(candidate_conditions_.size());
-    Predictor const& of_drag = predictor_of("active_N");
-    static Predictor const of_price{Scale::plain, gains, log_price, none, "tilt posture race breath"};
-    // Rows, then candidates, then price and drag of the last candidate's swimmer.
-    Index const all = n + extra + 2;
-    Conditions const& standard = candidate_conditions_[7];
-    auto const conditions_of = [&](Index i) -> Conditions const& {
-        return i < n ? conditions[at(i)] : i < n + extra ? candidate_conditions_[at(i - n)] : standard;
-    };
-    auto const predictor_at = [&](Index i) -> Predictor const& {
-        return i < n            ? *predictor[at(i)]
-               : i < n + extra  ? predictor_of(candidate_conditions_[at(i - n)].quantity)
-               : i == n + extra ? of_price
-                                : of_drag;
-    };
+/// Central differences about b. What does not depend on the tilt model is taken from another model's fit.
+void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
+    auto const all = static_cast<Index>(questions.size());
     auto const evaluate = [&](Index i, World& world) {
-        Predictor const& p = predictor_at(i);
-        return on_scale(p, p.point({conditions_of(i), world}));
+        Question const& q = questions[index(i)];
+        return on_scale(*q.by, q.by->point({q.is, world}));
     };
-    World middle(at_shift(b), law, shapes_);
-    VectorXd f(all);
-    for (Index i = 0; i < all; ++i) f[i] = evaluate(i, middle);
-    Eigen::MatrixXd J = Eigen::MatrixXd::Zero(all, unknowns);
+    auto const own = [&](Index i) { return other == nullptr || reads(*questions[index(i)].by, "tilt"); };
+    out.linear =
+        other == nullptr ? Linear{VectorXd::Zero(all), Eigen::MatrixXd::Zero(all, unknowns)} : other->linear;
+    World middle(at(out.b), tilt_models[law], shapes_);
+    for (Index i = 0; i < all; ++i)
+        if (own(i)) out.linear.at_prior[i] = evaluate(i, middle);
     for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[at(k)];
+        Weighed const& w = weighed[index(k)];
         double const step = 0.1 * (w.prior_sd > 0.0 ? w.prior_sd : w.between);
-        VectorXd moved = b;
-        moved[k] = b[k] + step;
-        World more(at_shift(moved), law, shapes_);
-        moved[k] = b[k] - step;
-        World less(at_shift(moved), law, shapes_);
+        VectorXd moved = out.b;
+        moved[k] = out.b[k] + step;
+        World more(at(moved), tilt_models[law], shapes_);
+        moved[k] = out.b[k] - step;
+        World less(at(moved), tilt_models[law], shapes_);
         for (Index i = 0; i < all; ++i)
-            if (reads(predictor_at(i), w.key))
-                J(i, k) = (evaluate(i, more) - evaluate(i, less)) / (2.0 * step);
+            if (own(i)) {
+                Question const& q = questions[index(i)];
+                bool const moves = reads(*q.by, w.key) && !of_others(w.key, q.is.swim);
+                out.linear.slope(i, k) = moves ? (evaluate(i, more) - evaluate(i, less)) / (2.0 * step) : 0.0;
+            }
     }
+    VectorXd const back = out.linear.slope * (prior_ - out.b);
+    for (Index i = 0; i < all; ++i)
+        if (own(i)) out.linear.at_prior[i] += back[i];
 
     fit::Rows& rows = out.rows;
-    rows.J = J.topRows(n);
-    rows.z = y - f.head(n) + rows.J * (b - b0);
-    rows.noise.resize(n);
-    for (Index i = 0; i < n; ++i) {
-        Conditions const& is = conditions[at(i)];
-        Predictor const& p = *predictor[at(i)];
-        Extra const more = p.extra({is, middle});
-        double const slope = slope_of(p, tables::evidence[i].measured);
+    rows.J = out.linear.slope.topRows(size());
+    rows.z = y - out.linear.at_prior.head(size());
+    rows.noise.resize(size());
+    for (Index i = 0; i < size(); ++i) {
+        Question const& q = questions[index(i)];
+        tables::EvidenceRow const& row = tables::evidence[i];
+        Extra const more = q.by->extra({q.is, middle});
+        double const slope = slope_of(*q.by, row.measured);
         double swimmer = more.swimmer;
-        for (Index k = 0; k < unknowns; ++k) swimmer += square(J(i, k) * weighed[at(k)].between);
-        if (auto const sd = number_in(tables::evidence[i].sd)) swimmer = square(*sd * slope);
-        double noise = square(groups[p.group].floor) + more.conditions + swimmer / is.n;
-        if (auto const se = number_in(tables::evidence[i].se)) noise += square(*se * slope);
-        rows.noise[i] = noise;
+        for (Index k = 0; k < unknowns; ++k) swimmer += square(rows.J(i, k) * weighed[index(k)].between);
+        if (auto const sd = number_in(row.sd)) swimmer = square(*sd * slope);
+        rows.noise[i] = square(groups[q.by->group].floor) + more.conditions + swimmer / q.is.n;
+        if (auto const se = number_in(row.se)) rows.noise[i] += square(*se * slope);
     }
-    out.predicted = y - rows.z;
-    auto const point = [&](Index i) { return Point{f[i] - J.row(i).dot(b - b0), J.row(i)}; };
-    out.candidates.clear();
-    for (Index i = n; i < n + extra; ++i) out.candidates.push_back(point(i));
-    out.price = point(n + extra);
-    out.drag = point(n + extra + 1);
 }
 
-LawFit Study::fit_law(TiltModel law) {
-    LawFit out;
-    VectorXd b0(unknowns);
-    out.rows.prior_sd.resize(unknowns);
-    std::vector<std::string> const held = base_.replaced();
-    for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[at(k)];
-        b0[k] = to_scale(w.scale, base_.value(w.key));
-        bool const said = std::find(held.begin(), held.end(), w.key) != held.end();
-        out.rows.prior_sd[k] = said ? 0.0 : w.prior_sd;
-    }
-    std::map<std::pair<Index, std::size_t>, Index> blocks;
-    for (std::size_t i = 0; i < conditions.size(); ++i) {
-        std::pair<Index, std::size_t> const key{study[i], predictor[i]->group};
-        auto const found = blocks.emplace(key, static_cast<Index>(blocks.size()));
-        if (found.second) out.rows.group_of.push_back(static_cast<Index>(key.second));
-        out.rows.block.push_back(found.first->second);
-    }
-    out.rows.log_tau.resize(static_cast<Index>(groups.size()));
-    for (std::size_t g = 0; g < groups.size(); ++g)
-        out.rows.log_tau[static_cast<Index>(g)] = std::log(groups[g].tau);
-
-    VectorXd b = b0, ln_tau = out.rows.log_tau;
+LawFit Study::fit_law(std::size_t law, LawFit const* other) {
+    LawFit out{{}, other == nullptr ? prior_ : other->b, empty_, {}};
+    VectorXd ln_tau = other == nullptr ? empty_.log_tau : other->fit.log_tau;
     constexpr int most = 6;
     for (int iteration = 0; iteration < most; ++iteration) {
-        linearise(law, b, b0, out);
+        linearise(law, other, out);
         out.fit = fit::solve(out.rows, ln_tau);
         ln_tau = out.fit.log_tau;
-        VectorXd const next = b0 + out.fit.shift;
+        VectorXd const next = prior_ + out.fit.shift;
         double moved = 0.0;
         for (Index k = 0; k < unknowns; ++k)
-            if (out.rows.prior_sd[k] > 0.0)
-                moved = std::max(moved, std::abs(next[k] - b[k]) / out.rows.prior_sd[k]);
-        b = next;
-        if (moved < 0.01) break;
+            if (empty_.prior_sd[k] > 0.0)
+                moved = std::max(moved, std::abs(next[k] - out.b[k]) / empty_.prior_sd[k]);
+        out.b = next;
+        if (moved < 0.02) break;
     }
     return out;
 }
@@ -737,22 +736,46 @@ std::array<double, tilt_laws> Study::weigh(std::array<double, tilt_laws> const& 
 }
 
 Study::Study(Coefficients coefficients) : base_(std::move(coefficients)) {
+    prior_.resize(unknowns);
+    empty_.prior_sd.resize(unknowns);
+    std::vector<std::string> const held = base_.replaced();
+    for (Index k = 0; k < unknowns; ++k) {
+        Weighed const& w = weighed[index(k)];
+        prior_[k] = to_scale(w.scale, base_.value(w.key));
+        bool const said = std::find(held.begin(), held.end(), w.key) != held.end();
+        empty_.prior_sd[k] = said ? 0.0 : w.prior_sd;
+    }
+    empty_.log_tau.resize(static_cast<Index>(groups.size()));
+    for (std::size_t g = 0; g < groups.size(); ++g)
+        empty_.log_tau[static_cast<Index>(g)] = std::log(groups[g].tau);
+
     std::map<std::string_view, Index> numbers;
+    std::map<std::pair<Index, std::size_t>, Index> blocks;
     std::vector<double> measured;
     for (tables::EvidenceRow const& row : tables::evidence) {
-        conditions.push_back(Conditions::of(row, base_));
-        predictor.push_back(&predictor_of(row.quantity));
-        auto const found = numbers.emplace(row.study, static_cast<Index>(numbers.size()));
-        if (found.second) study_names.push_back(row.study);
-        study.push_back(found.first->second);
-        measured.push_back(on_scale(*predictor.back(), row.measured));
+        Predictor const& by = predictor_of(row.quantity);
+        questions.push_back({Conditions::of(row, base_), &by});
+        study.push_back(numbers.emplace(row.study, static_cast<Index>(numbers.size())).first->second);
+        auto const block = blocks.emplace(std::pair<Index, std::size_t>{study.back(), by.group},
+                                          static_cast<Index>(blocks.size()));
+        if (block.second) empty_.group_of.push_back(static_cast<Index>(by.group));
+        empty_.block.push_back(block.first->second);
+        measured.push_back(on_scale(by, row.measured));
     }
-    for (Candidate const& candidate : candidates())
-        candidate_conditions_.push_back(Conditions::of(candidate.row, base_));
+    studies = static_cast<Index>(numbers.size());
     y = Eigen::Map<VectorXd>(measured.data(), static_cast<Index>(measured.size()));
+    for (Candidate const& candidate : candidates())
+        questions.push_back({Conditions::of(candidate.row, base_), &predictor_of(candidate.row.quantity)});
+    static Predictor const price{Scale::plain, gains, log_price, none, "tilt posture race breath"};
+    Conditions const swimmer = Conditions::of(standard("active_N"), base_);
+    questions.push_back({swimmer, &price});
+    questions.push_back({swimmer, &predictor_of("active_N")});
+
+    constexpr std::size_t first = 2; // the slope, which holds best
+    laws[first] = fit_law(first, nullptr);
     std::array<double, tilt_laws> log_likelihood;
     for (std::size_t k = 0; k < tilt_laws; ++k) {
-        laws[k] = fit_law(tilt_models[k]);
+        if (k != first) laws[k] = fit_law(k, &laws[first]);
         log_likelihood[k] = laws[k].fit.log_likelihood;
     }
     weights = weigh(log_likelihood);
@@ -763,7 +786,7 @@ VectorXd held_sd(Coefficients const& c) {
     VectorXd out = VectorXd::Zero(unknowns);
     std::vector<std::string> const held = c.replaced();
     for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[at(k)];
+        Weighed const& w = weighed[index(k)];
         if (std::find(held.begin(), held.end(), w.key) != held.end())
             out[k] = c.sd(w.key) * scale_slope(w.scale, c.value(w.key));
     }
@@ -805,12 +828,12 @@ struct Mixture {
 
 /// What every row is predicted as by all studies but its own.
 std::vector<Mixture> left_out(Study const& all, VectorXd const& held) {
-    std::vector<Mixture> out(all.conditions.size());
+    std::vector<Mixture> out(index(all.size()));
     constexpr int few = 3; // from the spreads of the fit to all rows
-    for (Index g = 0; g < static_cast<Index>(all.study_names.size()); ++g) {
+    for (Index g = 0; g < all.studies; ++g) {
         std::vector<Index> rest;
-        for (std::size_t i = 0; i < all.study.size(); ++i)
-            if (all.study[i] != g) rest.push_back(static_cast<Index>(i));
+        for (Index i = 0; i < all.size(); ++i)
+            if (all.study[index(i)] != g) rest.push_back(i);
         std::array<fit::Fit, tilt_laws> fits;
         std::array<double, tilt_laws> log_likelihood;
         for (std::size_t k = 0; k < tilt_laws; ++k) {
@@ -819,54 +842,65 @@ std::vector<Mixture> left_out(Study const& all, VectorXd const& held) {
             log_likelihood[k] = fits[k].log_likelihood;
         }
         std::array<double, tilt_laws> const weights = Study::weigh(log_likelihood);
-        for (std::size_t i = 0; i < all.study.size(); ++i) {
-            if (all.study[i] != g) continue;
-            out[i].weights = weights;
+        for (Index i = 0; i < all.size(); ++i) {
+            if (all.study[index(i)] != g) continue;
+            out[index(i)].weights = weights;
             for (std::size_t k = 0; k < tilt_laws; ++k) {
                 LawFit const& law = all.laws[k];
-                auto const row = static_cast<Index>(i);
-                fit::Normal const n = fit::predict(law.rows, row, fits[k]);
-                out[i].parts[k] = {
-                    law.predicted[row] + n.mean,
-                    std::hypot(n.sd, law.rows.J.row(row).transpose().cwiseProduct(held).norm())};
+                fit::Normal const n = fit::predict(law.rows, i, fits[k]);
+                out[index(i)].parts[k] = {
+                    law.linear.at_prior[i] + n.mean,
+                    std::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(held).norm())};
             }
         }
     }
     return out;
 }
 
-/// Best linear prediction of price and drag by one more measurement, over the coefficients and the tilt models.
+/// Mean and covariance of questions by all rows, over the coefficients and the tilt models.
+struct Moments {
+    VectorXd mean;
+    Eigen::MatrixXd covariance;
+};
+Moments moments(Study const& all) {
+    auto const answers = [&](std::size_t k) -> VectorXd {
+        LawFit const& law = all.laws[k];
+        return law.linear.at_prior + law.linear.slope * law.fit.shift;
+    };
+    auto const n = static_cast<Index>(all.questions.size());
+    Moments out{VectorXd::Zero(n), Eigen::MatrixXd::Zero(n, n)};
+    for (std::size_t k = 0; k < tilt_laws; ++k) out.mean += all.weights[k] * answers(k);
+    for (std::size_t k = 0; k < tilt_laws; ++k) {
+        LawFit const& law = all.laws[k];
+        VectorXd const off = answers(k) - out.mean;
+        out.covariance +=
+            all.weights[k]
+            * (law.linear.slope * law.fit.V * law.linear.slope.transpose() + off * off.transpose());
+    }
+    return out;
+}
+
+/// Best linear prediction of price and drag by one more measurement.
 std::vector<Narrowing> narrowing(Study const& all) {
+    Moments const m = moments(all);
+    auto const n = static_cast<Index>(all.questions.size()), price = n - 2, drag = n - 1;
     std::vector<Narrowing> out;
-    for (std::size_t c = 0; c < candidates().size(); ++c) {
-        Predictor const& p = predictor_of(candidates()[c].row.quantity);
-        auto const share = [&](Point LawFit::*asked) {
-            double mean_of_asked = 0.0, mean_of_measured = 0.0;
-            for (std::size_t k = 0; k < tilt_laws; ++k) {
-                LawFit const& law = all.laws[k];
-                mean_of_asked +=
-                    all.weights[k] * ((law.*asked).value + (law.*asked).slope.dot(law.fit.shift));
-                mean_of_measured +=
-                    all.weights[k] * (law.candidates[c].value + law.candidates[c].slope.dot(law.fit.shift));
-            }
-            double both = 0.0, asked_variance = 0.0, measured_variance = square(groups[p.group].floor);
-            for (std::size_t k = 0; k < tilt_laws; ++k) {
-                LawFit const& law = all.laws[k];
-                Eigen::RowVectorXd const &a = (law.*asked).slope, &m = law.candidates[c].slope;
-                double const off_asked = (law.*asked).value + a.dot(law.fit.shift) - mean_of_asked,
-                             off_measured = law.candidates[c].value + m.dot(law.fit.shift) - mean_of_measured;
-                double swimmers = 0.0;
-                for (Index j = 0; j < unknowns; ++j) swimmers += square(m[j] * weighed[at(j)].between);
-                both += all.weights[k] * (a.dot(law.fit.V * m.transpose()) + off_asked * off_measured);
-                asked_variance += all.weights[k] * (a.dot(law.fit.V * a.transpose()) + square(off_asked));
-                measured_variance +=
-                    all.weights[k]
-                    * (m.dot(law.fit.V * m.transpose()) + square(off_measured) + swimmers / 20.0
-                       + std::exp(2.0 * law.fit.log_tau[static_cast<Index>(p.group)]));
-            }
-            return square(both) / (asked_variance * measured_variance);
+    for (Index i = all.size(); i < price; ++i) {
+        Question const& q = all.questions[index(i)];
+        double variance = m.covariance(i, i) + square(groups[q.by->group].floor);
+        for (std::size_t k = 0; k < tilt_laws; ++k) {
+            LawFit const& law = all.laws[k];
+            double swimmers = 0.0;
+            for (Index j = 0; j < unknowns; ++j)
+                swimmers += square(law.linear.slope(i, j) * weighed[index(j)].between);
+            variance +=
+                all.weights[k]
+                * (swimmers / q.is.n + std::exp(2.0 * law.fit.log_tau[static_cast<Index>(q.by->group)]));
+        }
+        auto const share = [&](Index of) {
+            return square(m.covariance(i, of)) / (m.covariance(of, of) * variance);
         };
-        out.push_back({candidates()[c].words, share(&LawFit::price), share(&LawFit::drag)});
+        out.push_back({candidates()[index(i - all.size())].words, share(price), share(drag)});
     }
     std::stable_sort(out.begin(), out.end(),
                      [](Narrowing const& a, Narrowing const& b) { return a.price > b.price; });
@@ -879,12 +913,11 @@ Evidence evidence(Options const& options, Coefficients const& coefficients) {
     require_possible(options);
     Study const all(coefficients);
     std::vector<Mixture> const predicted = left_out(all, held_sd(coefficients));
-    Evidence out{{},          0.0,           0.0, 0.0, 0.0, 0.0, static_cast<int>(all.study_names.size()),
-                 all.weights, narrowing(all)};
+    Evidence out{{}, 0.0, 0.0, 0.0, 0.0, 0.0, static_cast<int>(all.studies), all.weights, narrowing(all)};
     std::vector<double> half_widths;
     std::size_t i = 0;
     for (tables::EvidenceRow const& row : tables::evidence) {
-        Predictor const& p = *all.predictor[i];
+        Predictor const& p = *all.questions[i].by;
         Mixture const& m = predicted[i];
         double const y = all.y[static_cast<Index>(i)], tail = 0.5 * (1.0 - options.level);
         Estimate const e{off_scale(p, m.quantile(0.5)), off_scale(p, m.quantile(tail)),
@@ -922,7 +955,7 @@ Posterior fit_posterior(Coefficients const& coefficients) {
     constexpr Index parameters = static_cast<Index>(law_of.size());
     std::vector<Index> kept;
     for (Index k = 0; k < unknowns; ++k)
-        if (weighed[at(k)].prior_sd > 0.0) kept.push_back(k);
+        if (weighed[index(k)].prior_sd > 0.0) kept.push_back(k);
     auto const n = static_cast<Index>(kept.size()), others = n - parameters;
 
     // What all tilt models read: the mixture's mean and covariance.
@@ -932,10 +965,10 @@ Posterior fit_posterior(Coefficients const& coefficients) {
         mean[k].resize(n);
         V[k].resize(n, n);
         for (Index i = 0; i < n; ++i) {
-            Weighed const& w = weighed[at(kept[at(i)])];
-            mean[k][i] = to_scale(w.scale, coefficients.value(w.key)) + all.laws[k].fit.shift[kept[at(i)]];
-            for (Index j = 0; j < n; ++j) V[k](i, j) = all.laws[k].fit.V(kept[at(i)], kept[at(j)]);
-            V[k](i, i) += square(held[kept[at(i)]]);
+            Weighed const& w = weighed[index(kept[index(i)])];
+            mean[k][i] = to_scale(w.scale, coefficients.value(w.key)) + all.laws[k].fit.shift[kept[index(i)]];
+            for (Index j = 0; j < n; ++j) V[k](i, j) = all.laws[k].fit.V(kept[index(i)], kept[index(j)]);
+            V[k](i, i) += square(held[kept[index(i)]]);
         }
     }
     VectorXd m = VectorXd::Zero(n);
@@ -949,16 +982,16 @@ Posterior fit_posterior(Coefficients const& coefficients) {
     // A model's own parameters: as they go with the rest under that model.
     std::array<VectorXd, law_of.size()> with_rest;
     for (Index p = 0; p < parameters; ++p) {
-        std::size_t const k = law_of[at(p)];
+        std::size_t const k = law_of[index(p)];
         VectorXd const b = rest(V[k]).ldlt().solve(V[k].row(p).tail(others).transpose());
         m[p] = mean[k][p] + b.dot(m.tail(others) - mean[k].tail(others));
         C.row(p).tail(others) = (rest(C) * b).transpose();
         C.col(p).tail(others) = C.row(p).tail(others).transpose();
-        with_rest[at(p)] = b;
+        with_rest[index(p)] = b;
         for (Index q = 0; q <= p; ++q) {
-            VectorXd const& b_q = with_rest[at(q)];
+            VectorXd const& b_q = with_rest[index(q)];
             C(p, q) = b.dot(rest(C) * b_q);
-            if (law_of[at(q)] == k) C(p, q) += V[k](p, q) - b.dot(rest(V[k]) * b_q);
+            if (law_of[index(q)] == k) C(p, q) += V[k](p, q) - b.dot(rest(V[k]) * b_q);
             C(q, p) = C(p, q);
         }
     }
@@ -966,7 +999,7 @@ Posterior fit_posterior(Coefficients const& coefficients) {
 
     Posterior out{{}, {}, {}, {}, {}, all.weights};
     for (Index i = 0; i < n; ++i) {
-        Weighed const& w = weighed[at(kept[at(i)])];
+        Weighed const& w = weighed[index(kept[index(i)])];
         out.keys.emplace_back(w.key);
         out.scales.push_back(w.scale);
         out.means.push_back(m[i]);
