@@ -67,19 +67,15 @@ constexpr std::array weighed{
     Weighed{"resistance.active.stroke.breast", Scale::log, 0.3},
     Weighed{"resistance.active.stroke.fly", Scale::log, 0.3},
     Weighed{"resistance.passive.arms_at_sides", Scale::log, 0.3},
-    Weighed{"stroke.pulse_width.crawl", Scale::plain, 0.08},
-    Weighed{"stroke.pulse_width.back", Scale::plain, 0.08},
-    Weighed{"stroke.pulse_width.fly", Scale::plain, 0.08},
-    Weighed{"stroke.pulse_width.breast", Scale::plain, 0.08},
-    Weighed{"stroke.hip_over_centre_of_mass", Scale::log, 0.25},
-    Weighed{"stroke.drag_mean_over_minimum.fly", Scale::plain, 0.2},
-    Weighed{"stroke.drag_mean_over_minimum.breast", Scale::plain, 0.4},
+    Weighed{"stroke.fluctuation", Scale::log, 0.3},
+    Weighed{"stroke.hip_over_centre_of_mass", Scale::log, 0.16},
     Weighed{"aids.parachute.cd", Scale::log, 0.3},
     Weighed{"aids.parachute.cd_growth", Scale::plain, 0.15},
     Weighed{"balance.leg_density_excess", Scale::plain, 0.02},
     Weighed{"balance.lungs_below_xiphoid", Scale::plain, 0.15},
     Weighed{"race.turn_underwater", Scale::plain, 1.0, 1.6},
     Weighed{"race.turn_dead_time", Scale::plain, 0.2, 0.2},
+    Weighed{"evidence.breath.other_causes", Scale::plain, 0.015},
     Weighed{"evidence.mannequin.waves", Scale::plain, 1.5},
     Weighed{"evidence.untrained.drag", Scale::plain, 0.2},
     Weighed{"evidence.untrained.fluctuation", Scale::plain, 0.2},
@@ -113,6 +109,7 @@ enum GroupIndex : std::size_t {
     friction,
     waves,
     areas,
+    skin,
     tilts,
     postures,
     swings,
@@ -126,11 +123,12 @@ constexpr std::array groups{
     Group{"passive drag", 0.10, 0.03},
     Group{"active drag", 0.12, 0.03},
     Group{"exponent", 0.20, 0.05},
-    Group{"share of friction", 0.30, 0.10},
-    Group{"waves", 0.50, 0.20},
+    Group{"share of friction", 0.40, 0.10},
+    Group{"waves", 0.30, 0.20},
     Group{"area", 0.10, 0.03},
-    Group{"tilt", 0.05, 0.02},
-    Group{"posture", 0.20, 0.05},
+    Group{"skin", 0.02, 0.02},
+    Group{"tilt", 0.08, 0.02},
+    Group{"posture", 0.30, 0.05},
     Group{"speed fluctuation", 0.20, 0.05},
     Group{"gain of speed", 0.010, 0.003},
     Group{"parachute", 0.10, 0.03},
@@ -316,8 +314,10 @@ StrokeResult within_stroke(Case const& c) {
                             ThrustShape::usual(swim.stroke, k), DragSwing::usual(swim.stroke, k)},
                            c.speed());
 }
-double fluctuation_of_skill(Case const& c) {
-    return c.is.untrained ? std::exp(c.c().value("evidence.untrained.fluctuation")) : 1.0;
+/// What the motion within the stroke leaves out of the fluctuation of speed.
+double more_fluctuation(Case const& c) {
+    return c.c().value("stroke.fluctuation")
+           * (c.is.untrained ? std::exp(c.c().value("evidence.untrained.fluctuation")) : 1.0);
 }
 
 raw::Surface hundred(Underwater const& u, double pool_m, double time_s) {
@@ -362,6 +362,7 @@ struct Predictor {
     Extra (*extra)(Case const&) = none;
     std::string_view reads = "tilt posture resistance evidence"; ///< first words of the keys
     bool reduction = false; ///< weighed as the share 1 - 1/x of a ratio above 1
+    bool compares = false;  ///< strokes or methods: then it reads of others than the swimmers' own
 };
 
 std::map<std::string_view, Predictor> const& predictors() {
@@ -421,7 +422,7 @@ std::map<std::string_view, Predictor> const& predictors() {
           [](Case const& c) { return area(c, Arms::mid_stroke) * c.c().value("evidence.stroke_area"); },
           area_extra, "posture evidence"}},
         {"wetted_area",
-         {Scale::log, areas, [](Case const& c) { return pose(c.is.swim.body, {}).wetted_area().value(); },
+         {Scale::log, skin, [](Case const& c) { return pose(c.is.swim.body, {}).wetted_area().value(); },
           skin_extra, ""}},
         {"active_N", {Scale::log, active, active_N, drag_extra}},
         {"active_k", {Scale::log, active, [](Case const& c) { return per_v2(c, active_N(c)); }, drag_extra}},
@@ -431,13 +432,39 @@ std::map<std::string_view, Predictor> const& predictors() {
           exponent_extra}},
         {"active_over_passive",
          {Scale::log, active, [](Case const& c) { return active_N(c) / passive_N(c); }, ratio_extra}},
+        {"method_ratio",
+         {Scale::log, active,
+          [](Case const& c) {
+              Swim pads = c.swim();
+              pads.method = Method::push_off_pads;
+              return active_N(c) / c.drag_of(pads, c.speed()).active.value();
+          },
+          ratio_extra, "tilt posture resistance evidence", false, true}},
+        {"stroke_over_crawl",
+         {Scale::log, active,
+          [](Case const& c) {
+              Swim crawl = c.swim();
+              crawl.stroke = Stroke::crawl;
+              return active_N(c) / c.drag_of(crawl, c.speed()).active.value();
+          },
+          ratio_extra, "tilt posture resistance evidence", false, true}},
+        {"snorkel_ratio",
+         {Scale::plain, gains,
+          [](Case const& c) {
+              double const tube = c.c().value("aids.snorkel.cd") * c.c().value("aids.snorkel.diameter")
+                                  * c.c().value("aids.snorkel.length");
+              return 1.0 + dynamic_pressure(c.is.swim.water.density, c.speed()).value() * tube / active_N(c);
+          }}},
         {"power_speed_gain",
          {Scale::plain, gains, [](Case const& c) { return -speed_loss(c.c(), 1.0 - c.parameter()); }, none,
           "race"}},
         {"breath_speed_loss",
          {Scale::plain, gains,
-          [](Case const& c) { return breath_loss(c, c.c().value("breath.crawl.usual_drop"), c.parameter()); },
-          none, "tilt posture race breath"}},
+          [](Case const& c) {
+              return breath_loss(c, c.c().value("breath.crawl.usual_drop"), c.parameter())
+                     + 2.0 / c.parameter() * c.c().value("evidence.breath.other_causes");
+          },
+          none, "tilt posture race breath evidence"}},
         {"head_out_speed_loss",
          {Scale::plain, gains,
           [](Case const& c) {
@@ -447,19 +474,17 @@ std::map<std::string_view, Predictor> const& predictors() {
           none, "tilt posture race"}},
         {"peak_fluctuation",
          {Scale::log, swings,
-          [](Case const& c) {
-              return hip_peak_fluctuation(within_stroke(c), c.c()) * fluctuation_of_skill(c);
-          },
+          [](Case const& c) { return hip_peak_fluctuation(within_stroke(c), c.c()) * more_fluctuation(c); },
           stroke_extra, stroke}},
         {"mass_centre_peak",
          {Scale::log, swings,
           [](Case const& c) {
-              return within_stroke(c).centre_of_mass_peak_fluctuation * fluctuation_of_skill(c);
+              return within_stroke(c).centre_of_mass_peak_fluctuation * more_fluctuation(c);
           },
           stroke_extra, stroke}},
         {"mass_centre_cv",
          {Scale::log, swings,
-          [](Case const& c) { return within_stroke(c).centre_of_mass_cv * fluctuation_of_skill(c); },
+          [](Case const& c) { return within_stroke(c).centre_of_mass_cv * more_fluctuation(c); },
           stroke_extra, stroke}},
         {"parachute_k",
          {Scale::log, parachutes,
@@ -487,7 +512,7 @@ std::map<std::string_view, Predictor> const& predictors() {
           },
           none, "race"}},
         {"short_course_gain",
-         {Scale::plain, gains,
+         {Scale::log_odds, races,
           [](Case const& c) {
               Underwater const u = Underwater::usual(c.c());
               raw::Surface const lc = hundred(u, 50.0, c.parameter());
@@ -681,7 +706,7 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
         for (Index i = 0; i < all; ++i)
             if (own(i)) {
                 Question const& q = questions[index(i)];
-                bool const moves = reads(*q.by, w.key) && !of_others(w.key, q.is.swim);
+                bool const moves = reads(*q.by, w.key) && (q.by->compares || !of_others(w.key, q.is.swim));
                 out.linear.slope(i, k) = moves ? (evaluate(i, more) - evaluate(i, less)) / (2.0 * step) : 0.0;
             }
     }

@@ -68,6 +68,8 @@ inline constexpr std::array references{
     Reference{"gatta2015", "Gatta et al. 2015, Hum Mov Sci 39:41-54"},
     Reference{"gatta2016", "Gatta, Cortesi, Zamparo 2016, PLoS ONE 11(9):e0162387"},
     Reference{"gehan1970", "Gehan & George 1970 (body surface from stature and mass)"},
+    Reference{"gonjo2020", "Gonjo, Narita, McCabe et al. 2020, Front Bioeng Biotechnol 8:570657, doi "
+                           "10.3389/fbioe.2020.570657"},
     Reference{"handbook_data", "Aeronautical Engineer's Data Book, drag coefficients, p. 95, fig. 5.13"},
     Reference{"haskins2024", "Haskins et al. 2024, Eur J Comput Mech (passive drag by tow test)"},
     Reference{"head_turn_text", "coaching text on breathing in front crawl, translated, "
@@ -92,6 +94,7 @@ inline constexpr std::array references{
     Reference{"narita2017",
               "Narita, Nakashima, Takagi 2017, J Biomech 54:123-128, doi 10.1016/j.jbiomech.2017.01.037"},
     Reference{"narita2018", "Narita et al. 2018, J Biomech 76:197-203, doi 10.1016/j.jbiomech.2018.05.027"},
+    Reference{"narita2018pads", "Narita, Ogita, Nakashima, Takagi 2018, Proceedings 2(6):287, doi 10.3390/proceedings2060287"},
     Reference{"neumann_kelvin",
               "Neumann-Kelvin panel results for a submerged spheroid, a/b = 6, axis depth 0.125 L (open data "
               "of NeumannKelvin.jl, compared there with Farell 1973 and Baar)"},
@@ -104,6 +107,7 @@ inline constexpr std::array references{
         "Prandtl-Schlichting turbulent flat plate, with transition term, Schlichting, Boundary-Layer Theory"},
     Reference{"records", "world records of swimming, long course, as results lists carry them"},
     Reference{"ribeiro2011", "Ribeiro et al. 2011, Med Sci Sports Exerc 43(5) abstract 2320"},
+    Reference{"ribeiro2016", "Ribeiro et al. 2016, Int J Sports Med 37(4):324-328 (respiratory snorkel)"},
     Reference{"rules", "World Aquatics and collegiate rules of swimming"},
     Reference{"schoenherr1932", "Schoenherr 1932 mean friction line"},
     Reference{"second50_2023", "Front Sports Act Living 2023;5:1205800 (100 m crawl, n = 11)"},
@@ -112,12 +116,17 @@ inline constexpr std::array references{
     Reference{"siri1961", "Siri 1961, body composition from fluid spaces and density"},
     Reference{"tanaka2001", "Tanaka et al. 2001, Metrologia 38:301-309 (density of water)"},
     Reference{"teos10", "IOC, SCOR, IAPSO 2010, TEOS-10 manual (reference composition seawater)"},
+    Reference{"tor2015", "Tor, Pease, Ball 2015, J Appl Biomech 31(1):8-12, doi 10.1123/jab.2014-0081"},
     Reference{"toussaint1988", "Toussaint et al. 1988, J Biomech 21:435-438"},
+    Reference{"toussaint1989", "Toussaint et al. 1989, Med Sci Sports Exerc 21(3):325-328 (triathlon wet suit)"},
     Reference{"toussaint1990", "Toussaint 1990, Med Sci Sports Exerc 22:409-415"},
+    Reference{"toussaint1990growth", "Toussaint, de Looze, van Rossem, Leijdekkers, Dignum 1990, Int J Sport Biomech 6:18-28"},
     Reference{"toussaint2002", "Toussaint, van Stralen, Stevens 2002, ISBS (wave drag in front crawl)"},
     Reference{"toussaint_perturbation", "J Hum Kinet 2023 (PMC10170550), velocity perturbation, youth"},
     Reference{"trade", "common practice among coaches and meet results"},
     Reference{"unesco1981", "UNESCO 1981, EOS-80, technical paper 36/44"},
+    Reference{"vandervaart1987", "van der Vaart, Savelberg, de Groot, Hollander, Toussaint, van Ingen Schenau 1987, J "
+                                 "Biomech 20:543-546"},
     Reference{"vennell2006", "Vennell, Pease, Wilson 2006, J Biomech 39:664-671"},
     Reference{"vilasboas2010", "Vilas-Boas et al. 2010, J Appl Biomech 26(3):324"},
     Reference{"washino2021", "Washino et al. 2021, J Biomech 121:110428, doi 10.1016/j.jbiomech.2021.110428"},
@@ -225,6 +234,7 @@ inline constexpr std::array sources{
     Source{"breath.within_stroke.crawl", 1.09, 0.105, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when in the stroke the hips are lowest"},
     Source{"breath.within_stroke.fly", 1.05, 0.22, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
     // --- evidence ---------------------------------------------------------------------------------
+    Source{"evidence.breath.other_causes", 0.0, 0.015, "1", "share of the speed lost to a breath in every cycle of crawl, beside the drag of the hips", "libdrag", Verified::assumption, "the thrust that a breath disturbs: studies of speed see both"},
     Source{"evidence.mannequin.waves", 0.0, 1.5, "1", "a rigid mannequin, added to ln of share/(1 - share)", "libdrag", Verified::assumption, "a body that does not yield makes other waves"},
     Source{"evidence.sample_size_of_body", 0.05, 0, "1", "relative SD of area and drag", "libdrag", Verified::assumption, "bodies of samples that were not described are taken as usual adults"},
     Source{"evidence.stroke_area", 1.0, 0.3, "1", "areas read off images of a stroke over the silhouette of the mid-stroke posture", "libdrag", Verified::assumption, "areas of two studies do not mean the same"},
@@ -339,6 +349,7 @@ inline constexpr std::array sources{
     Source{"stroke.drag_width", 0.6, 0.12, "cycle", "butterfly and breaststroke: how long drag is above its minimum", "libdrag", Verified::assumption, "arms and legs are out of line for about half of the cycle"},
     Source{"stroke.first_share.breast", 0.30, 0.10, "1", "arms, share of the thrust of a cycle", "libdrag", Verified::assumption, "the legs give the rest"},
     Source{"stroke.first_share.fly", 0.20, 0.10, "1", "first kick, share of the thrust of a cycle", "libdrag", Verified::assumption, "the pull with the second kick gives the rest"},
+    Source{"stroke.fluctuation", 1.0, 0.3, "1", "speed fluctuation measured over computed, all strokes", "libdrag", Verified::assumption, "widths of thrust pulses and when drag is high within the stroke are assumptions"},
     Source{"stroke.hip_over_centre_of_mass", 1.9, 0.3, "1", "crawl, ratio of the speed fluctuation of the hip to that of the centre of mass", "matsuda2014", Verified::derived, "14.4/7.3 elite and 17.8/9.8 % less skilled; that the hip overstates it is confirmed in crawl (Psycharakis & Sanders 2009) and butterfly, by how much there is not known"},
     Source{"stroke.kick_share.back", 0.10, 0.05, "1", "six-beat kick as constant thrust, share of the thrust of a cycle", "libdrag", Verified::assumption, ""},
     Source{"stroke.kick_share.crawl", 0.10, 0.05, "1", "six-beat kick as constant thrust, share of the thrust of a cycle", "libdrag", Verified::assumption, ""},
