@@ -91,6 +91,7 @@ constexpr std::array weighed{
 
 constexpr std::array tilt_models{TiltModel::projected, TiltModel::damped, TiltModel::slope,
                                  TiltModel::crossflow};
+constexpr std::size_t first_law = 2; ///< fitted first: the slope, which holds best
 /// Which law reads the first four coefficients.
 constexpr std::array<std::size_t, 4> law_of{1, 2, 3, 3};
 /// Kept on the plain projection whatever the rows say, and shared out among the others by them.
@@ -116,6 +117,7 @@ enum GroupIndex : std::size_t {
     gains,
     parachutes,
     balances,
+    depths,
     races,
     timing
 };
@@ -132,7 +134,8 @@ constexpr std::array groups{
     Group{"speed fluctuation", 0.20, 0.05},
     Group{"gain of speed", 0.010, 0.003},
     Group{"parachute", 0.10, 0.03},
-    Group{"balance", 0.005, 0.002},
+    Group{"balance", 0.008, 0.002},
+    Group{"depth of a still body", 0.03, 0.004}, // how it lies: 2.5 deg of 12 mm each
     Group{"race structure", 0.15, 0.05},
     Group{"timing", 0.15, 0.05},
 };
@@ -366,7 +369,8 @@ struct Predictor {
 };
 
 std::map<std::string_view, Predictor> const& predictors() {
-    static std::string_view const balance = "balance posture.incline.crawl", stroke = "stroke evidence";
+    // Swings do not weigh drag, nor depths of still bodies the incline of swimming ones.
+    static std::string_view const balance = "balance", stroke = "stroke evidence";
     static std::map<std::string_view, Predictor> const table{
         {"passive_N", {Scale::log, passive, passive_N, drag_extra}},
         {"passive_k",
@@ -496,8 +500,7 @@ std::map<std::string_view, Predictor> const& predictors() {
         {"buoyancy_ahead",
          {Scale::plain, balances, [](Case const& c) { return floating(c, buoyancy_ahead); }, none, balance}},
         {"mass_centre_depth",
-         {Scale::plain, balances, [](Case const& c) { return floating(c, mass_centre_depth); }, none,
-          balance}},
+         {Scale::plain, depths, [](Case const& c) { return floating(c, mass_centre_depth); }, none, balance}},
         {"head_turn_s",
          {Scale::log, timing,
           [](Case const& c) {
@@ -796,11 +799,10 @@ Study::Study(Coefficients coefficients) : base_(std::move(coefficients)) {
     questions.push_back({swimmer, &price});
     questions.push_back({swimmer, &predictor_of("active_N")});
 
-    constexpr std::size_t first = 2; // the slope, which holds best
-    laws[first] = fit_law(first, nullptr);
+    laws[first_law] = fit_law(first_law, nullptr);
     std::array<double, tilt_laws> log_likelihood;
     for (std::size_t k = 0; k < tilt_laws; ++k) {
-        if (k != first) laws[k] = fit_law(k, &laws[first]);
+        if (k != first_law) laws[k] = fit_law(k, &laws[first_law]);
         log_likelihood[k] = laws[k].fit.log_likelihood;
     }
     weights = weigh(log_likelihood);
@@ -974,6 +976,8 @@ Evidence evidence(Options const& options, Coefficients const& coefficients) {
     return out;
 }
 
+fit::Rows fit::rows_of_evidence() { return Study({}).laws[first_law].rows; }
+
 Posterior fit_posterior(Coefficients const& coefficients) {
     Study const all(coefficients);
     VectorXd const held = held_sd(coefficients);
@@ -1040,6 +1044,7 @@ Posterior fit_posterior(Coefficients const& coefficients) {
 }
 
 std::string to_csv(Posterior const& posterior) {
+    constexpr double rounding = 1e-12; // errors of arithmetic, where nothing ties two coefficients
     std::string out =
         "# What the rows of evidence.csv say about the coefficients. Written by the program dragfit: do not "
         "edit.\n"
@@ -1053,7 +1058,8 @@ std::string to_csv(Posterior const& posterior) {
                                                                            : "plain";
         out += fmt::format("{},{},{:.9g},", scale, posterior.keys[j], posterior.means[j]);
         for (std::size_t i = 0; i <= j; ++i)
-            out += fmt::format("{}{:.9g}", i == 0 ? "" : " ", posterior.row(j)[i]);
+            out += fmt::format("{}{:.9g}", i == 0 ? "" : " ",
+                               std::abs(posterior.row(j)[i]) < rounding ? 0.0 : posterior.row(j)[i]);
         out += '\n';
     }
     for (auto const& [group, tau] : posterior.study_spreads)

@@ -46,4 +46,8 @@ struct Normal {
 /// What one row would be measured as, after a fit to others: its own noise and study included.
 Normal predict(Rows const& rows, Eigen::Index row, Fit const& fit);
 
+/// The rows of the evidence about their fit with the slope as tilt model, coefficients in the order of the
+/// posterior, then those that only differ between swimmers.
+Rows rows_of_evidence();
+
 } // namespace libdrag::fit
