@@ -11,10 +11,10 @@ void add_evidence(CLI::App& app) {
               "published measurements beside what this tool predicts for them",
               {"evidence", "evidence --set tilt.slope=2.0"},
               {{"Study", {set}}, output_group()},
-              "Rows marked calibration set a coefficient; all others are predictions.",
+              "Every row is predicted from all other studies.",
               [](Fields const& fields) {
                   report::Style const style = style_of(fields);
-                  return report::evidence(evidence(evidence_options, request::coefficients(fields)), style);
+                  return report::evidence(evidence({}, request::coefficients(fields)), style);
               }});
 }
 

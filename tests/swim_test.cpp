@@ -58,7 +58,7 @@ TEST_CASE("the point of the Monte Carlo is the plain function: same physics both
               "posture.incline.measured", "posture.incline.crawl", "posture.incline.towed",
               "posture.incline.towed_slope", "resistance.passive.cd", "resistance.active.scatter"})
             swim.coefficients.replace(key, published(key), 0.0);
-        swim.coefficients.replace("resistance.wave.log_odds_sd", 0.0, 0.0);
+        swim.coefficients.replace("resistance.wave.log_odds", 0.0, 0.0);
         swim.coefficients.replace("resistance.active.scatter", 0.0, 0.0);
         CAPTURE(to_string(model));
         for (std::optional<Angle> stated : {std::optional<Angle>(degrees(12.3)), std::optional<Angle>()}) {
@@ -213,7 +213,7 @@ TEST_CASE("the draws of the waves spread as the source says") {
         squares += x * x;
     }
     double const n = static_cast<double>(d.passive.size()), mean = sum / n;
-    CHECK_CLOSE(std::sqrt(squares / n - mean * mean), published("resistance.wave.log_odds_sd"), 0.03);
+    CHECK_CLOSE(std::sqrt(squares / n - mean * mean), source("resistance.wave.log_odds").sd, 0.03);
 }
 
 TEST_CASE("waves from theory instead of the measured share") {

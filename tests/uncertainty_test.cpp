@@ -334,6 +334,26 @@ TEST_CASE("a choice in groups keeps its proportions in every beginning") {
     CHECK_WITHIN(sum / 20'000.0, 0.0, 4.0 * 2.1 / std::sqrt(20'000.0));
 }
 
+TEST_CASE("normals made of parts go together as a covariance says") {
+    // Cholesky factor of [[4, 3], [3, 9]] (by hand): rows (2, 0) and (1.5, sqrt 6.75).
+    Unknown const a = Unknown::normal("a", 10.0, 2.0).of_parts({{"z0", 2.0}}),
+                  b = Unknown::normal("b", -1.0, 3.0).of_parts({{"z0", 1.5}, {"z1", std::sqrt(6.75)}});
+    Propagation const p = draws_of({a, b, Unknown::normal("z0", 0.0, 1.0)}, with_draws(100'000));
+    libdrag::Sample const &x = p.output(0), &y = p.output(1);
+    CHECK_WITHIN(x.mean(), 10.0, 5.0 * 2.0 / std::sqrt(1e5));
+    CHECK_CLOSE(y.standard_uncertainty(), 3.0, 0.015);
+    double const covariance = (x * y).mean() - x.mean() * y.mean();
+    CHECK_WITHIN(covariance, 3.0, 5.0 * std::sqrt((36.0 + 9.0) / 1e5)); // Isserlis
+    for (std::size_t i : {std::size_t{0}, std::size_t{777}, std::size_t{99'999}})
+        CHECK_CLOSE(x[i], 10.0 + 2.0 * p.output(2)[i], 1e-12);
+    CHECK_WITHIN(share_of(x.because(), "a"), 1.0, 1e-9);
+    CHECK_WITHIN(share_of(x.because(), "b"), 0.25, 0.01); // what it says of a: the squared correlation
+    CHECK(a != Unknown::normal("a", 10.0, 2.0));
+    CHECK_THROWS_AS(static_cast<void>(a.of_parts({})), InvalidInput);
+    CHECK_THROWS_AS(static_cast<void>(a.of_parts({{"z", infinity}})), InvalidInput);
+    CHECK_THROWS_AS(static_cast<void>(Unknown::uniform("u", 0.0, 1.0).of_parts({{"z", 1.0}})), InvalidInput);
+}
+
 TEST_CASE("figures of the same draws: what they share cancels") {
     Unknown const shared = Unknown::normal("shared", 0.0, 10.0);
     Options const options = with_draws(20'000);

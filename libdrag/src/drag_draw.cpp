@@ -9,7 +9,7 @@ DragDraw::DragDraw(Unknowns& unknowns, Hull const& hull, Swim const& swim, Veloc
     : point_(drag(hull, swim, v)),
       table_(hull.tilt),
       measured_(swim.measured_k.has_value()),
-      friction_(point_.passive.friction.value()),
+      friction_(point_.passive.friction.value() / hull.friction_factor),
       pressure_per_area_(dynamic_pressure(swim.water.density, v).value() * hull.pressure_coefficient.value()),
       wave_over_rest_(point_.passive.wave.value()
                       / (point_.passive.friction + point_.passive.pressure).value()),

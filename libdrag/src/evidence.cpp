@@ -2,458 +2,1070 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <map>
-#include <numeric>
+#include <set>
+#include <tuple>
 
+#include <fmt/format.h>
+
+#include <libdrag/added_mass.hpp>
 #include <libdrag/aids.hpp>
 #include <libdrag/balance.hpp>
-#include <libdrag/cost.hpp>
-#include <libdrag/cycle.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/race.hpp>
+#include <libdrag/stroke.hpp>
 #include <libdrag/swimmer.hpp>
-#include <libdrag/unknowns.hpp>
 
+#include "fit.hpp"
 #include "tables.hpp"
 
 namespace libdrag {
 namespace {
 
-using Draws = std::vector<double>;
+using Eigen::Index;
+using Eigen::VectorXd;
+
+constexpr std::size_t index(Index i) { return static_cast<std::size_t>(i); }
+
+// --- what is weighed --------------------------------------------------------------------------------
+
+/// A coefficient with the SD of what was known before the rows, wide, and that between swimmers, both on its scale.
+/// The middle of the prior is the value of sources.hpp. These SDs were chosen by people who had seen the rows.
+struct Weighed {
+    std::string_view key;
+    Scale scale;
+    double prior_sd; ///< 0: not weighed, differs between swimmers only
+    double between = 0.0;
+};
+/// What the price of a tilt reads comes first.
+constexpr std::array weighed{
+    Weighed{"tilt.damped.exponent", Scale::plain, 0.25},
+    Weighed{"tilt.slope", Scale::plain, 1.2},
+    Weighed{"tilt.crossflow.cd", Scale::plain, 0.3},
+    Weighed{"tilt.crossflow.axial_cd", Scale::plain, 0.10},
+    Weighed{"race.drag_exponent", Scale::plain, 0.3},
+    Weighed{"posture.incline.crawl", Scale::plain, 2.5, 3.0},
+    Weighed{"race.thrust_closure_weight", Scale::log_odds, 1.0},
+    Weighed{"breath.pulse_width.crawl", Scale::plain, 0.10},
+    Weighed{"breath.crawl.usual_drop", Scale::plain, 0.9},
+    Weighed{"resistance.passive.cd", Scale::log, 0.3, 0.166},
+    Weighed{"resistance.friction.factor", Scale::log, 0.4},
+    Weighed{"resistance.wave.log_odds", Scale::plain, 0.8, 0.3},
+    Weighed{"posture.incline.towed", Scale::plain, 4.0, 3.0},
+    Weighed{"posture.incline.towed_slope", Scale::plain, 4.0},
+    Weighed{"resistance.active.streamlined.planimetric", Scale::log, 0.3},
+    Weighed{"resistance.active.factor.push_off_pads", Scale::log, 0.3},
+    Weighed{"resistance.active.factor.perturbation", Scale::log, 0.3},
+    Weighed{"resistance.active.factor.assisted_tow", Scale::log, 0.3},
+    Weighed{"resistance.active.residual.k", Scale::log, 0.3},
+    Weighed{"resistance.active.exponent.planimetric", Scale::plain, 0.25},
+    Weighed{"resistance.active.exponent.push_off_pads", Scale::plain, 0.25},
+    Weighed{"resistance.active.exponent.perturbation", Scale::plain, 0.25},
+    Weighed{"resistance.active.exponent.assisted_tow", Scale::plain, 0.25},
+    Weighed{"resistance.active.residual.exponent", Scale::plain, 0.4},
+    Weighed{"resistance.active.stroke.back", Scale::log, 0.3},
+    Weighed{"resistance.active.stroke.breast", Scale::log, 0.3},
+    Weighed{"resistance.active.stroke.fly", Scale::log, 0.3},
+    Weighed{"resistance.passive.arms_at_sides", Scale::log, 0.3},
+    Weighed{"stroke.fluctuation", Scale::log, 0.3},
+    Weighed{"stroke.hip_over_centre_of_mass", Scale::log, 0.16},
+    Weighed{"aids.parachute.cd", Scale::log, 0.3},
+    Weighed{"aids.parachute.cd_growth", Scale::plain, 0.15},
+    Weighed{"balance.leg_density_excess", Scale::plain, 0.02},
+    Weighed{"balance.lungs_below_xiphoid", Scale::plain, 0.15},
+    Weighed{"race.turn_underwater", Scale::plain, 1.0, 1.6},
+    Weighed{"race.turn_dead_time", Scale::plain, 0.2, 0.2},
+    Weighed{"evidence.breath.other_causes", Scale::plain, 0.015},
+    Weighed{"evidence.mannequin.waves", Scale::plain, 1.5},
+    Weighed{"evidence.untrained.drag", Scale::plain, 0.2},
+    Weighed{"evidence.untrained.fluctuation", Scale::plain, 0.2},
+    Weighed{"evidence.stroke_area", Scale::log, 0.4},
+    Weighed{"race.start_underwater", Scale::plain, 0.0, 2.5},
+    Weighed{"balance.fat.men", Scale::plain, 0.0, 4.0},
+    Weighed{"balance.fat.women", Scale::plain, 0.0, 5.0},
+    Weighed{"balance.lungs.men.tlc.offset", Scale::plain, 0.0, 0.7},
+    Weighed{"balance.lungs.women.tlc.offset", Scale::plain, 0.0, 0.6},
+    Weighed{"balance.lungs.men.rv.offset", Scale::plain, 0.0, 0.41},
+    Weighed{"balance.lungs.women.rv.offset", Scale::plain, 0.0, 0.35},
+};
+
+constexpr std::array tilt_models{TiltModel::projected, TiltModel::damped, TiltModel::slope,
+                                 TiltModel::crossflow};
+constexpr std::size_t first_law = 2; ///< fitted first: the slope, which holds best
+/// Which law reads the first four coefficients.
+constexpr std::array<std::size_t, 4> law_of{1, 2, 3, 3};
+/// Kept on the plain projection whatever the rows say, and shared out among the others by them.
+constexpr double guard = 0.05;
+
+/// Quantities that share what a study has of its own. `tau`: between studies, SD on the scale, before the rows.
+/// `floor`: error of a row that more swimmers would not mend.
+struct Group {
+    std::string_view name;
+    double tau, floor;
+};
+enum GroupIndex : std::size_t {
+    passive,
+    active,
+    exponents,
+    friction,
+    waves,
+    areas,
+    skin,
+    tilts,
+    postures,
+    swings,
+    gains,
+    parachutes,
+    balances,
+    depths,
+    races,
+    timing
+};
+constexpr std::array groups{
+    Group{"passive drag", 0.10, 0.03},
+    Group{"active drag", 0.12, 0.03},
+    Group{"exponent", 0.20, 0.05},
+    Group{"share of friction", 0.40, 0.10},
+    Group{"waves", 0.30, 0.20},
+    Group{"area", 0.10, 0.03},
+    Group{"skin", 0.02, 0.02},
+    Group{"tilt", 0.08, 0.02},
+    Group{"posture", 0.30, 0.05},
+    Group{"speed fluctuation", 0.20, 0.05},
+    Group{"gain of speed", 0.010, 0.003},
+    Group{"parachute", 0.10, 0.03},
+    Group{"balance", 0.008, 0.002},
+    Group{"depth of a still body", 0.03, 0.004}, // how it lies: 2.5 deg of 12 mm each
+    Group{"race structure", 0.15, 0.05},
+    Group{"timing", 0.15, 0.05},
+};
+
+// --- point predictions ------------------------------------------------------------------------------
 
 std::optional<double> number_in(std::string_view cell) {
     if (cell.empty()) return std::nullopt;
     return parse<double>("evidence.csv", cell);
 }
 
-struct Newtons {
-    Draws passive, active, friction, pressure, wave;
-};
-
 /// A row of the table with the conditions as types.
-struct Case {
-    tables::EvidenceRow const& row;
-    Options const& options;
-    Coefficients const& coefficients;
+struct Conditions {
+    std::string_view quantity;
+    double n;
+    std::optional<double> parameter, speed, second_speed;
+    bool mannequin, untrained;
+    Swim swim;
 
-    [[nodiscard]] Body body() const {
-        return Body::estimate({parse_sex(row.sex), metres(row.stature_m), kilograms(row.mass_kg)});
-    }
-    [[nodiscard]] Population population() const {
-        auto const n = number_in(row.n);
-        return {Population::Kind::mean_of,
-                static_cast<int>(n.value_or(coefficients.value("evidence.unknown_sample")))};
-    }
-    [[nodiscard]] double parameter() const { return number_in(row.parameter).value(); }
-    [[nodiscard]] Velocity speed() const { return metres_per_second(number_in(row.speed_m_s).value()); }
-    [[nodiscard]] Velocity second_speed() const {
-        return metres_per_second(number_in(row.speed2_m_s).value());
-    }
-    [[nodiscard]] Swim swim() const {
-        Swim out{body()};
-        out.coefficients = coefficients;
-        if (auto const deg = number_in(row.incline_deg)) out.incline = degrees(*deg);
-        if (auto const depth = number_in(row.depth_m)) out.depth = metres(*depth);
-        if (!row.stroke.empty()) out.stroke = parse_stroke(row.stroke);
-        if (!row.method.empty()) out.method = parse_method(row.method);
+    static Conditions of(tables::EvidenceRow const& row, Coefficients const& c) {
+        Conditions out{
+            row.quantity,
+            number_in(row.n).value_or(c.value("evidence.unknown_sample")),
+            number_in(row.parameter),
+            number_in(row.speed_m_s),
+            number_in(row.speed2_m_s),
+            row.kind == "mannequin",
+            row.skill == "untrained",
+            Swim{Body::estimate({parse_sex(row.sex), metres(row.stature_m), kilograms(row.mass_kg)})}};
+        if (auto const deg = number_in(row.incline_deg)) out.swim.incline = degrees(*deg);
+        if (auto const depth = number_in(row.depth_m)) out.swim.depth = metres(*depth);
+        if (!row.stroke.empty()) out.swim.stroke = parse_stroke(row.stroke);
+        if (!row.method.empty()) out.swim.method = parse_method(row.method);
         return out;
     }
-    [[nodiscard]] Newtons drag_at(Velocity v) const { return drag_of(swim(), v); }
-    [[nodiscard]] Newtons drag_of(Swim const& changed, Velocity v) const {
-        DragDraws const d = drag_estimate(changed, v, options, population()).draws;
-        return {d.passive.values(), d.active.values(), d.friction.values(), d.pressure.values(),
-                d.wave.values()};
+};
+
+using HullKey = std::tuple<Sex, double, double, Arms, double>;
+HullKey key_of(Swim const& swim) {
+    return {swim.body.sex(), swim.body.stature().value(), swim.body.mass().value(), swim.posture.arms,
+            swim.posture.head_lift.value()};
+}
+/// Shapes take long and do not depend on what is weighed: each once.
+using Hulls = std::map<HullKey, Hull>;
+
+/// One set of coefficients and one law of tilt, with the hulls that they make.
+class World {
+public:
+    World(Coefficients coefficients, TiltModel model, Hulls& shapes)
+        : c(std::move(coefficients)), law(model), shapes_(shapes) {}
+
+    Hull const& hull(Swim const& swim) {
+        HullKey const key = key_of(swim);
+        auto const own = own_.find(key);
+        if (own != own_.end()) return own->second;
+        auto shape = shapes_.find(key);
+        if (shape == shapes_.end()) shape = shapes_.emplace(key, hull_of(swim)).first;
+        return own_.emplace(key, shape->second.with(c)).first->second;
     }
-    /// Draws of one normal input about 1: what is not known of the size of a sample that was not described.
-    [[nodiscard]] Draws size() const {
-        double const sd = coefficients.value("evidence.sample_size_of_body");
-        return propagate({Unknown::normal("size of the swimmers", 1.0, sd, 0.5, 1.5)}, 1,
-                         per_draw([](double const* in, double* out) { out[0] = in[0]; }), options)
-            .output(0)
-            .values();
+
+    Coefficients const c;
+    TiltModel const law;
+
+private:
+    Hulls& shapes_;
+    Hulls own_;
+};
+
+struct Case {
+    Conditions const& is;
+    World& world;
+
+    [[nodiscard]] Coefficients const& c() const { return world.c; }
+    [[nodiscard]] double parameter() const { return is.parameter.value(); }
+    [[nodiscard]] Velocity speed() const { return metres_per_second(is.speed.value()); }
+    [[nodiscard]] Velocity second_speed() const { return metres_per_second(is.second_speed.value()); }
+    [[nodiscard]] Swim swim() const {
+        Swim out = is.swim;
+        out.coefficients = world.c;
+        out.tilt_model = world.law;
+        return out;
+    }
+    [[nodiscard]] Drag drag_of(Swim const& swim, Velocity v) const {
+        Drag out = drag(world.hull(swim), swim, v);
+        PassiveDrag& held = out.passive;
+        if (is.mannequin) held.wave = held.wave * std::exp(c().value("evidence.mannequin.waves"));
+        double const skill = is.untrained ? std::exp(c().value("evidence.untrained.drag")) : 1.0;
+        held = {held.friction * skill, held.pressure * skill, held.wave * skill, held.within_validity};
+        out.active = out.active * skill;
+        return out;
+    }
+    [[nodiscard]] Drag drag_at(Velocity v) const { return drag_of(swim(), v); }
+    [[nodiscard]] double tilt(Angle from, Angle to) const {
+        Hull const& hull = world.hull(swim());
+        return tilt_ratio(world.law, hull.tilt, hull.tilt_parameters, from, to);
     }
 };
 
-Draws map(Draws a, std::function<double(double)> const& f) {
-    std::transform(a.begin(), a.end(), a.begin(), f);
-    return a;
+double passive_N(Case const& c) { return c.drag_at(c.speed()).passive.total().value(); }
+double active_N(Case const& c) { return c.drag_at(c.speed()).active.value(); }
+double per_v2(Case const& c, double D) { return D / square(c.speed()).value(); }
+double exponent(Case const& c, double (*drag)(Drag const&)) {
+    return std::log(drag(c.drag_at(c.second_speed())) / drag(c.drag_at(c.speed())))
+           / std::log(c.second_speed() / c.speed());
 }
-Draws combine(Draws a, Draws const& b, std::function<double(double, double)> const& f) {
-    std::transform(a.begin(), a.end(), b.begin(), a.begin(), f);
-    return a;
-}
-Draws ratio(Draws const& a, Draws const& b) { return combine(a, b, std::divides<>{}); }
-Draws scaled(Draws const& a, Draws const& b) { return combine(a, b, std::multiplies<>{}); }
-
-/// Silhouette of a posture, as uncertain as the body and the incline are.
-Draws area(Case const& c, Posture const& posture) {
-    AreaCurve const curve = AreaCurve::of(c.body(), posture);
-    double const between = c.population().between();
-    Uncertain const theta = incline_deg(c.swim());
-    std::vector<Unknown> inputs;
-    for (std::size_t k = 0; k < AreaCurve::max_modes; ++k) inputs.push_back(unknown::shape_mode(k, between));
-    inputs.push_back(Unknown::normal("incline", degrees(theta.value).value(),
-                                     degrees(theta.sd * between).value(), 0.0, degrees(60.0).value()));
-    Draws const a = propagate(inputs, 1, per_draw([&](double const* in, double* out) {
-                                  out[0] = curve.area(radians(in[3]), {in[0], in[1], in[2]}).value();
-                              }),
-                              c.options)
-                        .output(0)
-                        .values();
-    return scaled(a, c.size());
+double share(Case const& c, Force PassiveDrag::*part) {
+    PassiveDrag const d = c.drag_at(c.speed()).passive;
+    return d.*part / d.total();
 }
 
-Draws skin(Case const& c) {
-    Body const body = c.body();
-    double const nominal = pose(body, {}).wetted_area().value();
-    double variance = 0.0;
-    for (std::size_t i = 0; i < dimension_list.size(); ++i) {
-        BodyDimension const& d = body.dimensions()[i];
-        double const change =
-            pose(body.with(dimension_list[i].name, d.value + d.sd), {}).wetted_area().value() - nominal;
-        variance += change * change;
-    }
-    double const simplified = nominal * c.coefficients.value("body.skin_simplified");
-    return propagate({Unknown::normal("the body's dimensions", nominal,
-                                      std::hypot(std::sqrt(variance), simplified))},
-                     1, per_draw([](double const* in, double* out) { out[0] = in[0]; }), c.options)
-        .output(0)
-        .values();
-}
-
-/// A figure of a floating body, as uncertain as what it is made of is. Lungs by the row's parameter, from 0,
-/// empty, to 1, full; without one so full that the body under water neither rises nor sinks.
-Draws floating(Case const& c, std::function<double(Swim const&, Composition const&)> const& figure) {
-    std::string const sex = parse_sex(c.row.sex) == Sex::male ? "men" : "women", fat = "balance.fat." + sex;
-    auto const full = number_in(c.row.parameter);
-    auto const with = [&](std::string const& key, double more) {
-        Swim swim = c.swim();
-        Coefficients& k = swim.coefficients;
-        if (!key.empty()) k.replace(key, k.value(key) + more, k.sd(key));
-        Composition composition{Volume::from_value(0.0), k.value(fat), std::nullopt};
-        if (full) {
-            LungVolumes const lungs = lung_volumes(swim.body, k.value("balance.age"), k);
-            composition.lungs = Volume(lungs.residual + *full * (lungs.total - lungs.residual));
-        } else {
-            BuoyantBody const empty = BuoyantBody::of(swim.body, {}, composition, k);
-            composition.lungs = Volume(empty.mass() / swim.water.density - empty.volume());
-        }
-        return figure(swim, composition);
-    };
-    double const middle = with("", 0.0), between = c.population().between();
-    std::vector<Unknown> inputs;
-    auto const vary = [&](std::string const& key, double share) {
-        double const sd = share * c.coefficients.sd(key);
-        inputs.push_back(Unknown::normal(key, 0.0, std::abs(with(key, sd) - middle)));
-    };
-    double const common = c.coefficients.value("posture.incline.common_share");
-    // Fat and lungs differ between swimmers, inclines in part; the rest nobody knows of any.
-    vary(fat, between);
-    vary("balance.lungs." + sex + ".tlc.offset", between);
-    vary("balance.lungs." + sex + ".rv.offset", between);
-    vary("posture.incline.crawl", std::hypot(common, between * std::sqrt(1.0 - common * common)));
-    vary("balance.lungs_below_xiphoid", 1.0);
-    vary("balance.leg_density_excess", 1.0);
-    return propagate(inputs, 1, per_draw([middle, n = inputs.size()](double const* in, double* out) {
-                         out[0] = std::accumulate(in, in + n, middle);
-                     }),
-                     c.options)
-        .output(0)
-        .values();
-}
-
-/// Drag with the head raised by the row's parameter, in degrees, over that with the head in line. How far
-/// heads were raised was not published: 10 deg of SD, ours.
-Draws head_up(Case const& c, Arms arms) {
+/// Silhouette of a posture at the incline while stroking.
+double area(Case const& c, Arms arms) {
     Swim swim = c.swim();
     swim.posture.arms = arms;
-    auto const drag_with = [&](double head_deg) {
-        swim.posture.head_lift = degrees(head_deg);
-        return drag(swim, c.speed()).passive.total().value();
-    };
-    constexpr double step = 10.0;
-    double const in_line = drag_with(0.0);
-    std::vector<double> ratio;
-    for (double head = 0.0; head <= 60.0; head += step) ratio.push_back(drag_with(head) / in_line);
-    return propagate({Unknown::normal("head", c.parameter(), 10.0, 0.0, 59.0)}, 1,
-                     per_draw([&](double const* in, double* out) {
-                         auto const i = static_cast<std::size_t>(in[0] / step);
-                         double const share = in[0] / step - static_cast<double>(i);
-                         out[0] = (1.0 - share) * ratio[i] + share * ratio[i + 1];
-                     }),
-                     c.options)
-        .output(0)
-        .values();
+    return c.world.hull(swim).tilt.area.area(degrees(incline_deg(swim).value)).value();
 }
 
-/// Share of the surface speed that a drop of the hips costs in a 25 m sprint.
-Draws speed_loss(Case const& c, Angle drop, double relative_sd, When when) {
-    Event const sprint = parse_event("25 free", Course::scm);
-    CostRequest request{c.swim(), sprint, race_distance(sprint) / c.speed()};
-    request.hip_drop = {drop, std::variant<Angle, Length>(drop * relative_sd)};
-    request.when = when;
-    if (when == When::breath)
-        request.breathing[static_cast<std::size_t>(Stroke::crawl)] = {
-            Breathing{static_cast<int>(c.parameter())}};
-    Cost const result = cost(request, c.options);
-    double const surface_s = result.priced_share * request.time.value();
-    return map(result.draws.values(), [=](double s) { return s / surface_s; });
+/// Drag with the head raised over that with the head in line.
+double head_up(Case const& c, Arms arms) {
+    Swim swim = c.swim();
+    swim.posture.arms = arms;
+    double const in_line = c.drag_of(swim, c.speed()).passive.total().value();
+    swim.posture.head_lift = degrees(c.parameter());
+    return c.drag_of(swim, c.speed()).passive.total().value() / in_line;
 }
 
-StrokeEstimate within_stroke(Case const& c) {
-    StrokeRequest request{c.swim(), c.speed()};
-    request.population = c.population();
-    Options few = c.options;
-    few.draws = std::min(few.draws, stroke_draws);
-    return stroke_estimate(request, few);
+/// A figure of a floating body. Lungs by the row's parameter, from 0, empty, to 1, full; without one so full that the
+/// body under water neither rises nor sinks.
+double floating(Case const& c, double (*figure)(Swim const&, Composition const&)) {
+    Swim const swim = c.swim();
+    Coefficients const& k = c.c();
+    std::string const fat = swim.body.sex() == Sex::male ? "balance.fat.men" : "balance.fat.women";
+    Composition composition{Volume::from_value(0.0), k.value(fat), std::nullopt};
+    if (c.is.parameter) {
+        LungVolumes const lungs = lung_volumes(swim.body, k.value("balance.age"), k);
+        composition.lungs = Volume(lungs.residual + c.parameter() * (lungs.total - lungs.residual));
+    } else {
+        BuoyantBody const empty = BuoyantBody::of(swim.body, {}, composition, k);
+        composition.lungs = Volume(empty.mass() / swim.water.density - empty.volume());
+    }
+    return figure(swim, composition);
 }
 
-/// Race structure: draws of what a swimmer does under water and at the walls.
-Draws race_structure(Case const& c, std::function<double(std::array<double, 6> const&)> const& figure) {
-    Underwater const u = Underwater::usual(c.coefficients);
-    unknown::UnderWater const x = unknown::under_water(u, Course::lcm);
-    return propagate({x.start_m, x.turn_m, x.start_dead_s, x.turn_dead_s, x.speed_ratio,
-                      Unknown::fixed("wall", u.turn_wall.value())},
-                     1, per_draw([&](double const* in, double* out) {
-                         out[0] = figure({in[0], in[1], in[2], in[3], in[4], in[5]});
-                     }),
-                     c.options)
-        .output(0)
-        .values();
+double buoyancy_ahead(Swim const& swim, Composition const& composition) {
+    BuoyantBody const b = BuoyantBody::of(swim.body, {}, composition, swim.coefficients);
+    return (b.from_soles(b.centre_of_volume()) - b.from_soles(b.centre_of_mass())).value();
 }
 
-raw::Surface hundred(double pool_m, double time_s, std::array<double, 6> const& u) {
-    return raw::surface(pool_m, static_cast<int>(100.0 / pool_m), true, time_s, u[0], u[1], u[2], u[3], u[4],
-                        u[5]);
+double mass_centre_depth(Swim const& swim, Composition const& composition) {
+    Posture posture;
+    posture.incline = degrees(incline_deg(swim).value);
+    BuoyantBody const b = BuoyantBody::of(swim.body, posture, composition, swim.coefficients);
+    AngularStiffness const held = pitch_stiffness(swim, composition).hydrodynamic;
+    return equilibrium(b, swim.water.density, {}, held).plane_z - b.centre_of_mass().z;
 }
 
-using Predictor = Draws (*)(Case const&);
+/// Speed lost to a drag ratio by swimmers of whom a share holds thrust and the others power.
+double speed_loss(Coefficients const& c, double drag_ratio) {
+    double const n = c.value("race.drag_exponent"), thrust = c.value("race.thrust_closure_weight");
+    return -(1.0 - thrust) * speed_change_at_power(drag_ratio - 1.0, n)
+           - thrust * speed_change_at_thrust(drag_ratio - 1.0, n);
+}
+
+/// By hips that sink with every breath, one in so many arm strokes.
+double breath_loss(Case const& c, double drop_deg, double arm_strokes) {
+    Angle const own = degrees(incline_deg(c.swim()).value), drop = degrees(drop_deg);
+    auto const ratio = [&](double level) { return c.tilt(own, own + level * drop); };
+    return speed_loss(c.c(), raw::mean_over_breaths(0.5 * arm_strokes,
+                                                    c.c().value("breath.pulse_width.crawl"), 1.0, ratio));
+}
+
+StrokeResult within_stroke(Case const& c) {
+    Swim const swim = c.swim();
+    Coefficients const& k = c.c();
+    double const of_drag = active_N(c) / square(c.speed()).value();
+    return stroke_at_speed({swim.body.mass(),
+                            swimmer_added_mass(swim.body.sex(), AgeGroup::adult, swim.body.mass(), k).mass,
+                            usual_cycle(swim.stroke, k), SpeedSpecificDrag::from_value(of_drag),
+                            ThrustShape::usual(swim.stroke, k), DragSwing::usual(swim.stroke, k)},
+                           c.speed());
+}
+/// What the motion within the stroke leaves out of the fluctuation of speed.
+double more_fluctuation(Case const& c) {
+    return c.c().value("stroke.fluctuation")
+           * (c.is.untrained ? std::exp(c.c().value("evidence.untrained.fluctuation")) : 1.0);
+}
+
+raw::Surface hundred(Underwater const& u, double pool_m, double time_s) {
+    return raw::surface(pool_m, static_cast<int>(100.0 / pool_m), true, time_s, u.start_m.value,
+                        u.turn_m.value, u.start_dead_s.value, u.turn_dead_s.value, u.speed_ratio.value,
+                        u.turn_wall.value());
+}
+
+/// Error beyond what is weighed, variance on the scale: of the conditions, and of one swimmer.
+struct Extra {
+    double conditions = 0.0, swimmer = 0.0;
+};
+Extra none(Case const&) { return {}; }
+double of_size(Case const& c) { return square(c.c().value("evidence.sample_size_of_body")); }
+/// How far silhouettes of one stature and mass differ.
+double of_dimensions(Case const& c, Swim const& swim) {
+    AreaCurve const& curve = c.world.hull(swim).tilt.area;
+    double const theta = degrees(incline_deg(swim).value).value();
+    double variance = 0.0;
+    for (auto const& mode : curve.modes)
+        variance += square(uniform_lookup(mode.data(), mode.size(), curve.start, curve.step, theta));
+    return variance;
+}
+Extra drag_extra(Case const& c) {
+    double const log_speed = std::log(c.speed().value() / c.c().value("resistance.passive.speed"));
+    return {of_size(c),
+            of_dimensions(c, c.swim()) + square(c.c().value("resistance.exponent_scatter") * log_speed)};
+}
+Extra ratio_extra(Case const& c) { return {0.0, square(c.c().value("resistance.active.scatter"))}; }
+Extra exponent_extra(Case const& c) { return {0.0, square(c.c().value("resistance.exponent_scatter"))}; }
+Extra area_extra(Case const& c) { return {of_size(c), of_dimensions(c, c.swim())}; }
+Extra skin_extra(Case const& c) { return {square(c.c().value("body.skin_simplified")), 0.0}; }
+/// How far heads were raised was not published: a third of it.
+Extra head_extra(Case const&) { return {0.1, 0.0}; }
+Extra stroke_extra(Case const& c) { return {0.0, square(2.0 * c.c().value("stroke.cycle_spread"))}; }
+Extra width_extra(Case const& c) { return {0.0, square(c.c().value("stroke.cycle_spread"))}; }
+
+struct Predictor {
+    Scale scale;
+    GroupIndex group;
+    double (*point)(Case const&);
+    Extra (*extra)(Case const&) = none;
+    std::string_view reads = "tilt posture resistance evidence"; ///< first words of the keys
+    bool reduction = false; ///< weighed as the share 1 - 1/x of a ratio above 1
+    bool compares = false;  ///< strokes or methods: then it reads of others than the swimmers' own
+};
 
 std::map<std::string_view, Predictor> const& predictors() {
+    // Swings do not weigh drag, nor depths of still bodies the incline of swimming ones.
+    static std::string_view const balance = "balance", stroke = "stroke evidence";
     static std::map<std::string_view, Predictor> const table{
-        {"passive_N", [](Case const& c) { return scaled(c.drag_at(c.speed()).passive, c.size()); }},
+        {"passive_N", {Scale::log, passive, passive_N, drag_extra}},
         {"passive_k",
-         [](Case const& c) {
-             double const v2 = square(c.speed()).value();
-             return map(scaled(c.drag_at(c.speed()).passive, c.size()), [v2](double D) { return D / v2; });
-         }},
+         {Scale::log, passive, [](Case const& c) { return per_v2(c, passive_N(c)); }, drag_extra}},
         {"passive_cd",
-         [](Case const& c) {
-             Swim const swim = c.swim();
-             double const qA = dynamic_pressure(swim.water.density, c.speed()).value()
-                               * projected_area(pose(swim.body, {})).value();
-             return map(c.drag_at(c.speed()).passive, [qA](double D) { return D / qA; });
-         }},
+         {Scale::log, passive,
+          [](Case const& c) {
+              Hull const& hull = c.world.hull(c.swim());
+              return passive_N(c)
+                     / (dynamic_pressure(c.is.swim.water.density, c.speed()).value()
+                        * hull.projected.value());
+          },
+          none}},
         {"passive_exponent",
-         [](Case const& c) {
-             double const octaves = std::log(c.second_speed() / c.speed());
-             return combine(c.drag_at(c.second_speed()).passive, c.drag_at(c.speed()).passive,
-                            [octaves](double fast, double slow) { return std::log(fast / slow) / octaves; });
-         }},
+         {Scale::plain, exponents,
+          [](Case const& c) { return exponent(c, [](Drag const& d) { return d.passive.total().value(); }); },
+          exponent_extra}},
         {"friction_share",
-         [](Case const& c) {
-             auto const d = c.drag_at(c.speed());
-             return ratio(d.friction, d.passive);
-         }},
+         {Scale::log_odds, friction, [](Case const& c) { return share(c, &PassiveDrag::friction); }}},
         {"pressure_share",
-         [](Case const& c) {
-             auto const d = c.drag_at(c.speed());
-             return ratio(d.pressure, d.passive);
-         }},
-        {"wave_share",
-         [](Case const& c) {
-             auto const d = c.drag_at(c.speed());
-             return ratio(d.wave, d.passive);
-         }},
+         {Scale::log_odds, friction, [](Case const& c) { return share(c, &PassiveDrag::pressure); }}},
+        {"wave_share", {Scale::log_odds, waves, [](Case const& c) { return share(c, &PassiveDrag::wave); }}},
         {"surface_over_deep",
-         [](Case const& c) {
-             Swim deep = c.swim();
-             deep.depth = metres(number_in(c.row.parameter).value_or(4.0));
-             return ratio(c.drag_at(c.speed()).passive, c.drag_of(deep, c.speed()).passive);
-         }},
-        {"head_up_ratio", [](Case const& c) { return head_up(c, Arms::overhead); }},
-        {"head_up_ratio_arms_at_sides", [](Case const& c) { return head_up(c, Arms::at_sides); }},
-        {"parachute_k",
-         [](Case const& c) {
-             Coefficients const& k = c.coefficients;
-             Drogue const parachute{Drogue::Shape::parachute, Area::from_value(c.parameter())};
-             double const per_v2 = 0.5 * fresh_water().density.value() * towed_alone(parachute, k).value();
-             double const relative = k.sd("aids.parachute.cd") / k.value("aids.parachute.cd");
-             return propagate({Unknown::normal("parachute", per_v2, per_v2 * relative)}, 1,
-                              per_draw([](double const* in, double* out) { out[0] = in[0]; }), c.options)
-                 .output(0)
-                 .values();
-         }},
-        {"buoyancy_ahead",
-         [](Case const& c) {
-             return floating(c, [](Swim const& swim, Composition const& composition) {
-                 BuoyantBody const b = BuoyantBody::of(swim.body, {}, composition, swim.coefficients);
-                 return (b.from_soles(b.centre_of_volume()) - b.from_soles(b.centre_of_mass())).value();
-             });
-         }},
-        {"mass_centre_depth",
-         [](Case const& c) {
-             return floating(c, [](Swim const& swim, Composition const& composition) {
-                 Posture posture;
-                 posture.incline = degrees(incline_deg(swim).value);
-                 BuoyantBody const b = BuoyantBody::of(swim.body, posture, composition, swim.coefficients);
-                 AngularStiffness const held = pitch_stiffness(swim, composition).hydrodynamic;
-                 return equilibrium(b, swim.water.density, {}, held).plane_z - b.centre_of_mass().z;
-             });
-         }},
-        {"head_turn_s",
-         [](Case const& c) {
-             Swim const swim = c.swim();
-             Uncertain const width = pulse_width(swim.stroke, c.coefficients);
-             double const cycle = usual_cycle(swim.stroke, c.coefficients).value();
-             return propagate({Unknown::normal("pulse", width.value, width.sd, 0.1, 0.95),
-                               Unknown::normal("cycle", cycle,
-                                               cycle * c.coefficients.value("stroke.cycle_spread"), 0.3)},
-                              1, per_draw([](double const* in, double* out) { out[0] = in[0] * in[1]; }),
-                              c.options)
-                 .output(0)
-                 .values();
-         }},
+         {Scale::log_odds, waves,
+          [](Case const& c) {
+              Swim deep = c.swim();
+              deep.depth = metres(c.is.parameter.value_or(4.0));
+              return passive_N(c) / c.drag_of(deep, c.speed()).passive.total().value();
+          },
+          none, "tilt posture resistance evidence", true}},
+        {"head_up_ratio",
+         {Scale::log_odds, postures, [](Case const& c) { return head_up(c, Arms::overhead); }, head_extra,
+          "tilt posture resistance evidence", true}},
+        {"head_up_ratio_arms_at_sides",
+         {Scale::log_odds, postures, [](Case const& c) { return head_up(c, Arms::at_sides); }, head_extra,
+          "tilt posture resistance evidence", true}},
         {"arms_ratio",
-         [](Case const& c) {
-             Swim sides = c.swim();
-             sides.posture.arms = Arms::at_sides;
-             return ratio(c.drag_of(sides, c.speed()).passive, c.drag_at(c.speed()).passive);
-         }},
+         {Scale::log, postures,
+          [](Case const& c) {
+              Swim sides = c.swim();
+              sides.posture.arms = Arms::at_sides;
+              return c.drag_of(sides, c.speed()).passive.total().value() / passive_N(c);
+          }}},
         {"tilt_ratio",
-         [](Case const& c) {
-             Swim tilted = c.swim(), level = c.swim();
-             level.incline = radians(0.0);
-             for (Swim* swim : {&tilted, &level})
-                 swim->coefficients.replace("posture.incline.measured", 0.0, 0.0);
-             Velocity const v = metres_per_second(1.5);
-             return ratio(c.drag_of(tilted, v).passive, c.drag_of(level, v).passive);
-         }},
-        {"projected_area", [](Case const& c) { return area(c, {}); }},
+         {Scale::log, tilts, [](Case const& c) { return c.tilt(radians(0.0), *c.is.swim.incline); }, none,
+          "tilt"}},
+        {"incline",
+         {Scale::plain, tilts, [](Case const& c) { return incline_deg(c.swim()).value; }, none, "posture"}},
+        {"projected_area",
+         {Scale::log, areas, [](Case const& c) { return area(c, Arms::overhead); }, area_extra, "posture"}},
         {"stroke_area",
-         [](Case const& c) {
-             Posture mid;
-             mid.arms = Arms::mid_stroke;
-             return area(c, mid);
-         }},
-        {"wetted_area", skin},
-        {"active_N", [](Case const& c) { return scaled(c.drag_at(c.speed()).active, c.size()); }},
-        {"active_k",
-         [](Case const& c) {
-             double const v2 = square(c.speed()).value();
-             return map(scaled(c.drag_at(c.speed()).active, c.size()), [v2](double D) { return D / v2; });
-         }},
+         {Scale::log, areas,
+          [](Case const& c) { return area(c, Arms::mid_stroke) * c.c().value("evidence.stroke_area"); },
+          area_extra, "posture evidence"}},
+        {"wetted_area",
+         {Scale::log, skin, [](Case const& c) { return pose(c.is.swim.body, {}).wetted_area().value(); },
+          skin_extra, ""}},
+        {"active_N", {Scale::log, active, active_N, drag_extra}},
+        {"active_k", {Scale::log, active, [](Case const& c) { return per_v2(c, active_N(c)); }, drag_extra}},
         {"active_exponent",
-         [](Case const& c) {
-             double const octaves = std::log(c.second_speed() / c.speed());
-             return combine(c.drag_at(c.second_speed()).active, c.drag_at(c.speed()).active,
-                            [octaves](double fast, double slow) { return std::log(fast / slow) / octaves; });
-         }},
+         {Scale::plain, exponents,
+          [](Case const& c) { return exponent(c, [](Drag const& d) { return d.active.value(); }); },
+          exponent_extra}},
         {"active_over_passive",
-         [](Case const& c) {
-             auto const d = c.drag_at(c.speed());
-             return ratio(d.active, d.passive);
-         }},
-        {"breath_speed_loss",
-         [](Case const& c) {
-             Coefficients const& k = c.coefficients;
-             double const drop = k.value("breath.crawl.usual_drop");
-             return speed_loss(c, degrees(drop), k.sd("breath.crawl.usual_drop") / drop, When::breath);
-         }},
-        {"head_out_speed_loss",
-         [](Case const& c) {
-             return speed_loss(c, degrees(incline_deg(c.swim()).value * c.parameter()), 0.25, When::always);
-         }},
+         {Scale::log, active, [](Case const& c) { return active_N(c) / passive_N(c); }, ratio_extra}},
+        {"method_ratio",
+         {Scale::log, active,
+          [](Case const& c) {
+              Swim pads = c.swim();
+              pads.method = Method::push_off_pads;
+              return active_N(c) / c.drag_of(pads, c.speed()).active.value();
+          },
+          ratio_extra, "tilt posture resistance evidence", false, true}},
+        {"stroke_over_crawl",
+         {Scale::log, active,
+          [](Case const& c) {
+              Swim crawl = c.swim();
+              crawl.stroke = Stroke::crawl;
+              return active_N(c) / c.drag_of(crawl, c.speed()).active.value();
+          },
+          ratio_extra, "tilt posture resistance evidence", false, true}},
+        {"snorkel_ratio",
+         {Scale::plain, gains,
+          [](Case const& c) {
+              double const tube = c.c().value("aids.snorkel.cd") * c.c().value("aids.snorkel.diameter")
+                                  * c.c().value("aids.snorkel.length");
+              return 1.0 + dynamic_pressure(c.is.swim.water.density, c.speed()).value() * tube / active_N(c);
+          }}},
         {"power_speed_gain",
-         [](Case const& c) {
-             Coefficients const& k = c.coefficients;
-             double const less = -c.parameter(), thrust = k.value("race.thrust_closure_weight");
-             return propagate({Unknown::normal("drag exponent", k.value("race.drag_exponent"),
-                                               k.sd("race.drag_exponent"), 1.0, 4.0),
-                               Unknown::choice("power or thrust", {1.0 - thrust, thrust})},
-                              1, per_draw([less](double const* in, double* out) {
-                                  out[0] = in[1] == 0.0 ? speed_change_at_power(less, in[0])
-                                                        : speed_change_at_thrust(less, in[0]);
-                              }),
-                              c.options)
-                 .output(0)
-                 .values();
-         }},
+         {Scale::plain, gains, [](Case const& c) { return -speed_loss(c.c(), 1.0 - c.parameter()); }, none,
+          "race"}},
+        {"breath_speed_loss",
+         {Scale::plain, gains,
+          [](Case const& c) {
+              return breath_loss(c, c.c().value("breath.crawl.usual_drop"), c.parameter())
+                     + 2.0 / c.parameter() * c.c().value("evidence.breath.other_causes");
+          },
+          none, "tilt posture race breath evidence"}},
+        {"head_out_speed_loss",
+         {Scale::plain, gains,
+          [](Case const& c) {
+              Angle const own = degrees(incline_deg(c.swim()).value);
+              return speed_loss(c.c(), c.tilt(own, (1.0 + c.parameter()) * own));
+          },
+          none, "tilt posture race"}},
         {"peak_fluctuation",
-         [](Case const& c) {
-             StrokeEstimate const e = within_stroke(c);
-             double const hip = e.hip_peak_fluctuation.median / e.centre_of_mass_peak_fluctuation.median;
-             return map(e.peak_draws.values(), [hip](double x) { return hip * x; });
-         }},
-        {"mass_centre_peak", [](Case const& c) { return within_stroke(c).peak_draws.values(); }},
-        {"mass_centre_cv", [](Case const& c) { return within_stroke(c).cv_draws.values(); }},
+         {Scale::log, swings,
+          [](Case const& c) { return hip_peak_fluctuation(within_stroke(c), c.c()) * more_fluctuation(c); },
+          stroke_extra, stroke}},
+        {"mass_centre_peak",
+         {Scale::log, swings,
+          [](Case const& c) {
+              return within_stroke(c).centre_of_mass_peak_fluctuation * more_fluctuation(c);
+          },
+          stroke_extra, stroke}},
+        {"mass_centre_cv",
+         {Scale::log, swings,
+          [](Case const& c) { return within_stroke(c).centre_of_mass_cv * more_fluctuation(c); },
+          stroke_extra, stroke}},
+        {"parachute_k",
+         {Scale::log, parachutes,
+          [](Case const& c) {
+              Drogue const parachute{Drogue::Shape::parachute, Area::from_value(c.parameter())};
+              return 0.5 * fresh_water().density.value() * towed_alone(parachute, c.c()).value();
+          },
+          none, "aids"}},
+        {"buoyancy_ahead",
+         {Scale::plain, balances, [](Case const& c) { return floating(c, buoyancy_ahead); }, none, balance}},
+        {"mass_centre_depth",
+         {Scale::plain, depths, [](Case const& c) { return floating(c, mass_centre_depth); }, none, balance}},
+        {"head_turn_s",
+         {Scale::log, timing,
+          [](Case const& c) {
+              return pulse_width(c.is.swim.stroke, c.c()).value
+                     * usual_cycle(c.is.swim.stroke, c.c()).value();
+          },
+          width_extra, "breath stroke"}},
         {"non_swimming_share",
-         [](Case const& c) {
-             double const T = c.parameter();
-             return race_structure(c, [T](auto const& u) { return 1.0 - hundred(25.0, T, u).time / T; });
-         }},
+         {Scale::log_odds, races,
+          [](Case const& c) {
+              return 1.0 - hundred(Underwater::usual(c.c()), 25.0, c.parameter()).time / c.parameter();
+          },
+          none, "race"}},
         {"short_course_gain",
-         [](Case const& c) {
-             double const T = c.parameter();
-             return race_structure(c, [T](auto const& u) {
-                 raw::Surface const lc = hundred(50.0, T, u);
-                 double const v = lc.distance / lc.time;
-                 // Short course at the same surface speed: surface, under water, walls.
-                 double const under = u[0] + 3.0 * u[1];
-                 double const sc = (100.0 - under - 3.0 * u[5]) / v + under / (u[4] * v) + u[2] + 3.0 * u[3];
-                 return 1.0 - sc / T;
-             });
-         }},
+         {Scale::log_odds, races,
+          [](Case const& c) {
+              Underwater const u = Underwater::usual(c.c());
+              raw::Surface const lc = hundred(u, 50.0, c.parameter());
+              double const v = lc.distance / lc.time;
+              // Short course at the same surface speed: surface, under water, walls.
+              double const under = u.start_m.value + 3.0 * u.turn_m.value;
+              double const sc = (100.0 - under - 3.0 * u.turn_wall.value()) / v
+                                + under / (u.speed_ratio.value * v) + u.start_dead_s.value
+                                + 3.0 * u.turn_dead_s.value;
+              return 1.0 - sc / c.parameter();
+          },
+          none, "race"}},
     };
     return table;
+}
+Predictor const& predictor_of(std::string_view quantity) {
+    auto const found = predictors().find(quantity);
+    if (found == predictors().end()) throw UnknownKey("quantity in the evidence table", quantity, "");
+    return found->second;
+}
+bool reads(Predictor const& p, std::string_view key) {
+    for (std::size_t start = 0; start < p.reads.size();) {
+        std::size_t const end = std::min(p.reads.find(' ', start), p.reads.size());
+        if (key.compare(0, end - start, p.reads, start, end - start) == 0) return true;
+        start = end + 1;
+    }
+    return false;
+}
+
+/// Whether a key is of another stroke, method or sex than the swimmers have.
+bool of_others(std::string_view key, Swim const& swim) {
+    auto const names = [&](std::string_view word) {
+        std::size_t const found = key.find("." + std::string(word));
+        std::size_t const end = found + 1 + word.size();
+        return found != std::string_view::npos && (end == key.size() || key[end] == '.');
+    };
+    for (Stroke stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly})
+        if (stroke != swim.stroke && names(to_string(stroke))) return true;
+    constexpr std::array<std::pair<Method, std::string_view>, 5> methods{
+        {{Method::push_off_pads, "push_off_pads"},
+         {Method::perturbation, "perturbation"},
+         {Method::planimetric, "planimetric"},
+         {Method::residual_thrust, "residual"},
+         {Method::assisted_tow, "assisted_tow"}}};
+    for (auto const& method : methods)
+        if (method.first != swim.method && names(method.second)) return true;
+    return names(swim.body.sex() == Sex::male ? "women" : "men");
+}
+
+/// A quantity on the scale it is weighed on, and back.
+double on_scale(Predictor const& p, double x) { return to_scale(p.scale, p.reduction ? 1.0 - 1.0 / x : x); }
+double off_scale(Predictor const& p, double y) {
+    double const x = from_scale(p.scale, y);
+    return p.reduction ? 1.0 / (1.0 - x) : x;
+}
+double slope_of(Predictor const& p, double x) {
+    return p.reduction ? scale_slope(p.scale, 1.0 - 1.0 / x) / (x * x) : scale_slope(p.scale, x);
+}
+
+// --- the fit ----------------------------------------------------------------------------------------
+
+/// What is asked of a fit beside the rows: what a hip drop of 4 deg with every second arm stroke costs a crawl
+/// swimmer, and active drag (by the same predictor as the rows).
+double log_price(Case const& c) { return std::log(breath_loss(c, 4.0, 2.0)); }
+
+/// What is asked of the model, on its scale, linear in what is weighed.
+struct Linear {
+    VectorXd at_prior; ///< with all of it in the middle of its prior
+    Eigen::MatrixXd slope;
+};
+
+struct LawFit {
+    Linear linear; ///< of all questions, the rows first
+    VectorXd b;    ///< where it was taken
+    fit::Rows rows;
+    fit::Fit fit;
+};
+
+/// Rows of the table, then studies that could be made, then price and drag.
+struct Question {
+    Conditions is;
+    Predictor const* by;
+};
+
+struct Candidate {
+    char const* words;
+    tables::EvidenceRow row;
+};
+/// Twenty men who swim crawl at the surface.
+tables::EvidenceRow standard(std::string_view quantity, std::string_view method = "planimetric") {
+    tables::EvidenceRow r{};
+    r.quantity = quantity;
+    r.n = "20";
+    r.sex = "male";
+    r.stature_m = 1.80;
+    r.mass_kg = 75;
+    r.speed_m_s = "1.5";
+    r.depth_m = "0";
+    r.stroke = "crawl";
+    r.method = method;
+    return r;
+}
+tables::EvidenceRow with_parameter(tables::EvidenceRow row, std::string_view parameter) {
+    row.parameter = parameter;
+    return row;
+}
+tables::EvidenceRow at_incline(tables::EvidenceRow row, std::string_view degrees) {
+    row.incline_deg = degrees;
+    return row;
+}
+
+/// Studies that could be made.
+std::vector<Candidate> const& candidates() {
+    static std::vector<Candidate> const list{
+        {"drag at 10 deg of incline over level, same swimmers", at_incline(standard("tilt_ratio"), "10")},
+        {"trunk incline at race speed", standard("incline")},
+        {"share of the cycle that a breath keeps the hips low", standard("head_turn_s")},
+        {"speed gained behind a swimmer at a known loss of drag",
+         with_parameter(standard("power_speed_gain"), "0.09")},
+        {"speed lost with the head held out", with_parameter(standard("head_out_speed_loss"), "0.32")},
+        {"passive drag towed at the surface", standard("passive_N")},
+        {"share of waves in passive drag", standard("wave_share")},
+        {"active drag by planimetry", standard("active_N")},
+        {"active drag on push-off pads", standard("active_N", "push-off-pads")},
+        {"active over passive drag by residual thrust", standard("active_over_passive", "residual-thrust")},
+    };
+    return list;
+}
+
+/// All that the fits share: conditions, shapes and what was measured.
+class Study {
+public:
+    explicit Study(Coefficients coefficients);
+
+    std::vector<Question> questions;
+    std::vector<Index> study; ///< of each row
+    Index studies = 0;
+    VectorXd y; ///< of each row, on its scale
+    std::array<LawFit, tilt_laws> laws;
+    std::array<double, tilt_laws> weights;
+
+    [[nodiscard]] Index size() const { return y.size(); }
+    /// Weights of the laws from their log likelihoods and the guard.
+    [[nodiscard]] static std::array<double, tilt_laws>
+    weigh(std::array<double, tilt_laws> const& log_likelihood);
+
+private:
+    Coefficients base_;
+    VectorXd prior_;
+    fit::Rows empty_;
+    Hulls shapes_;
+
+    [[nodiscard]] Coefficients at(VectorXd const& b) const;
+    [[nodiscard]] LawFit fit_law(std::size_t law, LawFit const* other);
+    void linearise(std::size_t law, LawFit const* other, LawFit& out);
+};
+
+constexpr Index unknowns = static_cast<Index>(weighed.size());
+
+Coefficients Study::at(VectorXd const& b) const {
+    Coefficients c = base_;
+    for (Index k = 0; k < unknowns; ++k) {
+        Weighed const& w = weighed[index(k)];
+        Replaceable const& range = *find_replaceable(w.key);
+        c.replace(w.key, std::clamp(from_scale(w.scale, b[k]), range.low, range.high), base_.sd(w.key));
+    }
+    return c;
+}
+
+/// Central differences about b. What does not depend on the tilt model is taken from another model's fit.
+void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
+    auto const all = static_cast<Index>(questions.size());
+    auto const evaluate = [&](Index i, World& world) {
+        Question const& q = questions[index(i)];
+        return on_scale(*q.by, q.by->point({q.is, world}));
+    };
+    auto const own = [&](Index i) { return other == nullptr || reads(*questions[index(i)].by, "tilt"); };
+    out.linear =
+        other == nullptr ? Linear{VectorXd::Zero(all), Eigen::MatrixXd::Zero(all, unknowns)} : other->linear;
+    World middle(at(out.b), tilt_models[law], shapes_);
+    for (Index i = 0; i < all; ++i)
+        if (own(i)) out.linear.at_prior[i] = evaluate(i, middle);
+    for (Index k = 0; k < unknowns; ++k) {
+        Weighed const& w = weighed[index(k)];
+        double const step = 0.1 * (w.prior_sd > 0.0 ? w.prior_sd : w.between);
+        VectorXd moved = out.b;
+        moved[k] = out.b[k] + step;
+        World more(at(moved), tilt_models[law], shapes_);
+        moved[k] = out.b[k] - step;
+        World less(at(moved), tilt_models[law], shapes_);
+        for (Index i = 0; i < all; ++i)
+            if (own(i)) {
+                Question const& q = questions[index(i)];
+                bool const moves = reads(*q.by, w.key) && (q.by->compares || !of_others(w.key, q.is.swim));
+                out.linear.slope(i, k) = moves ? (evaluate(i, more) - evaluate(i, less)) / (2.0 * step) : 0.0;
+            }
+    }
+    VectorXd const back = out.linear.slope * (prior_ - out.b);
+    for (Index i = 0; i < all; ++i)
+        if (own(i)) out.linear.at_prior[i] += back[i];
+
+    fit::Rows& rows = out.rows;
+    rows.J = out.linear.slope.topRows(size());
+    rows.z = y - out.linear.at_prior.head(size());
+    rows.noise.resize(size());
+    for (Index i = 0; i < size(); ++i) {
+        Question const& q = questions[index(i)];
+        tables::EvidenceRow const& row = tables::evidence[i];
+        Extra const more = q.by->extra({q.is, middle});
+        double const slope = slope_of(*q.by, row.measured);
+        double swimmer = more.swimmer;
+        for (Index k = 0; k < unknowns; ++k) swimmer += square(rows.J(i, k) * weighed[index(k)].between);
+        if (auto const sd = number_in(row.sd)) swimmer = square(*sd * slope);
+        rows.noise[i] = square(groups[q.by->group].floor) + more.conditions + swimmer / q.is.n;
+        if (auto const se = number_in(row.se)) rows.noise[i] += square(*se * slope);
+    }
+}
+
+LawFit Study::fit_law(std::size_t law, LawFit const* other) {
+    LawFit out{{}, other == nullptr ? prior_ : other->b, empty_, {}};
+    VectorXd ln_tau = other == nullptr ? empty_.log_tau : other->fit.log_tau;
+    constexpr int most = 6;
+    for (int iteration = 0; iteration < most; ++iteration) {
+        linearise(law, other, out);
+        out.fit = fit::solve(out.rows, ln_tau);
+        ln_tau = out.fit.log_tau;
+        VectorXd const next = prior_ + out.fit.shift;
+        double moved = 0.0;
+        for (Index k = 0; k < unknowns; ++k)
+            if (empty_.prior_sd[k] > 0.0)
+                moved = std::max(moved, std::abs(next[k] - out.b[k]) / empty_.prior_sd[k]);
+        out.b = next;
+        if (moved < 0.02) break;
+    }
+    return out;
+}
+
+std::array<double, tilt_laws> Study::weigh(std::array<double, tilt_laws> const& log_likelihood) {
+    double const best = *std::max_element(log_likelihood.begin(), log_likelihood.end());
+    std::array<double, tilt_laws> out;
+    double sum = 0.0;
+    for (std::size_t k = 0; k < tilt_laws; ++k) sum += out[k] = std::exp(log_likelihood[k] - best);
+    for (double& w : out) w *= (1.0 - guard) / sum;
+    out[0] += guard;
+    return out;
+}
+
+Study::Study(Coefficients coefficients) : base_(std::move(coefficients)) {
+    prior_.resize(unknowns);
+    empty_.prior_sd.resize(unknowns);
+    std::vector<std::string> const held = base_.replaced();
+    for (Index k = 0; k < unknowns; ++k) {
+        Weighed const& w = weighed[index(k)];
+        prior_[k] = to_scale(w.scale, base_.value(w.key));
+        bool const said = std::find(held.begin(), held.end(), w.key) != held.end();
+        empty_.prior_sd[k] = said ? 0.0 : w.prior_sd;
+    }
+    empty_.log_tau.resize(static_cast<Index>(groups.size()));
+    for (std::size_t g = 0; g < groups.size(); ++g)
+        empty_.log_tau[static_cast<Index>(g)] = std::log(groups[g].tau);
+
+    std::map<std::string_view, Index> numbers;
+    std::map<std::pair<Index, std::size_t>, Index> blocks;
+    std::vector<double> measured;
+    for (tables::EvidenceRow const& row : tables::evidence) {
+        Predictor const& by = predictor_of(row.quantity);
+        questions.push_back({Conditions::of(row, base_), &by});
+        study.push_back(numbers.emplace(row.study, static_cast<Index>(numbers.size())).first->second);
+        auto const block = blocks.emplace(std::pair<Index, std::size_t>{study.back(), by.group},
+                                          static_cast<Index>(blocks.size()));
+        if (block.second) empty_.group_of.push_back(static_cast<Index>(by.group));
+        empty_.block.push_back(block.first->second);
+        measured.push_back(on_scale(by, row.measured));
+    }
+    studies = static_cast<Index>(numbers.size());
+    y = Eigen::Map<VectorXd>(measured.data(), static_cast<Index>(measured.size()));
+    for (Candidate const& candidate : candidates())
+        questions.push_back({Conditions::of(candidate.row, base_), &predictor_of(candidate.row.quantity)});
+    static Predictor const price{Scale::plain, gains, log_price, none, "tilt posture race breath"};
+    Conditions const swimmer = Conditions::of(standard("active_N"), base_);
+    questions.push_back({swimmer, &price});
+    questions.push_back({swimmer, &predictor_of("active_N")});
+
+    laws[first_law] = fit_law(first_law, nullptr);
+    std::array<double, tilt_laws> log_likelihood;
+    for (std::size_t k = 0; k < tilt_laws; ++k) {
+        if (k != first_law) laws[k] = fit_law(k, &laws[first_law]);
+        log_likelihood[k] = laws[k].fit.log_likelihood;
+    }
+    weights = weigh(log_likelihood);
+}
+
+/// SD on the scale of the coefficients that the user holds: rows do not move them, answers carry them.
+VectorXd held_sd(Coefficients const& c) {
+    VectorXd out = VectorXd::Zero(unknowns);
+    std::vector<std::string> const held = c.replaced();
+    for (Index k = 0; k < unknowns; ++k) {
+        Weighed const& w = weighed[index(k)];
+        if (std::find(held.begin(), held.end(), w.key) != held.end())
+            out[k] = c.sd(w.key) * scale_slope(w.scale, c.value(w.key));
+    }
+    return out;
+}
+
+/// One normal for each tilt model, weighed.
+struct Mixture {
+    std::array<fit::Normal, tilt_laws> parts;
+    std::array<double, tilt_laws> weights;
+
+    [[nodiscard]] double density(double x) const {
+        double sum = 0.0;
+        for (std::size_t k = 0; k < tilt_laws; ++k) {
+            double const z = (x - parts[k].mean) / parts[k].sd;
+            sum += weights[k] * std::exp(-0.5 * z * z) / (parts[k].sd * std::sqrt(2.0 * pi));
+        }
+        return sum;
+    }
+    [[nodiscard]] double below(double x) const {
+        double sum = 0.0;
+        for (std::size_t k = 0; k < tilt_laws; ++k)
+            sum += weights[k] * 0.5 * std::erfc((parts[k].mean - x) / (parts[k].sd * std::sqrt(2.0)));
+        return sum;
+    }
+    [[nodiscard]] double quantile(double probability) const {
+        double low = parts[0].mean, high = low;
+        for (fit::Normal const& part : parts) {
+            low = std::min(low, part.mean - 8.0 * part.sd);
+            high = std::max(high, part.mean + 8.0 * part.sd);
+        }
+        for (int i = 0; i < 60; ++i) {
+            double const middle = 0.5 * (low + high);
+            (below(middle) < probability ? low : high) = middle;
+        }
+        return 0.5 * (low + high);
+    }
+};
+
+/// What every row is predicted as by all studies but its own.
+std::vector<Mixture> left_out(Study const& all, VectorXd const& held) {
+    std::vector<Mixture> out(index(all.size()));
+    constexpr int few = 3; // from the spreads of the fit to all rows
+    for (Index g = 0; g < all.studies; ++g) {
+        std::vector<Index> rest;
+        for (Index i = 0; i < all.size(); ++i)
+            if (all.study[index(i)] != g) rest.push_back(i);
+        std::array<fit::Fit, tilt_laws> fits;
+        std::array<double, tilt_laws> log_likelihood;
+        for (std::size_t k = 0; k < tilt_laws; ++k) {
+            LawFit const& law = all.laws[k];
+            fits[k] = fit::solve(law.rows.only(rest), law.fit.log_tau, few);
+            log_likelihood[k] = fits[k].log_likelihood;
+        }
+        std::array<double, tilt_laws> const weights = Study::weigh(log_likelihood);
+        for (Index i = 0; i < all.size(); ++i) {
+            if (all.study[index(i)] != g) continue;
+            out[index(i)].weights = weights;
+            for (std::size_t k = 0; k < tilt_laws; ++k) {
+                LawFit const& law = all.laws[k];
+                fit::Normal const n = fit::predict(law.rows, i, fits[k]);
+                out[index(i)].parts[k] = {
+                    law.linear.at_prior[i] + n.mean,
+                    std::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(held).norm())};
+            }
+        }
+    }
+    return out;
+}
+
+/// Mean and covariance of questions by all rows, over the coefficients and the tilt models.
+struct Moments {
+    VectorXd mean;
+    Eigen::MatrixXd covariance;
+};
+Moments moments(Study const& all) {
+    auto const answers = [&](std::size_t k) -> VectorXd {
+        LawFit const& law = all.laws[k];
+        return law.linear.at_prior + law.linear.slope * law.fit.shift;
+    };
+    auto const n = static_cast<Index>(all.questions.size());
+    Moments out{VectorXd::Zero(n), Eigen::MatrixXd::Zero(n, n)};
+    for (std::size_t k = 0; k < tilt_laws; ++k) out.mean += all.weights[k] * answers(k);
+    for (std::size_t k = 0; k < tilt_laws; ++k) {
+        LawFit const& law = all.laws[k];
+        VectorXd const off = answers(k) - out.mean;
+        out.covariance +=
+            all.weights[k]
+            * (law.linear.slope * law.fit.V * law.linear.slope.transpose() + off * off.transpose());
+    }
+    return out;
+}
+
+/// Best linear prediction of price and drag by one more measurement.
+std::vector<Narrowing> narrowing(Study const& all) {
+    Moments const m = moments(all);
+    auto const n = static_cast<Index>(all.questions.size()), price = n - 2, drag = n - 1;
+    std::vector<Narrowing> out;
+    for (Index i = all.size(); i < price; ++i) {
+        Question const& q = all.questions[index(i)];
+        double variance = m.covariance(i, i) + square(groups[q.by->group].floor);
+        for (std::size_t k = 0; k < tilt_laws; ++k) {
+            LawFit const& law = all.laws[k];
+            double swimmers = 0.0;
+            for (Index j = 0; j < unknowns; ++j)
+                swimmers += square(law.linear.slope(i, j) * weighed[index(j)].between);
+            variance +=
+                all.weights[k]
+                * (swimmers / q.is.n + std::exp(2.0 * law.fit.log_tau[static_cast<Index>(q.by->group)]));
+        }
+        auto const share = [&](Index of) {
+            return square(m.covariance(i, of)) / (m.covariance(of, of) * variance);
+        };
+        out.push_back({candidates()[index(i - all.size())].words, share(price), share(drag)});
+    }
+    std::stable_sort(out.begin(), out.end(),
+                     [](Narrowing const& a, Narrowing const& b) { return a.price > b.price; });
+    return out;
 }
 
 } // namespace
 
 Evidence evidence(Options const& options, Coefficients const& coefficients) {
-    Evidence out{{}, 0.0, 0.0, 0, 0};
-    Draws half_widths;
-    int inside = 0;
+    require_possible(options);
+    Study const all(coefficients);
+    std::vector<Mixture> const predicted = left_out(all, held_sd(coefficients));
+    Evidence out{{}, 0.0, 0.0, 0.0, 0.0, 0.0, static_cast<int>(all.studies), all.weights, narrowing(all)};
+    std::vector<double> half_widths;
+    std::size_t i = 0;
     for (tables::EvidenceRow const& row : tables::evidence) {
-        Case const c{row, options, coefficients};
-        auto const found = predictors().find(row.quantity);
-        if (found == predictors().end()) throw UnknownKey("quantity in the evidence table", row.quantity, "");
-        Draws draws = found->second(c);
-        // What such a study would measure: its own resolution widens what is predicted.
-        if (auto const se = number_in(row.se)) {
-            Options same = options;
-            same.draws = draws.size();
-            Draws const error = propagate({Unknown::normal("resolution of the study", 0.0, *se)}, 1,
-                                          per_draw([](double const* in, double* y) { y[0] = in[0]; }), same)
-                                    .output(0)
-                                    .values();
-            draws = combine(std::move(draws), error, std::plus<>{});
-        }
-        Estimate const predicted = symmetric_interval(draws, options.level);
-        Role const role = row.role == "prediction" ? Role::prediction : Role::calibration;
-        bool const hit = row.measured >= predicted.low && row.measured <= predicted.high;
+        Predictor const& p = *all.questions[i].by;
+        Mixture const& m = predicted[i];
+        double const y = all.y[static_cast<Index>(i)], tail = 0.5 * (1.0 - options.level);
+        Estimate const e{off_scale(p, m.quantile(0.5)), off_scale(p, m.quantile(tail)),
+                         off_scale(p, m.quantile(1.0 - tail)), options.level};
+        double const rank = std::abs(m.below(y) - 0.5);
+        bool const inside = row.measured >= e.low && row.measured <= e.high;
         std::optional<int> n;
         if (auto const x = number_in(row.n)) n = static_cast<int>(*x);
         std::string_view source;
         for (Reference const& reference : references)
             if (reference.key == row.reference) source = reference.text;
         if (source.empty()) throw UnknownKey("reference in the evidence table", row.reference, "");
-        out.rows.push_back({std::string(row.id), role, std::string(row.quantity), std::string(row.unit),
-                            row.measured, number_in(row.sd), n, predicted, hit, std::string(source),
+        out.rows.push_back({std::string(row.id), std::string(row.study), std::string(row.kind),
+                            std::string(row.skill), std::string(row.quantity), std::string(row.unit),
+                            row.measured, number_in(row.sd), n, e, inside, std::string(source),
                             std::string(row.verified), std::string(row.note)});
-        if (role == Role::calibration) {
-            ++out.calibrations;
-            continue;
-        }
-        ++out.predictions;
-        inside += hit ? 1 : 0;
-        half_widths.push_back(0.5 * (predicted.high - predicted.low) / std::abs(predicted.median));
+        out.coverage += inside ? 1.0 : 0.0;
+        out.coverage_50 += rank <= 0.25 ? 1.0 : 0.0;
+        out.coverage_80 += rank <= 0.40 ? 1.0 : 0.0;
+        out.log_score += std::log(m.density(y));
+        half_widths.push_back(0.5 * (e.high - e.low) / std::abs(e.median));
+        ++i;
     }
-    out.coverage = static_cast<double>(inside) / out.predictions;
+    for (double* share : {&out.coverage, &out.coverage_50, &out.coverage_80})
+        *share /= static_cast<double>(i);
     auto const middle = half_widths.begin() + static_cast<std::ptrdiff_t>(half_widths.size() / 2);
     std::nth_element(half_widths.begin(), middle, half_widths.end());
     out.half_width_median = *middle;
+    return out;
+}
+
+fit::Rows fit::rows_of_evidence() { return Study({}).laws[first_law].rows; }
+
+Posterior fit_posterior(Coefficients const& coefficients) {
+    Study const all(coefficients);
+    VectorXd const held = held_sd(coefficients);
+    constexpr Index parameters = static_cast<Index>(law_of.size());
+    std::vector<Index> kept;
+    for (Index k = 0; k < unknowns; ++k)
+        if (weighed[index(k)].prior_sd > 0.0) kept.push_back(k);
+    auto const n = static_cast<Index>(kept.size()), others = n - parameters;
+
+    // What all tilt models read: the mixture's mean and covariance.
+    std::array<VectorXd, tilt_laws> mean;
+    std::array<Eigen::MatrixXd, tilt_laws> V;
+    for (std::size_t k = 0; k < tilt_laws; ++k) {
+        mean[k].resize(n);
+        V[k].resize(n, n);
+        for (Index i = 0; i < n; ++i) {
+            Weighed const& w = weighed[index(kept[index(i)])];
+            mean[k][i] = to_scale(w.scale, coefficients.value(w.key)) + all.laws[k].fit.shift[kept[index(i)]];
+            for (Index j = 0; j < n; ++j) V[k](i, j) = all.laws[k].fit.V(kept[index(i)], kept[index(j)]);
+            V[k](i, i) += square(held[kept[index(i)]]);
+        }
+    }
+    VectorXd m = VectorXd::Zero(n);
+    Eigen::MatrixXd C = Eigen::MatrixXd::Zero(n, n);
+    auto const rest = [&](auto&& x) { return x.bottomRightCorner(others, others); };
+    for (std::size_t k = 0; k < tilt_laws; ++k) m.tail(others) += all.weights[k] * mean[k].tail(others);
+    for (std::size_t k = 0; k < tilt_laws; ++k) {
+        VectorXd const off = mean[k].tail(others) - m.tail(others);
+        rest(C) += all.weights[k] * (rest(V[k]) + off * off.transpose());
+    }
+    // A model's own parameters: as they go with the rest under that model.
+    std::array<VectorXd, law_of.size()> with_rest;
+    for (Index p = 0; p < parameters; ++p) {
+        std::size_t const k = law_of[index(p)];
+        VectorXd const b = rest(V[k]).ldlt().solve(V[k].row(p).tail(others).transpose());
+        m[p] = mean[k][p] + b.dot(m.tail(others) - mean[k].tail(others));
+        C.row(p).tail(others) = (rest(C) * b).transpose();
+        C.col(p).tail(others) = C.row(p).tail(others).transpose();
+        with_rest[index(p)] = b;
+        for (Index q = 0; q <= p; ++q) {
+            VectorXd const& b_q = with_rest[index(q)];
+            C(p, q) = b.dot(rest(C) * b_q);
+            if (law_of[index(q)] == k) C(p, q) += V[k](p, q) - b.dot(rest(V[k]) * b_q);
+            C(q, p) = C(p, q);
+        }
+    }
+    Eigen::MatrixXd const L = C.llt().matrixL();
+
+    Posterior out{{}, {}, {}, {}, {}, all.weights};
+    for (Index i = 0; i < n; ++i) {
+        Weighed const& w = weighed[index(kept[index(i)])];
+        out.keys.emplace_back(w.key);
+        out.scales.push_back(w.scale);
+        out.means.push_back(m[i]);
+        for (Index j = 0; j <= i; ++j) out.factor.push_back(L(i, j));
+    }
+    for (std::size_t g = 0; g < groups.size(); ++g) {
+        double tau = 0.0;
+        for (std::size_t k = 0; k < tilt_laws; ++k)
+            tau += all.weights[k] * std::exp(all.laws[k].fit.log_tau[static_cast<Index>(g)]);
+        out.study_spreads.emplace_back(groups[g].name, tau);
+    }
+    return out;
+}
+
+std::string to_csv(Posterior const& posterior) {
+    constexpr double rounding = 1e-12; // errors of arithmetic, where nothing ties two coefficients
+    std::string out =
+        "# What the rows of evidence.csv say about the coefficients. Written by the program dragfit: do not "
+        "edit.\n"
+        "# part: scale of a coefficient, whose mean and row of the lower-triangular factor of the "
+        "covariance\n"
+        "# are on it; spread: between studies of a group of quantities; law: weight of a tilt model.\n"
+        "part,key,value,factor\n";
+    for (std::size_t j = 0; j < posterior.size(); ++j) {
+        char const* const scale = posterior.scales[j] == Scale::log        ? "log"
+                                  : posterior.scales[j] == Scale::log_odds ? "log_odds"
+                                                                           : "plain";
+        out += fmt::format("{},{},{:.9g},", scale, posterior.keys[j], posterior.means[j]);
+        for (std::size_t i = 0; i <= j; ++i)
+            out += fmt::format("{}{:.9g}", i == 0 ? "" : " ",
+                               std::abs(posterior.row(j)[i]) < rounding ? 0.0 : posterior.row(j)[i]);
+        out += '\n';
+    }
+    for (auto const& [group, tau] : posterior.study_spreads)
+        out += fmt::format("spread,{},{:.9g},\n", group, tau);
+    for (std::size_t k = 0; k < tilt_laws; ++k)
+        out += fmt::format("law,{},{:.9g},\n", to_string(tilt_models[k]), posterior.law_weights[k]);
     return out;
 }
 

@@ -730,14 +730,13 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
 }
 
 std::string evidence(Evidence const& e, Style const& style) {
-    auto const role = [](EvidenceRow const& row) {
-        return row.role == Role::prediction ? "prediction" : "calibration";
-    };
     if (style.form == Form::json) {
         Json list = Json::array();
         for (EvidenceRow const& row : e.rows)
             list.push_back({{"id", row.id},
-                            {"role", role(row)},
+                            {"study", row.study},
+                            {"kind", row.kind},
+                            {"skill", row.skill},
                             {"quantity", row.quantity},
                             {"unit", row.unit},
                             {"measured", row.measured},
@@ -750,49 +749,64 @@ std::string evidence(Evidence const& e, Style const& style) {
                             {"source", row.source},
                             {"verified", row.verified},
                             {"note", row.note}});
+        Json narrowing = Json::array(), laws = Json::object();
+        for (Narrowing const& n : e.narrowing)
+            narrowing.push_back({{"measurement", n.measurement}, {"price", n.price}, {"drag", n.drag}});
+        for (std::size_t k = 0; k < tilt_laws; ++k)
+            laws[std::string(to_string(static_cast<TiltModel>(k)))] = e.law_weights[k];
         return dump({{"version", version()},
                      {"rows", list},
-                     {"predictions", e.predictions},
-                     {"calibrations", e.calibrations},
+                     {"studies", e.studies},
                      {"coverage", e.coverage},
-                     {"half_width_median", e.half_width_median}});
+                     {"coverage_50", e.coverage_50},
+                     {"coverage_80", e.coverage_80},
+                     {"half_width_median", e.half_width_median},
+                     {"log_score", e.log_score},
+                     {"tilt_model_weights", laws},
+                     {"narrowing", narrowing}});
     }
     if (style.form == Form::csv) {
-        std::string out =
-            "id,role,quantity,unit,measured,sd,n,predicted,low,high,inside,source,verified,note,version\n";
+        std::string out = "id,study,kind,skill,quantity,unit,measured,sd,n,predicted,low,high,inside,source,"
+                          "verified,note,version\n";
         for (EvidenceRow const& row : e.rows)
-            out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(row.id), role(row),
-                               cell(row.quantity), cell(row.unit), cell(row.measured),
-                               row.sd ? cell(*row.sd) : "", row.n ? std::to_string(*row.n) : "",
-                               cell(row.predicted.median), cell(row.predicted.low), cell(row.predicted.high),
-                               row.inside, cell(row.source), cell(row.verified), cell(row.note), version());
+            out += fmt::format("{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{},{}\n", cell(row.id),
+                               cell(row.study), row.kind, row.skill, cell(row.quantity), cell(row.unit),
+                               cell(row.measured), row.sd ? cell(*row.sd) : "",
+                               row.n ? std::to_string(*row.n) : "", cell(row.predicted.median),
+                               cell(row.predicted.low), cell(row.predicted.high), row.inside,
+                               cell(row.source), cell(row.verified), cell(row.note), version());
         return out;
     }
     std::string const band = e.rows.empty() ? "95 %" : level(e.rows.front().predicted);
     Page page(style);
-    for (Role shown : {Role::calibration, Role::prediction}) {
-        page.line(shown == Role::calibration ? "  Calibration: coefficients were set with these"
-                                             : "  Prediction");
-        std::vector<std::vector<std::string>> rows{
-            {"row", "measured", "predicted", band + " range", "inside", "quantity"}};
-        for (EvidenceRow const& row : e.rows) {
-            if (row.role != shown) continue;
-            std::string const range = number(row.predicted.low, 3) + " to " + number(row.predicted.high, 3);
-            rows.push_back({row.id, number(row.measured, 3), number(row.predicted.median, 3), range,
-                            row.inside ? "in" : "OUT", row.quantity});
-        }
-        page.table(rows);
-        page.line();
-        for (EvidenceRow const& row : e.rows)
-            if (row.role == shown && !row.inside && !row.note.empty())
-                page.hang("  " + row.id + ": ", 4, row.note);
-        page.line();
-    }
-    page.paragraph("Coverage",
-                   fmt::format("{} of {} predictions inside their {} range ({}); median half-width {} of the "
-                               "prediction",
-                               std::lround(e.coverage * e.predictions), e.predictions, band,
-                               percent(e.coverage), percent(e.half_width_median)));
+    page.line("  Each predicted from all other studies");
+    std::vector<std::vector<std::string>> rows{
+        {"row", "measured", "predicted", band + " range", "inside", "kind", "quantity"}};
+    for (EvidenceRow const& row : e.rows)
+        rows.push_back({row.id, number(row.measured, 3), number(row.predicted.median, 3),
+                        number(row.predicted.low, 3) + " to " + number(row.predicted.high, 3),
+                        row.inside ? "in" : "OUT", row.kind, row.quantity});
+    page.table(rows);
+    page.line();
+    for (EvidenceRow const& row : e.rows)
+        if (!row.inside && !row.note.empty()) page.hang("  " + row.id + ": ", 4, row.note);
+    page.line();
+    auto const count = [&](double share) { return std::lround(share * static_cast<double>(e.rows.size())); };
+    page.paragraph(
+        "Coverage",
+        fmt::format("{} rows of {} studies: {} within 50 %, {} within 80 %, {} within {} ({}); median "
+                    "half-width {} of the prediction; log score {:.1f}",
+                    e.rows.size(), e.studies, count(e.coverage_50), count(e.coverage_80), count(e.coverage),
+                    band, percent(e.coverage), percent(e.half_width_median), e.log_score));
+    page.paragraph("Tilt", fmt::format("weight of projected {}, damped {}, slope {}, cross-flow {}: of the "
+                                       "first, 5 % whatever the rows say",
+                                       percent(e.law_weights[0]), percent(e.law_weights[1]),
+                                       percent(e.law_weights[2]), percent(e.law_weights[3])));
+    for (std::size_t i = 0; i < std::min<std::size_t>(3, e.narrowing.size()); ++i)
+        page.paragraph(i == 0 ? "To measure" : "",
+                       fmt::format("{}: {} of what is not known of a tilt's price, {} of active drag",
+                                   e.narrowing[i].measurement, percent(e.narrowing[i].price),
+                                   percent(e.narrowing[i].drag)));
     page.paragraph("Made by", "libdrag " + std::string(version()));
     return page.text();
 }

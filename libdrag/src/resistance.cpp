@@ -50,6 +50,13 @@ double sample_friction_coefficient(Coefficients const& c) {
     return friction_coefficient(FrictionLine::ittc57, Re).value();
 }
 
+/// As in the keys of coefficients.
+std::string method_key(Method method) {
+    std::string key(to_string(method));
+    std::replace(key.begin(), key.end(), '-', '_');
+    return key;
+}
+
 } // namespace
 
 DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reynolds Re) {
@@ -94,34 +101,54 @@ double form_factor(double thickness) {
 }
 
 Hull Hull::of(Body const& body, Posture const& posture, Coefficients const& c) {
-    double const C_F = sample_friction_coefficient(c);
-    double const C_P = require("resistance.passive.cd", c.value("resistance.passive.cd"), 0.15, 2.0, "")
-                       - C_F * c.value("resistance.passive.wetted_over_projected");
     Posture level = posture;
     level.incline = radians(0.0);
     PosedBody const posed = pose(body, level);
     ProjectedArea const A = projected_area(posed);
     WettedArea const S = posed.wetted_area();
+    double A_ahead = A.value(), S_ahead = S.value();
+    if (posture.arms == Arms::at_sides) {
+        level.arms = Arms::overhead;
+        PosedBody const stretched = pose(body, level);
+        A_ahead = projected_area(stretched).value();
+        S_ahead = stretched.wetted_area().value();
+        level.arms = posture.arms;
+    }
+    Hull const shape{A,
+                     S,
+                     posed.length(),
+                     DragCoefficient<area_kind::Projected>{0.0},
+                     TiltShape::of(body, level),
+                     {},
+                     1.0,
+                     {},
+                     1.0,
+                     body,
+                     posture,
+                     {},
+                     A_ahead,
+                     S_ahead};
+    return shape.with(c);
+}
+
+Hull Hull::with(Coefficients const& c) const {
+    double const C_F = sample_friction_coefficient(c);
+    double const C_P = require("resistance.passive.cd", c.value("resistance.passive.cd"), 0.15, 2.0, "")
+                       - C_F * c.value("resistance.passive.wetted_over_projected");
     double pressure = C_P;
     if (posture.arms == Arms::at_sides) {
-        Posture ahead = level;
-        ahead.arms = Arms::overhead;
-        PosedBody const stretched = pose(body, ahead);
-        double const ratio = c.value("resistance.passive.arms_at_sides");
-        double const total =
-            ratio * (C_P * projected_area(stretched).value() + C_F * stretched.wetted_area().value());
-        pressure = (total - C_F * S.value()) / A.value();
+        double const total = c.value("resistance.passive.arms_at_sides")
+                             * (C_P * arms_ahead_projected + C_F * arms_ahead_wetted);
+        pressure = (total - C_F * wetted.value()) / projected.value();
     }
-    return {A,
-            S,
-            posed.length(),
-            DragCoefficient<area_kind::Projected>{pressure},
-            TiltShape::of(body, level),
-            TiltParameters::from(c),
-            WaveShareCurve::from(c),
-            body,
-            posture,
-            c};
+    Hull out = *this;
+    out.pressure_coefficient = DragCoefficient<area_kind::Projected>{pressure};
+    out.tilt_parameters = TiltParameters::from(c);
+    out.friction_factor = c.value("resistance.friction.factor");
+    out.wave_share = WaveShareCurve::from(c);
+    out.wave_odds = std::exp(c.value("resistance.wave.log_odds"));
+    out.coefficients = c;
+    return out;
 }
 
 PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle incline, Length depth,
@@ -136,7 +163,7 @@ PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle
     bool waves_valid = true;
     if (waves == WaveModel::share) {
         double const share = hull.wave_share.at(froude(v, hull.length));
-        wave = immersed * (share / (1.0 - share)) * wave_depth_factor(v, depth);
+        wave = immersed * (hull.wave_odds * share / (1.0 - share)) * wave_depth_factor(v, depth);
     } else {
         Spheroid const body{hull.length, metres(std::sqrt(4.0 * hull.projected.value() / pi))};
         HavelockWave const havelock = havelock_spheroid(water.density, body, depth, v);
@@ -144,7 +171,8 @@ PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle
         waves_valid = havelock.within_validity;
     }
     bool const valid = waves_valid && v.value() >= 0.8 && v.value() <= 2.3 && tilt_within_validity(incline);
-    return {friction, immersed - friction, wave, valid};
+    Force const own_friction = std::min(hull.friction_factor * friction, immersed);
+    return {own_friction, immersed - own_friction, wave, valid};
 }
 
 std::string_view to_string(WaveModel model) { return name_of(wave_models, model); }
@@ -199,6 +227,11 @@ Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients c
                  c.sd("resistance.active.factor.assisted_tow")};
         break;
     }
+    if (method != Method::residual_thrust) {
+        std::string const exponent = "resistance.active.exponent." + method_key(method);
+        crawl.value *= std::pow(v.value() / c.value("resistance.passive.speed"), c.value(exponent));
+    }
+    if (stroke != Stroke::crawl) stroke_ratio *= c.value("resistance.active.stroke." + name);
     double const value = crawl.value * stroke_ratio;
     return {value, value * std::hypot(crawl.sd / crawl.value, stroke_sd / stroke_ratio)};
 }

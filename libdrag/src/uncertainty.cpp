@@ -130,8 +130,21 @@ void spread_groups(std::uint64_t seed, std::uint64_t stream, std::uint64_t block
     }
 }
 
+LIBDRAG_KERNEL void add_part(float const* z, float share, float* to) {
+    for (std::size_t i = 0; i < block_size; ++i) to[i] += share * z[i];
+}
+
 /// What the distribution is made of: standard normals, or uniforms.
 void draw_standard(Unknown const& u, std::uint64_t seed, std::uint64_t block, float* to) {
+    if (!u.made_of.empty()) {
+        alignas(64) float z[block_size];
+        std::fill_n(to, block_size, 0.0f);
+        for (auto const& [key, share] : u.made_of) {
+            standard_normals(seed, stream_of(key), block, z);
+            kernel::dispatch<add_part>(static_cast<float const*>(z), static_cast<float>(share), to);
+        }
+        return;
+    }
     std::uint64_t const stream = stream_of(u.key);
     if (u.grouped) spread_groups(seed, stream, block, to);
     else if (u.shape == Unknown::Shape::normal) standard_normals(seed, stream, block, to);
@@ -344,6 +357,18 @@ Unknown Unknown::choice_in_groups(std::string key, std::vector<double> weights) 
 
 Unknown Unknown::fixed(std::string key, double value) { return normal(std::move(key), value, 0.0); }
 
+Unknown Unknown::of_parts(std::vector<std::pair<std::string, double>> parts) const {
+    double squares = 0.0;
+    for (auto const& part : parts) squares += part.second * part.second;
+    if (shape != Shape::normal || !(squares > 0.0 && std::isfinite(squares)))
+        throw InvalidInput(key, "parts with squares of sum " + text(squares),
+                           "a normal, of finite parts of which one is not 0");
+    Unknown u = *this;
+    u.made_of = std::move(parts);
+    for (auto& part : u.made_of) part.second /= std::sqrt(squares);
+    return u;
+}
+
 Unknown Unknown::called(std::string words) const {
     Unknown u = *this;
     u.name = std::move(words);
@@ -361,7 +386,8 @@ bool Unknown::is_fixed() const {
 
 bool operator==(Unknown const& a, Unknown const& b) {
     return a.key == b.key && a.name == b.name && a.shape == b.shape && a.mean == b.mean && a.sd == b.sd
-           && a.low == b.low && a.high == b.high && a.weights == b.weights && a.grouped == b.grouped;
+           && a.low == b.low && a.high == b.high && a.weights == b.weights && a.grouped == b.grouped
+           && a.made_of == b.made_of;
 }
 
 Unknowns::Unknowns(std::initializer_list<Unknown> list) : Unknowns(std::vector<Unknown>(list)) {}

@@ -145,8 +145,7 @@ Unknown passive_method(Coefficients const& c) {
         .called("how passive drag was measured (spread between studies)");
 }
 Unknown friction(Coefficients const& c) {
-    return factor("resistance.friction.line", c.value("resistance.friction.line"), 0.3, 3.0)
-        .called("how much of the drag is friction");
+    return row("resistance.friction.factor", c, 0.3, 3.0).called("how much of the drag is friction");
 }
 Unknown passive_exponent(double between, Coefficients const& c) {
     return Unknown::normal("resistance.exponent_scatter", 0.0,
@@ -154,7 +153,7 @@ Unknown passive_exponent(double between, Coefficients const& c) {
         .called("how drag grows with speed");
 }
 Unknown waves(Coefficients const& c) {
-    return Unknown::normal("resistance.wave.log_odds_sd", 0.0, c.value("resistance.wave.log_odds_sd"))
+    return Unknown::normal("resistance.wave.log_odds", 0.0, c.sd("resistance.wave.log_odds"))
         .called("how much of the drag is waves");
 }
 Unknown arms_at_sides(bool at_sides, Coefficients const& c) {

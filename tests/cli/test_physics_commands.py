@@ -203,12 +203,13 @@ def test_intervals_say_whom_they_are_about():
 def test_evidence_contract():
     tree = as_json("evidence")
     rows = tree["rows"]
-    predictions = [row for row in rows if row["role"] == "prediction"]
-    assert len(rows) >= 45 and len(predictions) >= 30
+    assert len(rows) >= 80 and tree["studies"] == len({row["study"] for row in rows}) >= 35
     for row in rows:
         assert set(row) >= {
             "id",
-            "role",
+            "study",
+            "kind",
+            "skill",
             "quantity",
             "unit",
             "measured",
@@ -222,7 +223,11 @@ def test_evidence_contract():
             "note",
         }
         assert row["inside"] == (row["low"] <= row["measured"] <= row["high"])
-    assert tree["coverage"] == pytest.approx(sum(row["inside"] for row in predictions) / len(predictions))
+    assert tree["coverage"] == pytest.approx(sum(row["inside"] for row in rows) / len(rows))
+    assert 0.4 < tree["coverage_50"] < 0.6 and 0.7 < tree["coverage_80"] < 0.9 and tree["log_score"] > 45
+    assert tree["half_width_median"] < 0.4
+    assert sum(tree["tilt_model_weights"].values()) == pytest.approx(1)
+    assert tree["narrowing"][0]["price"] > 0.1
     words = answer("evidence")
     assert "Coverage" in words and "OUT" in words
     assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1

@@ -576,12 +576,11 @@ def slow(x):
     lambda: libdrag.aids(BODY, 1.5, want="x1.5", draws=5_000_000, threads=1),
     lambda: libdrag.implied_hip_drop(BODY, 62.0, **RACE, draws=5_000_000, threads=1),
     lambda: libdrag.wanted_gain(BODY, 0.1, **FAULT, draws=5_000_000, threads=1),
-    lambda: libdrag.evidence(draws=2_000_000, threads=1),
     lambda: libdrag.passive_drag(BODY, np.full(20_000, 1.5), draws=100_000).low_N,
     lambda: libdrag.passive_drag(BODY, 1.5, draws=10_000_000).low_N,
     lambda: libdrag.froude(["1.5m/s"] * 30_000_000, 2.0),
     lambda: libdrag.propagate(slow, {"a": libdrag.Input.normal(0, 1)}, draws=10_000_000),
-], ids=["havelock", "area", "sweep", "costs", "cost", "stroke", "drag", "aids", "implied", "wanted", "evidence",
+], ids=["havelock", "area", "sweep", "costs", "cost", "stroke", "drag", "aids", "implied", "wanted",
         "intervals", "interval", "texts", "propagate"])  # fmt: skip
 def test_a_signal_ends_a_long_call(call):
     heard = []

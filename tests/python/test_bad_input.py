@@ -172,9 +172,9 @@ CALLS = [
                                                           draws=100),
      {"answer": 1.0}),
     ("interval", libdrag.interval, {"values": np.arange(200.0), "level": 0.95, "shortest": False}),
-    ("evidence coefficients", lambda coefficients: libdrag.evidence(draws=100, coefficients=coefficients),
+    ("evidence coefficients", lambda coefficients: libdrag.evidence(coefficients=coefficients),
      {"coefficients": {"no such": 1.0}}),
-    ("evidence", lambda **k: libdrag.evidence(**{**k, "coefficients": {"no such": 1.0}}), RUN),
+    ("evidence", lambda **k: libdrag.evidence(**{**k, "coefficients": {"no such": 1.0}}), {"level": 0.95}),
     ("sources", lambda key: libdrag.sources()[key], {"key": "tilt.slope"}),
     ("to_pandas", libdrag.to_pandas, {"result": TABLE}),
     ("to_xarray", libdrag.to_xarray, {"result": TABLE}),
@@ -494,7 +494,7 @@ WELCOME = {
     # what they are for
     ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
-# No coefficients at all: seconds of evidence.
+# No coefficients at all: a second of evidence.
 SLOW = {
     ("evidence coefficients", junk) for junk in ("none", "empty list", "empty array", "no text", "numpy void")
 }
@@ -1042,7 +1042,7 @@ def values():
     balance_ = libdrag.balance(BODY, aids=aids, head_lift_deg=20)
     aided = libdrag.aids(BODY, 1.5, Tether(20), want=1.1, draws=100)
     spread = libdrag.propagate(double, {"x": Input.normal(0, 1)}, draws=100)
-    table = libdrag.evidence(draws=100)
+    table = libdrag.evidence()
     made = [
         BODY, BODY.posed(), Posture(), Area(0.07, "projected"), DragCoefficient(0.5, "projected"),
         libdrag.water(), SWIM,

@@ -561,7 +561,7 @@ def test_records():
     for record, row in zip(table, evidence.rows):
         assert all(
             record[name] == getattr(row, name)
-            for name in ("id", "role", "measured", "predicted", "inside", "source", "note")
+            for name in ("id", "study", "kind", "measured", "predicted", "inside", "source", "note")
         )
         assert (np.isnan(record["sd"]) if row.sd is None else record["sd"] == row.sd) and record["n"] == (
             row.n or 0
@@ -1022,8 +1022,8 @@ def test_values_reach_all_results():
     assert libdrag.stroke(quick, 1.5, draws=100).without.period_s == pytest.approx(
         libdrag.stroke(BODY, 1.5, draws=100).without.period_s / 2
     )
-    changed = libdrag.evidence(draws=100, coefficients={"resistance.passive.cd": 0.9})
-    plain = libdrag.evidence(draws=100)
+    changed = libdrag.evidence(coefficients={"resistance.passive.cd": 0.9})
+    plain = libdrag.evidence()
     assert changed.coverage < plain.coverage and len(changed.rows) == len(plain.rows)
     assert [row.measured for row in changed.rows] == [row.measured for row in plain.rows]
 

@@ -22,7 +22,7 @@ plot = libdrag.plot
 HER = libdrag.Body(sex="f", stature_m=1.72, mass_kg=63)
 HIM = libdrag.Body(sex="m", stature_m=1.88, mass_kg=82)
 RACE = {"event": "100 free", "time_s": 62.40, "breathe": "every-2", "draws": 2000}
-EVIDENCE = libdrag.evidence(draws=500)
+EVIDENCE = libdrag.evidence()
 FLY = libdrag.Swim(HIM, stroke="fly", incline_deg=12)
 BREAST = libdrag.Swim(HER, stroke="breast")
 
@@ -422,15 +422,16 @@ def test_evidence_draws_every_row_once():
         kinds[container.get_label().split(" (")[0]] = len(points.get_xdata())
     rows = [row for row in EVIDENCE.rows if min(row.measured, row.predicted) > 0]
     assert sorted(drawn) == sorted((row.measured, row.predicted) for row in rows)
-    assert kinds["prediction that holds"] == sum(r.role == "prediction" and r.inside for r in rows)
-    assert kinds["calibration"] == sum(r.role == "calibration" and r.inside for r in rows)
+    assert kinds["swimmers"] == sum(r.kind == "swimmer" and r.inside for r in rows)
+    assert kinds["computed bodies"] == sum(r.kind == "computed" and r.inside for r in rows)
+    assert kinds["outside the range"] == sum(not r.inside for r in rows)
     for row in EVIDENCE.rows:
         if row not in rows:
             assert row.id in texts(ax)
         else:
             assert (row.id in texts(ax)) == (not row.inside)
-    inside = sum(row.inside for row in EVIDENCE.rows if row.role == "prediction")
-    assert f"{inside} of {EVIDENCE.predictions} predictions" in ax.get_title().replace("\n", " ")
+    inside = sum(row.inside for row in EVIDENCE.rows)
+    assert f"{inside} of {len(EVIDENCE.rows)} measurements" in ax.get_title().replace("\n", " ")
 
 
 def test_evidence_bars_are_the_intervals():

@@ -615,12 +615,12 @@ def _stroke_title(body: Who, drop: float, breathes: bool) -> str:
 
 
 def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) -> Axes:
-    """Published measurements against what the library predicts for them, with intervals; the misses are named.
+    """Published measurements against what the library predicts from all other studies, by kind; the misses are named.
 
     Parameters
     ----------
     result : Evidence, optional
-        What `libdrag.evidence` returned; called with its defaults, which takes a second or two, unless given.
+        What `libdrag.evidence` returned; called with its defaults, which takes a second, unless given.
     ax : matplotlib.axes.Axes, optional
         Where to draw; a new figure unless given.
 
@@ -638,7 +638,7 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
 
     Examples
     --------
-    >>> ax = plot.evidence(libdrag.evidence(draws=100))
+    >>> ax = plot.evidence(libdrag.evidence())
     """
     if result is None:
         result = _evidence()
@@ -654,34 +654,28 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ax.set_yscale("log")
     ax.plot(limits, limits, color=_GREY, linewidth=1.0, label="predicted = measured", zorder=1)
     ms = 0.6 * _points(ax, "medium")
-    kinds: List[Tuple[str, bool, Dict[str, Any], str]] = [
-        ("prediction", True, {"marker": "o", "color": _BLUE, "ms": ms}, "prediction that holds"),
-        (
-            "calibration",
-            True,
-            {"marker": "s", "color": _ORANGE, "mfc": ax.get_facecolor(), "ms": ms},
-            "calibration",
-        ),
-        (
-            "prediction",
-            False,
-            {"marker": "X", "color": _VERMILLION, "ms": 1.5 * ms},
-            "prediction that misses",
-        ),
-        ("calibration", False, {"marker": "P", "color": _PURPLE, "ms": 1.5 * ms}, "calibration that misses"),
+    kinds: List[Tuple[str, Dict[str, Any], str]] = [
+        ("swimmer", {"marker": "o", "color": _BLUE, "ms": ms}, "swimmers"),
+        ("mannequin", {"marker": "s", "color": _ORANGE, "mfc": ax.get_facecolor(), "ms": ms}, "mannequins, devices"),
+        ("computed", {"marker": "^", "color": _PURPLE, "mfc": ax.get_facecolor(), "ms": ms}, "computed bodies"),
+        ("regression", {"marker": "D", "color": _GREEN, "mfc": ax.get_facecolor(), "ms": ms}, "formulas of body size"),
     ]
-    for role, inside, style, label in kinds:
-        rows = [row for row in drawn if row.role == role and row.inside == inside]
+    for kind, style, label in kinds:
+        rows = [row for row in drawn if row.kind == kind and row.inside]
         if rows:
             _with_bars(ax, rows, limits[0], f"{label} ({len(rows)})", style)
+    misses = [row for row in drawn if not row.inside]
+    if misses:
+        style = {"marker": "X", "color": _VERMILLION, "ms": 1.5 * ms}
+        _with_bars(ax, misses, limits[0], f"outside the range ({len(misses)})", style)
     ax.set_xlim(limits)
     ax.set_ylim(limits)
     ax.set_aspect("equal")
     units = ", ".join(dict.fromkeys("m²" if r.unit == "m2" else r.unit for r in drawn if r.unit != "1"))
     ax.set_xlabel(f"Measured ({units}, or a ratio)")
     ax.set_ylabel(f"Predicted ({units}, or a ratio)")
-    hits = sum(row.inside for row in result.rows if row.role == "prediction")
-    _title(ax, f"Evidence: {hits} of {result.predictions} predictions hold the measured value")
+    hits = sum(row.inside for row in result.rows)
+    _title(ax, f"Evidence: {hits} of {len(result.rows)} measurements in the range that the other studies give")
     _grid(ax)
     _name_misses(ax, drawn)
     # In the corner above the diagonal, which leaves it half of the width.
@@ -689,8 +683,8 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     widest_pt = 0.55 * _width_pt(ax) / (_LETTER * letters)
     ax.legend(loc="upper left", fontsize=min(_points(ax, "small"), widest_pt))
     notes = [
-        "Upright bars: the library's interval. Level bars: one standard deviation between those measured. "
-        "Calibration: a number of the library was set with it."
+        "Upright bars: the interval predicted without the row's own study. Level bars: one standard deviation "
+        "between those measured."
     ]
     rest = [row for row in result.rows if row not in drawn]
     if rest:

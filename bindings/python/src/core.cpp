@@ -870,15 +870,23 @@ py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
     py::dict out = forms([&](report::Form form) { return report::evidence(e, form); });
     py::list rows;
     for (EvidenceRow const& r : e.rows)
-        rows.append(py::make_tuple(r.id, r.role == Role::prediction ? "prediction" : "calibration",
-                                   r.quantity, r.unit, r.measured, r.sd, r.n, r.predicted.median,
-                                   r.predicted.low, r.predicted.high, r.inside, r.source, r.verified,
-                                   r.note));
+        rows.append(py::make_tuple(r.id, r.study, r.kind, r.skill, r.quantity, r.unit, r.measured, r.sd, r.n,
+                                   r.predicted.median, r.predicted.low, r.predicted.high, r.inside, r.source,
+                                   r.verified, r.note));
+    py::list narrowing;
+    for (Narrowing const& n : e.narrowing) narrowing.append(py::make_tuple(n.measurement, n.price, n.drag));
+    py::dict laws;
+    for (std::size_t k = 0; k < tilt_laws; ++k)
+        laws[py::str(std::string(to_string(static_cast<TiltModel>(k))))] = e.law_weights[k];
     out["rows"] = rows;
     out["coverage"] = e.coverage;
+    out["coverage_50"] = e.coverage_50;
+    out["coverage_80"] = e.coverage_80;
     out["half_width_median"] = e.half_width_median;
-    out["predictions"] = e.predictions;
-    out["calibrations"] = e.calibrations;
+    out["log_score"] = e.log_score;
+    out["studies"] = e.studies;
+    out["tilt_model_weights"] = laws;
+    out["narrowing"] = narrowing;
     return out;
 }
 

@@ -60,14 +60,19 @@ struct Hull {
     DragCoefficient<area_kind::Projected> pressure_coefficient;
     TiltShape tilt;
     TiltParameters tilt_parameters;
+    double friction_factor; ///< over the flat-plate line; the pressure gives what the friction takes
     WaveShareCurve wave_share;
-    Body body; ///< whose it is, in what posture and with which coefficients
+    double wave_odds; ///< factor on the waves over the rest
+    Body body;        ///< whose it is, in what posture and with which coefficients
     Posture posture;
     Coefficients coefficients;
+    double arms_ahead_projected, arms_ahead_wetted; ///< m2, of the same body with the arms in front
 
     /// Pressure coefficient: the published total of a level glide under water less the friction of that
     /// sample (calibrated on Vilas-Boas et al. 2010 alone), times 1.5 less friction for arms at the sides.
     static Hull of(Body const& body, Posture const& posture, Coefficients const& coefficients = {});
+    /// The same body in the same posture by other coefficients: its silhouettes stay.
+    [[nodiscard]] Hull with(Coefficients const& coefficients) const;
 };
 
 /// Friction + pressure at incline theta by the tilt model, waves on top of both (model eq. 4-6, 8).

@@ -17,12 +17,12 @@
 #include <limits>
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace libdrag {
 
-/// Something that is not known exactly, independent of all others. (Correlated quantities are made inside the
-/// model from independent ones.) Its key is its identity: whoever asks for the unknown of this key, in whatever
+/// Something that is not known exactly, independent of others unless it is made of the same parts. Its key is its identity: whoever asks for the unknown of this key, in whatever
 /// question, gets the same number in draw i. What is drawn is a standard normal or a uniform number, which the
 /// distribution then places, so that the same key with another mean or spread moves along.
 struct Unknown {
@@ -41,6 +41,9 @@ struct Unknown {
     double high = std::numeric_limits<double>::infinity();
     std::vector<double> weights; ///< of a choice; any positive scale
     bool grouped = false;        ///< of a choice: the same in each group of `group_size` draws
+    /// Of a normal that goes together with others: the keys whose standard normals its own is the sum of, and how much
+    /// of each. Empty: that of its own key.
+    std::vector<std::pair<std::string, double>> made_of{};
 
     /// Normal with mean and standard deviation. A draw below `low` or above `high` is replaced by that limit
     /// (a tail beyond what is possible gathers at the limit; keep limits two or more SD away if the mean and
@@ -60,6 +63,9 @@ struct Unknown {
     /// A number taken as exact. Throws InvalidInput unless finite.
     static Unknown fixed(std::string key, double value);
 
+    /// The same normal with a standard normal made of those of other keys, in these proportions: two that share parts
+    /// are correlated. Throws InvalidInput unless it is a normal and the parts are finite, not all 0.
+    [[nodiscard]] Unknown of_parts(std::vector<std::pair<std::string, double>> parts) const;
     /// The same in the reader's words; without them the key is shown.
     [[nodiscard]] Unknown called(std::string words) const;
     /// True if every draw is the same number, so that nothing can be uncertain because of it.
