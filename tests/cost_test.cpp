@@ -72,11 +72,12 @@ TEST_CASE("the answer by hand") {
                         : raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, r);
                 double const want = surface_s * (1.0 - std::pow(R, -1.0 / (thrust ? n : n + 1.0)));
                 Cost const c = cost(request, {500});
-                CHECK_CLOSE(c.drag_change.median, R - 1.0, 1e-9);
-                CHECK_CLOSE(c.cost_s.median, want, 1e-9);
-                CHECK_CLOSE(c.cost_s.high, c.cost_s.low, 1e-9);
-                CHECK_CLOSE(c.per_degree_s.median, want / 4.0, 1e-9);
-                CHECK_CLOSE(c.priced_share, surface_s / 62.40, 1e-12);
+                // Single precision: 6e-8 for each operation, on differences from 1 of about 0.05.
+                CHECK_CLOSE(c.drag_change.median, R - 1.0, 5e-6);
+                CHECK_CLOSE(c.cost_s.median, want, 5e-6);
+                CHECK(c.cost_s.high == c.cost_s.low);
+                CHECK_CLOSE(c.per_degree_s.median, want / 4.0, 5e-6);
+                CHECK_CLOSE(c.priced_share, surface_s / 62.40, 5e-7);
             }
 }
 
@@ -221,7 +222,7 @@ TEST_CASE("patterns by length: the mean of the lengths, weighted by their time")
                  second = 43.4 / (1.0 - 0.5 * published("race.fade"));
     double const want =
         (first * cost(twos, few).cost_s.median + second * cost(threes, few).cost_s.median) / (first + second);
-    CHECK_CLOSE(cost(mixed, few).cost_s.median, want, 1e-9);
+    CHECK_CLOSE(cost(mixed, few).cost_s.median, want, 1e-6);
     mixed.breathing[crawl] = {Breathing{2}, Breathing{3}, Breathing{2}};
     CHECK_THROWS_AS(cost(mixed, few), InvalidInput);
 }
@@ -481,7 +482,7 @@ TEST_CASE("a lifted head by hand: the hips' swing, the head's own drag, and both
     Cost const both = cost(request, {200});
     CHECK_CLOSE(both.drag_change.median, hips + own, 3e-3);
     CHECK_CLOSE(both.cost_s.high, both.cost_s.low, 1e-9);
-    CHECK_CLOSE(both.cost_s.median, both.hips_s.median + both.head_s.median, 1e-9);
+    CHECK_CLOSE(both.cost_s.median, both.hips_s.median + both.head_s.median, 1e-6);
     CHECK_CLOSE(both.head_s.median / both.cost_s.median, own / (hips + own), 0.02);
 
     // A measured drop takes the place of the swing; the head's own drag stays.

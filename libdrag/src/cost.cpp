@@ -6,6 +6,8 @@
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "cost_kernel.hpp"
+#include "fast.hpp"
 #include "names.hpp"
 #include "tilt_draw.hpp"
 
@@ -18,101 +20,6 @@ constexpr std::array<Named<When>, 2> whens{{{"breath", When::breath}, {"always",
 using unknown::steepest_deg;
 
 constexpr std::size_t index_of(Stroke stroke) { return static_cast<std::size_t>(stroke); }
-
-/// Inputs of the tilt models for a block of draws.
-struct TiltColumns {
-    double const *model, *exponent, *slope, *crossflow_cd, *axial_cd, *z0, *z1, *z2;
-};
-
-LIBDRAG_KERNEL kernel::TiltDraw draw_of(TiltColumns const& c, double crossflow_factor, std::size_t i) {
-    return {c.model[i],    c.exponent[i], c.slope[i], c.crossflow_cd[i] * crossflow_factor,
-            c.axial_cd[i], c.z0[i],       c.z1[i],    c.z2[i]};
-}
-
-/// Mean of r(theta0 -> theta0 + level delta) over some levels, for a block of draws. Each tilt model is
-/// computed for the draws that have it, gathered into plain arrays.
-template <std::size_t N>
-LIBDRAG_KERNEL void mean_ratio_at(std::array<double, N> const& levels, TiltTable const& table,
-                                  TiltColumns const& c, double const* theta0, double const* delta,
-                                  std::size_t n, double* out) {
-    constexpr double per_level = 1.0 / static_cast<double>(N);
-    double mean_level = 0.0;
-    for (double const level : levels) mean_level += per_level * level;
-
-    // Linear in the angle: the mean is the ratio at the mean level. For all draws, as it costs next to nothing.
-    for (std::size_t i = 0; i < n; ++i)
-        out[i] = raw::slope_ratio(c.slope[i], theta0[i], theta0[i] + mean_level * delta[i]);
-
-    std::array<std::size_t, block_size> chosen;
-    std::array<double, block_size> mean;
-    std::size_t count = 0;
-    for (std::size_t i = 0; i < n; ++i) {
-        chosen[count] = i;
-        count += kernel::by_area(c.model[i]) ? 1 : 0;
-    }
-    std::array<std::array<double, block_size>, N> log_ratio;
-    for (std::size_t k = 0; k < count; ++k) {
-        std::size_t const i = chosen[k];
-        kernel::TiltDraw const draw = draw_of(c, table.crossflow_factor, i);
-        double const m = kernel::area_exponent(draw);
-        double const rest = kernel::log_area(table, draw, theta0[i]);
-        for (std::size_t j = 0; j < N; ++j)
-            log_ratio[j][k] = m * (kernel::log_area(table, draw, theta0[i] + levels[j] * delta[i]) - rest);
-    }
-    for (std::size_t k = 0; k < count; ++k) {
-        double sum = 0.0;
-        for (std::size_t j = 0; j < N; ++j) sum += kernel::exp(log_ratio[j][k]);
-        mean[k] = per_level * sum;
-    }
-    for (std::size_t k = 0; k < count; ++k) out[chosen[k]] = mean[k];
-
-    count = 0;
-    for (std::size_t i = 0; i < n; ++i) {
-        chosen[count] = i;
-        count += kernel::by_crossflow(c.model[i]) ? 1 : 0;
-    }
-    std::array<double, block_size> from, by, axial_cd, b;
-    for (std::size_t k = 0; k < count; ++k) {
-        std::size_t const i = chosen[k];
-        from[k] = theta0[i];
-        by[k] = delta[i];
-        axial_cd[k] = c.axial_cd[i];
-        b[k] = c.crossflow_cd[i] * table.crossflow_factor;
-    }
-    for (std::size_t k = 0; k < count; ++k) {
-        double sum = 0.0;
-        for (std::size_t j = 0; j < N; ++j)
-            sum += kernel::crossflow(axial_cd[k], b[k], from[k] + levels[j] * by[k]);
-        mean[k] = per_level * sum / kernel::crossflow(axial_cd[k], b[k], from[k]);
-    }
-    for (std::size_t k = 0; k < count; ++k) out[chosen[k]] = mean[k];
-}
-
-/// Levels of a swing that the kernel takes.
-constexpr std::size_t swing_levels = 16;
-
-/// The same at the nodes of the breath pulse, at equal times of a swing, or at 1 alone for hips that stay low.
-LIBDRAG_VECTOR_CLONES
-void mean_ratio(TiltTable const& table, TiltColumns const& columns, double const* theta0, double const* delta,
-                std::vector<double> const& levels, std::size_t n, double* out) {
-    if (levels.size() == 1) {
-        mean_ratio_at(std::array<double, 1>{1.0}, table, columns, theta0, delta, n, out);
-    } else if (levels.size() == swing_levels) {
-        std::array<double, swing_levels> all;
-        std::copy(levels.begin(), levels.end(), all.begin());
-        mean_ratio_at(all, table, columns, theta0, delta, n, out);
-    } else {
-        mean_ratio_at(raw::pulse_nodes, table, columns, theta0, delta, n, out);
-    }
-}
-
-/// Time factor of a drag ratio: R^(1/(n+1)) at constant power, R^(1/n) at constant thrust.
-LIBDRAG_VECTOR_CLONES
-void slowdown(double const* ratio, double const* exponent, double const* closure, double sign, std::size_t n,
-              double* out) {
-    for (std::size_t i = 0; i < n; ++i)
-        out[i] = kernel::pow(ratio[i], sign / (exponent[i] + (closure[i] == 0.0 ? 1.0 : 0.0)));
-}
 
 } // namespace
 
@@ -171,9 +78,17 @@ class CostModel {
 public:
     CostModel(CostRequest const& request, TiltShape const& shape);
 
-    enum Output : std::size_t { whole, per_degree, extra_drag, priced, of_hips, of_head, fixed_outputs };
+    enum Output : std::size_t { of_hips, of_head, per_degree, extra_drag, priced, fixed_outputs };
+    /// Of the whole fault, and of a leg.
+    [[nodiscard]] std::size_t whole() const { return head_priced ? fixed_outputs : of_hips; }
+    [[nodiscard]] std::size_t of_leg(std::size_t l) const {
+        return legs.size() > 1 ? fixed_outputs + (head_priced ? 1 : 0) + l : whole();
+    }
+    [[nodiscard]] std::size_t outputs() const {
+        return fixed_outputs + (head_priced ? 1 : 0) + (legs.size() > 1 ? legs.size() : 0);
+    }
     /// @param scale of the whole fault
-    [[nodiscard]] Propagation run(Options const& options, double scale = 1.0) const;
+    [[nodiscard]] fast::Propagation run(Options const& options, double scale = 1.0) const;
 
     When when;
     Angle hip_drop; ///< peak, of the first pattern
@@ -187,13 +102,12 @@ private:
     void add_drop(Coefficients const& c);
     void add_head(Coefficients const& c);
     [[nodiscard]] Group group_of(Breathing breathing, Swim const& swim, double width) const;
-    LIBDRAG_VECTOR_CLONES void evaluate(Block const& block, double scale) const;
-    double group_share(LegModel const& leg, Group const& group, raw::Surface const& surface,
-                       double fade) const;
+    void evaluate(fast::Block const& block, double scale) const;
+    [[nodiscard]] std::vector<Readers> readers() const;
 
     CostRequest const& request_;
     double pool_m_;
-    TiltTable table_;
+    cost_kernel::TiltTable table_;
     HeadDrag head_;
     bool measured_;          ///< the drop was, or else follows from the lift
     bool by_length_ = false; ///< drop given as a depth
@@ -362,126 +276,99 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
     add_head(c);
 }
 
-/// Share of the leg's surface time that the group's lengths take: distance over a speed that falls evenly
-/// from the first to the last length by `fade`.
-double CostModel::group_share(LegModel const& leg, Group const& group, raw::Surface const& surface,
-                              double fade) const {
-    auto const duration = [&](int i) {
-        double const through = leg.leg.lengths > 1 ? static_cast<double>(i) / (leg.leg.lengths - 1) : 0.0;
-        return (i == 0 ? surface.first : surface.other) / (1.0 + fade * (0.5 - through));
-    };
-    double all = 0.0, mine = 0.0;
-    for (int i = 0; i < leg.leg.lengths; ++i) all += duration(i);
-    for (int i : group.lengths) mine += duration(i);
-    return mine / all;
+/// What a tilt law does not read is not drawn where another holds.
+std::vector<Readers> CostModel::readers() const {
+    constexpr Readers projected = 1, damped = 2, slope = 4, crossflow = 8;
+    std::vector<Readers> read(unknowns.size(), always_read);
+    read[tilt_.exponent] = damped;
+    read[tilt_.slope] = slope;
+    read[tilt_.crossflow_cd] = read[tilt_.axial_cd] = crossflow;
+    for (std::size_t const mode : tilt_.mode) read[mode] = projected | damped;
+    return read;
 }
 
-LIBDRAG_VECTOR_CLONES
-void CostModel::evaluate(Block const& block, double scale) const {
-    std::size_t const n = block.size;
-    double const* const* const in = block.in;
-    TiltColumns const columns{in[tilt_.law],          in[tilt_.exponent], in[tilt_.slope],
-                              in[tilt_.crossflow_cd], in[tilt_.axial_cd], in[tilt_.mode[0]],
-                              in[tilt_.mode[1]],      in[tilt_.mode[2]]};
-    // Peak of the hips, over that of the group where it follows from the lift.
-    std::array<double, block_size> drop, delta, at_nodes, ratio, with_head, slow, slow_with_head;
-    for (std::size_t i = 0; i < n; ++i)
-        drop[i] = scale
-                  * (!measured_   ? kernel::exp(in[drop_][i])
-                     : by_length_ ? std::asin(std::min(in[drop_][i] / in[lever_][i], 0.99))
-                                  : in[drop_][i]);
-    std::array<double*, fixed_outputs> out;
-    for (std::size_t k = 0; k < fixed_outputs; ++k) {
-        out[k] = block.out[k];
-        std::fill_n(out[k], n, 0.0);
-    }
-    double const sign = request_.time_includes_fault ? -1.0 : 1.0;
-    double const wall_m = request_.underwater.turn_wall.value();
+void CostModel::evaluate(fast::Block const& block, double scale_of_fault) const {
+    using namespace cost_kernel;
+    auto const in = [&](std::size_t unknown) { return block.in[unknown]; };
+    auto const number = [](double x) { return static_cast<float>(x); };
+    for (std::size_t k = 0; k < outputs(); ++k) std::fill_n(block.out[k], block_size, 0.0f);
+    float const scale = number(scale_of_fault), sign = request_.time_includes_fault ? -1.0f : 1.0f;
     bool const always = when == When::always;
+    alignas(64) float drop[block_size], delta[block_size], excess[block_size], head[block_size],
+        time[block_size], share[block_size], hips[block_size];
+
+    // Peak of the hips, over that of the group where it follows from the lift.
+    if (!measured_) peak_of_logarithm(in(drop_), scale, drop);
+    else if (by_length_) peak_of_depth(in(drop_), in(lever_), scale, drop);
+    else peak_of_angle(in(drop_), scale, drop);
     // The head over a breath, per cycle of pulses: the plain mean over the nodes.
-    auto const head_at = [&](double part) { return head_.share * head_.at(std::min(part * scale, 1.0)); };
+    auto const head_at = [&](double part) {
+        return head_.share * head_.at(std::min(part * scale_of_fault, 1.0));
+    };
     double head_over_pulse = 0.0;
     for (double const node : raw::pulse_nodes) head_over_pulse += 0.25 * head_at(node);
+    Head const head_alone(head_, scale_of_fault);
+    std::vector<double> const pulse(raw::pulse_nodes.begin(), raw::pulse_nodes.end());
 
     for (std::size_t l = 0; l < legs.size(); ++l) {
         LegModel const& leg = legs[l];
-        double* const leg_cost = block.out[fixed_outputs + l];
-        std::fill_n(leg_cost, n, 0.0);
-        std::array<double, block_size> surface_time, share;
-        share.fill(1.0);
-        std::array<raw::Surface, block_size> surface;
-        for (std::size_t i = 0; i < n; ++i) {
-            surface[i] = raw::surface(pool_m_, leg.leg.lengths, leg.leg.from_start, leg.leg.time.value(),
-                                      in[start_][i], in[turn_][i], in[start_dead_][i], in[turn_dead_][i],
-                                      in[speed_ratio_][i], wall_m);
-            surface_time[i] = surface[i].time;
-            out[priced][i] += surface[i].time;
-        }
+        Pool const pool{number(pool_m_), number(request_.underwater.turn_wall.value()), leg.leg.lengths,
+                        leg.leg.from_start, number(leg.leg.time.value())};
+        UnderWaterRows const under{in(start_), in(turn_), in(start_dead_), in(turn_dead_), in(speed_ratio_)};
+        surface_time(pool, under, time);
+        add(time, block.out[priced]);
         if (!leg.faulted) continue;
+        float const* const width = in(leg.width);
+        TiltRows const tilt{block.group_choice, in(tilt_.exponent),
+                            in(tilt_.slope),    in(tilt_.crossflow_cd),
+                            in(tilt_.axial_cd), {in(tilt_.mode[0]), in(tilt_.mode[1]), in(tilt_.mode[2])},
+                            in(leg.incline)};
+        std::fill_n(hips, block_size, 0.0f);
+        alignas(64) float by_head[block_size] = {};
         for (Group const& group : leg.groups) {
             double const breaths = breaths_per_cycle(leg.leg.stroke, group.breathing);
             if (!always && breaths == 0.0) continue;
-            HipMotion const& hips = group.hips;
-            double const unit = measured_ ? 1.0 : group.peak.value();
             if (!measured_ && head_lift.value() == 0.0) continue; // no fault, to the last bit
-            for (std::size_t i = 0; i < n; ++i)
-                delta[i] = drop[i] * unit * (always || hips.pulsed() ? 1.0 : hips.scale(in[leg.width][i]));
-            mean_ratio(table_, columns, in[leg.incline], delta.data(), hips.levels(), n, at_nodes.data());
-            for (std::size_t i = 0; i < n; ++i) {
-                double const duty = hips.pulsed() ? in[leg.width][i] * breaths : 1.0;
-                ratio[i] = 1.0 + duty * (at_nodes[i] - 1.0);
+            HipMotion const& motion = group.hips;
+            double const unit = measured_ ? 1.0 : group.peak.value();
+            if (always || motion.pulsed()) scaled(drop, number(unit), delta);
+            else
+                scaled_by_width(drop, width, number(motion.spacing()),
+                                number(unit * motion.scale(motion.spacing()) / motion.spacing()), delta);
+            mean_excess(table_, tilt, delta, motion.pulsed() ? pulse : motion.levels(), excess);
+            if (always) {
+                std::fill_n(head, block_size, number(head_at(1.0)));
+                head_excess(in(head_share_), in(roll_), width, 0.0f, scale, head);
+            } else {
+                alignas(64) float swung[block_size];
+                if (!motion.pulsed()) std::copy_n(excess, block_size, swung);
+                over_breaths(width, number(breaths), number(head_over_pulse), excess, head);
+                mean_over_overlapping(table_, tilt, delta, head_alone, width, number(1.0 / breaths), excess,
+                                      head);
+                if (!motion.pulsed()) std::copy_n(swung, block_size, excess);
+                head_excess(in(head_share_), in(roll_), width, number(breaths), scale, head);
             }
-            for (std::size_t i = 0; i < n; ++i) {
-                double const width = in[leg.width][i];
-                if (always || !hips.pulsed() || width * breaths <= 1.0) continue;
-                kernel::TiltDraw const draw = draw_of(columns, table_.crossflow_factor, i);
-                double const theta0 = in[leg.incline][i];
-                kernel::TiltState const rest = kernel::tilt_state(table_, draw, theta0);
-                ratio[i] = hips.mean_of(width, 1.0, [&](double level) {
-                    return kernel::tilt_ratio(draw, rest,
-                                              kernel::tilt_state(table_, draw, theta0 + level * delta[i]));
-                });
-            }
-            for (std::size_t i = 0; i < n; ++i) {
-                double const width = in[leg.width][i], duty = width * breaths;
-                double const lifted = always ? head_at(1.0)
-                                      : duty <= 1.0
-                                          ? duty * head_over_pulse
-                                          : raw::mean_over_breaths(1.0 / breaths, width, 0.0, head_at);
-                double const rolled = always ? 0.0 : 0.5 * std::min(duty, 1.0) * scale * in[roll_][i];
-                with_head[i] = ratio[i] + lifted * kernel::exp(in[head_share_][i]) + rolled;
-            }
-            if (leg.groups.size() > 1)
-                for (std::size_t i = 0; i < n; ++i)
-                    share[i] = group_share(leg, group, surface[i], in[fade_][i]);
-            slowdown(ratio.data(), in[exponent_], in[closure_], sign, n, slow.data());
-            slowdown(with_head.data(), in[exponent_], in[closure_], sign, n, slow_with_head.data());
-            for (std::size_t i = 0; i < n; ++i) {
-                double const time = surface_time[i] * share[i];
-                double const within =
-                    std::max(leg.within_stroke.value + leg.within_stroke.sd * in[timing_][i], 0.0);
-                double const by_hips = within * sign * time * (slow[i] - 1.0),
-                             by_head = within * sign * time * (slow_with_head[i] - slow[i]);
-                out[of_hips][i] += by_hips;
-                out[of_head][i] += by_head;
-                leg_cost[i] += head_priced ? by_hips + by_head : by_hips;
-                out[extra_drag][i] += time * ((head_priced ? with_head[i] : ratio[i]) - 1.0);
-            }
+            bool const whole_leg = leg.groups.size() == 1;
+            if (!whole_leg) share_of_lengths(pool, group.lengths, under, in(fade_), share);
+            price({excess, head, in(exponent_), in(closure_), in(timing_), time, whole_leg ? nullptr : share},
+                  number(leg.within_stroke.value), number(leg.within_stroke.sd), sign, head_priced,
+                  {hips, by_head, block.out[extra_drag]});
         }
-        for (std::size_t i = 0; i < n; ++i) out[whole][i] += leg_cost[i];
+        add(hips, block.out[of_hips]);
+        add(by_head, block.out[of_head]);
+        if (head_priced) add(by_head, hips);
+        if (legs.size() > 1) std::copy_n(hips, block_size, block.out[of_leg(l)]);
+        if (head_priced) add(hips, block.out[whole()]);
     }
-    double const degree = degrees(1.0).value(), race = request_.time.value();
-    double const unit = (measured_ ? 1.0 : hip_drop.value()) / degree;
-    for (std::size_t i = 0; i < n; ++i) {
-        out[per_degree][i] = drop[i] > 0.0 && unit > 0.0 ? out[of_hips][i] / (drop[i] * unit) : 0.0;
-        out[extra_drag][i] /= out[priced][i];
-        out[priced][i] /= race;
-    }
+    double const degree = degrees(1.0).value(), unit = measured_ ? 1.0 : hip_drop.value();
+    if (unit > 0.0) ratio(block.out[of_hips], drop, number(degree / unit), block.out[per_degree]);
+    divide(block.out[priced], block.out[extra_drag]);
+    scaled(block.out[priced], number(1.0 / request_.time.value()), block.out[priced]);
 }
 
-Propagation CostModel::run(Options const& options, double scale) const {
-    return propagate(
-        unknowns, fixed_outputs + legs.size(), [this, scale](Block const& block) { evaluate(block, scale); },
+fast::Propagation CostModel::run(Options const& options, double scale) const {
+    return fast::propagate(
+        unknowns, readers(), outputs(), [this, scale](fast::Block const& block) { evaluate(block, scale); },
         options);
 }
 
@@ -646,36 +533,43 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
     CostRequest const request = as_swum(asked);
     CostModel const model(request, shape);
     options.draws = draws_of(request, options);
-    Propagation const run = model.run(options);
+    fast::Propagation const run = model.run(options);
+    std::vector<Estimate> estimates = run.estimates();
     // Each factor is about the same possible swimmer as the price it goes with, draw by draw.
-    std::vector<Sample> parts;
-    for (std::size_t k : {CostModel::whole, CostModel::per_degree, CostModel::of_hips, CostModel::of_head})
-        parts.push_back(run.output(k));
+    std::vector<Sample> factors;
     std::optional<Estimate> full_over_quasi_steady, aid_ratio;
     if (request.within_stroke) {
         StrokeEstimate const motion = within_stroke(model, request, options);
         full_over_quasi_steady = motion.full_over_quasi_steady;
-        if (motion.ratio_draws)
-            for (Sample& part : parts) part = part * *motion.ratio_draws;
+        if (motion.ratio_draws) factors.push_back(*motion.ratio_draws);
     }
     if (!request.aids.empty() && !breathes_through_a_tube(request)) {
         (void)only_leg(model, request, "aids");
         if (model.any_breath && (model.hip_drop.value() > 0.0 || model.head_priced)) {
             AidEffect const effect = aid_effect(model, request, options);
             aid_ratio = effect.breath_penalty_ratio;
-            for (Sample& part : parts) part = part * effect.breath_penalty;
+            factors.push_back(effect.breath_penalty);
         }
     }
-    Sample& draws = parts[0];
+    auto const with_factors = [&](std::size_t k) {
+        Sample draws = run.output(k);
+        for (Sample const& factor : factors) draws = draws * factor;
+        return draws;
+    };
+    Sample draws = with_factors(model.whole());
+    if (!factors.empty())
+        for (std::size_t const k : {model.whole(), std::size_t{CostModel::per_degree},
+                                    std::size_t{CostModel::of_hips}, std::size_t{CostModel::of_head}})
+            estimates[k] = with_factors(k).estimate();
     // Without a drop each degree still has a price: that of the first one.
-    Estimate per_degree = parts[1].estimate();
+    Estimate per_degree = estimates[CostModel::per_degree];
     if (model.hip_drop.value() == 0.0) {
         CostRequest const one = with_drop(request, degrees(1.0));
         per_degree = CostModel(one, shape).run(options).estimate(CostModel::per_degree);
     }
 
-    Estimate const total = draws.estimate(), hips = parts[2].estimate(), head = parts[3].estimate(),
-                   priced = run.estimate(CostModel::priced);
+    Estimate const total = estimates[model.whole()], hips = estimates[CostModel::of_hips],
+                   head = estimates[CostModel::of_head], priced = estimates[CostModel::priced];
     std::vector<LegCost> legs;
     double low = 0.0, mean = 0.0, swum = 0.0;
     for (std::size_t l = 0; l < model.legs.size(); ++l) {
@@ -692,9 +586,9 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
         low += time * leg_low;
         mean += time * leg_mean;
         swum += time;
-        legs.push_back(
-            {leg.leg.stroke, leg.leg.time, surface_speed(leg.leg, request.event.course, request.underwater),
-             model.legs.size() == 1 ? total : run.estimate(CostModel::fixed_outputs + l), leg_low, leg_mean});
+        legs.push_back({leg.leg.stroke, leg.leg.time,
+                        surface_speed(leg.leg, request.event.course, request.underwater),
+                        model.legs.size() == 1 ? total : estimates[model.of_leg(l)], leg_low, leg_mean});
     }
     double const speed_loss = total.median / (priced.median * request.time.value());
     return {request,
@@ -706,7 +600,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
             model.head_lift,
             hips,
             head,
-            run.estimate(CostModel::extra_drag),
+            estimates[CostModel::extra_drag],
             mean / swum,
             low / swum,
             priced.median,
@@ -743,7 +637,7 @@ Inverse wanted_gain(Cost const& full, Time gain) {
     std::vector<std::vector<double>> ladder;
     for (std::size_t j = 0; j < rungs; ++j)
         ladder.push_back(
-            model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(CostModel::whole).values());
+            model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(model.whole()).values());
     std::vector<double> const& whole = full.draws.values();
     // Aids and the full motion put a factor on every draw, whatever is left of the fault.
     std::vector<double> left(whole.size()), enough(whole.size());
@@ -796,7 +690,8 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     std::vector<Sample> ladder;
     for (int deg = 0; deg <= static_cast<int>(steepest_deg); deg += step) {
         CostRequest const rung = with_drop(request, degrees(deg));
-        ladder.push_back(CostModel(rung, shape).run(options).output(CostModel::whole));
+        CostModel const model(rung, shape);
+        ladder.push_back(model.run(options).output(model.whole()));
     }
     std::size_t const draws = ladder.front().values().size();
     std::vector<double> drop(draws, steepest_deg), explained(draws);

@@ -12,6 +12,8 @@
 /// has fused multiply-adds, and every file that includes this is compiled with -ffp-contract=off: the bits are
 /// those of the baseline, only sooner. Elsewhere than on x86-64 there is the baseline alone.
 
+#include <utility>
+
 #if defined(__GNUC__)
 #define LIBDRAG_KERNEL [[gnu::always_inline]] inline
 #else
@@ -40,16 +42,16 @@ template <class... A, void (*body)(A...)> struct Compiled<body> {
 #endif
 };
 
-template <auto body, class... A> void dispatch(A... a) {
+template <auto body, class... A> void dispatch(A&&... a) {
     using Body = Compiled<body>;
 #if defined(__GNUC__) && defined(__x86_64__)
     switch (instructions()) {
-    case Instructions::avx512: return Body::avx512(a...);
-    case Instructions::avx2: return Body::avx2(a...);
+    case Instructions::avx512: return Body::avx512(std::forward<A>(a)...);
+    case Instructions::avx2: return Body::avx2(std::forward<A>(a)...);
     case Instructions::baseline: break;
     }
 #endif
-    Body::baseline(a...);
+    Body::baseline(std::forward<A>(a)...);
 }
 
 } // namespace libdrag::kernel

@@ -1,20 +1,15 @@
 #include "libdrag/uncertainty.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <cstdio>
-#include <exception>
-#include <mutex>
-#include <system_error>
-#include <thread>
 #include <utility>
 
-#include "dispatch.hpp"
+#include "draws.hpp"
 #include "effects.hpp"
 #include "libdrag/error.hpp"
 #include "order.hpp"
-#include "random.hpp"
+#include "share_out.hpp"
 
 namespace libdrag {
 namespace {
@@ -81,181 +76,6 @@ void check_weights(std::vector<double> const& weights, std::uint64_t values) {
 constexpr std::uint64_t fewest_draws = 100, most_draws = 10'000'000;
 constexpr unsigned most_threads = 256;
 
-// ----------------------------------------------------------------------------------------------- draws
-
-struct alignas(64) Row {
-    double x[block_size];
-};
-
-LIBDRAG_KERNEL void scale_and_limit(float const* from, double offset, double factor, double low, double high,
-                                    double* to) {
-    for (std::size_t i = 0; i < block_size; ++i) {
-        double const x = offset + factor * static_cast<double>(from[i]);
-        double const not_below = x < low ? low : x;
-        to[i] = not_below > high ? high : not_below;
-    }
-}
-
-/// Index = how many of the first n-1 cumulative probabilities are not above u.
-void choose(float const* u, std::vector<double> const& weights, double* to) {
-    double total = 0.0, running = 0.0;
-    for (double const w : weights) total += w;
-    std::fill_n(to, block_size, 0.0);
-    for (std::size_t k = 0; k + 1 < weights.size(); ++k) {
-        running += weights[k];
-        double const cumulative = running / total;
-        for (std::size_t i = 0; i < block_size; ++i) to[i] += u[i] >= cumulative ? 1.0 : 0.0;
-    }
-}
-
-double fixed_value(Unknown const& u) {
-    switch (u.shape) {
-    case Unknown::Shape::normal: return std::min(std::max(u.mean, u.low), u.high);
-    case Unknown::Shape::uniform: return u.low;
-    case Unknown::Shape::choice: break;
-    }
-    auto const chosen = std::find_if(u.weights.begin(), u.weights.end(), [](double w) { return w > 0.0; });
-    return static_cast<double>(chosen - u.weights.begin());
-}
-
-/// Numbers for a choice in groups: Weyl's sequence of the golden section, from a start by the key.
-void spread_groups(std::uint64_t seed, std::uint64_t stream, std::uint64_t block, float* u) {
-    constexpr double golden_section = 0.61803398874989484820;
-    alignas(64) float start[block_size];
-    standard_uniforms(seed, stream, 0, start);
-    std::uint64_t const first = block * (block_size / group_size);
-    for (std::size_t g = 0; g < block_size / group_size; ++g) {
-        double const at = static_cast<double>(start[0]) + golden_section * static_cast<double>(first + g);
-        std::fill_n(u + g * group_size, group_size, static_cast<float>(at - std::floor(at)));
-    }
-}
-
-LIBDRAG_KERNEL void add_part(float const* z, float share, float* to) {
-    for (std::size_t i = 0; i < block_size; ++i) to[i] += share * z[i];
-}
-
-/// What the distribution is made of: standard normals, or uniforms.
-void draw_standard(Unknown const& u, std::uint64_t seed, std::uint64_t block, float* to) {
-    if (!u.made_of.empty()) {
-        alignas(64) float z[block_size];
-        std::fill_n(to, block_size, 0.0f);
-        for (auto const& [key, share] : u.made_of) {
-            standard_normals(seed, stream_of(key), block, z);
-            kernel::dispatch<add_part>(static_cast<float const*>(z), static_cast<float>(share), to);
-        }
-        return;
-    }
-    std::uint64_t const stream = stream_of(u.key);
-    if (u.grouped) spread_groups(seed, stream, block, to);
-    else if (u.shape == Unknown::Shape::normal) standard_normals(seed, stream, block, to);
-    else standard_uniforms(seed, stream, block, to);
-}
-
-void draw(Unknown const& u, std::uint64_t seed, std::uint64_t block, Row& to) {
-    if (u.is_fixed()) {
-        std::fill(std::begin(to.x), std::end(to.x), fixed_value(u));
-        return;
-    }
-    alignas(64) float standard[block_size];
-    draw_standard(u, seed, block, standard);
-    bool const normal = u.shape == Unknown::Shape::normal;
-    if (u.shape == Unknown::Shape::choice) choose(standard, u.weights, to.x);
-    else
-        kernel::dispatch<scale_and_limit>(static_cast<float const*>(standard), normal ? u.mean : u.low,
-                                          normal ? u.sd : u.high - u.low, u.low, u.high,
-                                          static_cast<double*>(to.x));
-}
-
-// --------------------------------------------------------------------------------------------- workers
-
-/// Runs the model over all draws. Workers take spans of blocks from a shared counter: who takes which makes
-/// no difference to the result, and a thread that cannot be started is merely missing.
-class Run {
-public:
-    Run(Unknowns const& unknowns, Options const& options, Model const& model,
-        std::vector<std::vector<double>>& outputs)
-        : unknowns_(unknowns),
-          seed_(options.seed),
-          draws_(options.draws),
-          model_(model),
-          outputs_(outputs),
-          poll_(options.poll) {}
-
-    void with(unsigned threads) {
-        // Starting and joining a thread takes as long as some 5000 draws of 4 inputs (80 us).
-        constexpr std::uint64_t least_draws_per_thread = 8192;
-        std::uint64_t const useful = std::max<std::uint64_t>(1, draws_ / least_draws_per_thread);
-        std::vector<std::thread> others;
-        for (std::uint64_t t = 1; t < std::min<std::uint64_t>(threads, useful); ++t) {
-            try {
-                others.emplace_back([this] { work(nullptr); });
-            } catch (std::system_error const&) {
-                break;
-            }
-        }
-        work(poll_);
-        for (std::thread& other : others) other.join();
-        if (failure_) std::rethrow_exception(failure_);
-    }
-
-private:
-    static constexpr std::uint64_t span = 4 * block_size;
-
-    void work(std::function<void()> const* poll) {
-        std::uint64_t first = 0;
-        bool polling = false;
-        try {
-            std::vector<Row> rows(unknowns_.size());
-            for (std::size_t j = 0; j < rows.size(); ++j)
-                if (unknowns_[j].is_fixed()) draw(unknowns_[j], seed_, 0, rows[j]);
-            std::vector<double const*> in(rows.size());
-            for (std::size_t j = 0; j < in.size(); ++j) in[j] = rows[j].x;
-            std::vector<double*> out(outputs_.size());
-            while (!failed_ && (first = next_.fetch_add(span)) < draws_) {
-                std::uint64_t const end = std::min(first + span, draws_);
-                for (; first < end && !ended_; first += block_size) {
-                    if (poll != nullptr) {
-                        polling = true;
-                        (*poll)();
-                        polling = false;
-                    }
-                    run_block(first, std::min<std::uint64_t>(block_size, end - first), rows, in, out);
-                }
-            }
-        } catch (...) {
-            std::lock_guard<std::mutex> const lock(failure_mutex_);
-            if (polling) ended_ = true; // at once, and whatever the model throws meanwhile
-            if (!failed_ || polling || (!ended_ && first < failed_at_)) {
-                failure_ = std::current_exception();
-                failed_at_ = first;
-            }
-            failed_ = true;
-        }
-    }
-
-    void run_block(std::uint64_t first, std::uint64_t size, std::vector<Row>& rows,
-                   std::vector<double const*> const& in, std::vector<double*>& out) const {
-        for (std::size_t j = 0; j < rows.size(); ++j)
-            if (!unknowns_[j].is_fixed()) draw(unknowns_[j], seed_, first / block_size, rows[j]);
-        for (std::size_t k = 0; k < out.size(); ++k) {
-            out[k] = outputs_[k].data() + first;
-            std::fill_n(out[k], size, not_a_number);
-        }
-        model_(Block{in.data(), out.data(), static_cast<std::size_t>(size), first, in.size(), out.size()});
-    }
-
-    Unknowns const& unknowns_;
-    std::uint64_t seed_, draws_;
-    Model const& model_;
-    std::vector<std::vector<double>>& outputs_;
-    std::function<void()> const* poll_;
-    std::atomic<std::uint64_t> next_{0};
-    std::atomic<bool> failed_{false}, ended_{false};
-    std::mutex failure_mutex_;
-    std::exception_ptr failure_;
-    std::uint64_t failed_at_ = 0;
-};
-
 // ------------------------------------------------------------------------------------------------- sums
 
 /// @param weights null: all the same
@@ -282,14 +102,9 @@ double main_effect(Unknown const& unknown, Options const& options, std::vector<d
                    std::size_t looked_at) {
     EffectSums sums(unknown.weights.size());
     alignas(64) float standard[block_size];
-    alignas(64) Row chosen;
     for (std::size_t first = 0; first < looked_at; first += block_size) {
         std::size_t const size = std::min(block_size, looked_at - first);
         draw_standard(unknown, options.seed, first / block_size, standard);
-        if (unknown.shape == Unknown::Shape::choice) {
-            choose(standard, unknown.weights, chosen.x);
-            std::copy_n(chosen.x, block_size, standard);
-        }
         sums.add_block(standard, y.data() + first,
                        options.weights ? options.weights->data() + first : nullptr, size);
     }
@@ -439,8 +254,24 @@ Propagation propagate(Unknowns const& unknowns, std::size_t outputs, Model const
 
     std::vector<std::vector<double>> values(outputs,
                                             std::vector<double>(static_cast<std::size_t>(options.draws)));
-    unsigned const threads = options.threads != 0 ? options.threads : std::thread::hardware_concurrency();
-    Run(unknowns, options, model, values).with(threads);
+    // Starting and joining a thread takes as long as some 5000 draws of 4 inputs (80 us).
+    constexpr std::uint64_t least_blocks_per_thread = 16, at_a_time = 4;
+    std::uint64_t const blocks = (options.draws + block_size - 1) / block_size;
+    share_out(blocks, at_a_time, useful_threads(options.threads, blocks, least_blocks_per_thread),
+              options.poll, [&]() -> Task {
+                  auto const draws = std::make_shared<Draws<double>>(unknowns, options.seed);
+                  return [&, draws, out = std::vector<double*>(outputs)](std::uint64_t block) mutable {
+                      std::uint64_t const first = block * block_size;
+                      auto const size = static_cast<std::size_t>(
+                          std::min<std::uint64_t>(block_size, options.draws - first));
+                      draws->make(block);
+                      for (std::size_t k = 0; k < outputs; ++k) {
+                          out[k] = values[k].data() + first;
+                          std::fill_n(out[k], size, not_a_number);
+                      }
+                      model(Block{draws->rows(), out.data(), size, first, unknowns.size(), outputs});
+                  };
+              });
 
     Propagation result;
     Options kept = options;
