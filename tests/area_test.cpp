@@ -358,32 +358,42 @@ TEST_CASE("area curve: its mean is the silhouette") {
     }
 }
 
-TEST_CASE("area curve: its spread is that of the dimensions") {
+// Against bodies drawn at random. The area bends where one part comes out from behind another, which the modes,
+// made of derivatives, do not follow: most where all lies behind the hips.
+TEST_CASE("area curve: its spread is that of bodies with dimensions drawn at random") {
     Body const body = Body::estimate({Sex::female, 1.70_m, 62.0_kg});
     AreaCurve const curve = AreaCurve::of(body);
     CHECK(curve.modes.size() == 3);
     CHECK(curve.variance_kept > 0.95);
     CHECK(curve.variance_kept <= 1.0);
-    for (double const angle : {0.0, 10.0, 22.0, 42.0}) {
-        CAPTURE(angle);
-        auto const log_area = [&](Body const& b) {
-            return std::log(projected_area(pose(b, inclined(angle)), 600).value());
-        };
-        double variance = 0.0;
+    std::vector<double> const angles{0.0, 4.0, 10.0, 22.0, 42.0};
+    std::vector<double> sum(angles.size()), squares(angles.size());
+    std::mt19937_64 generator(3);
+    std::normal_distribution<double> normal;
+    constexpr int bodies = 1000;
+    for (int i = 0; i < bodies; ++i) {
+        Body drawn = body;
         for (auto const& info : dimension_list) {
             BodyDimension const& d = body.dimension(info.name);
-            double const delta = log_area(body.with(info.name, d.value + d.sd)) - log_area(body);
-            variance += delta * delta;
+            drawn = drawn.with(info.name, d.value + normal(generator) * d.sd);
         }
+        for (std::size_t k = 0; k < angles.size(); ++k) {
+            double const log_area = std::log(projected_area(pose(drawn, inclined(angles[k]))).value());
+            sum[k] += log_area / bodies;
+            squares[k] += log_area * log_area / bodies;
+        }
+    }
+    for (std::size_t k = 0; k < angles.size(); ++k) {
+        CAPTURE(angles[k]);
         double kept = 0.0;
-        for (std::size_t k = 0; k < 3; ++k) {
+        for (std::size_t m = 0; m < 3; ++m) {
             std::array<double, 3> z{};
-            z[k] = 1.0;
-            double const mode = curve.log_area(degrees(angle), z) - curve.log_area(degrees(angle));
+            z[m] = 1.0;
+            double const mode = curve.log_area(degrees(angles[k]), z) - curve.log_area(degrees(angles[k]));
             kept += mode * mode;
         }
-        CHECK(std::sqrt(kept) < 1.1 * std::sqrt(variance));
-        CHECK(std::sqrt(kept) > 0.85 * std::sqrt(variance));
+        double const spread = std::sqrt(squares[k] - sum[k] * sum[k]);
+        CHECK_CLOSE(std::sqrt(kept), spread, angles[k] < 15.0 ? 0.20 : 0.08);
     }
 }
 
