@@ -9,6 +9,7 @@
 #include <boost/math/quadrature/gauss.hpp>
 
 #include "close.hpp"
+#include "dispatch.hpp"
 #include "solids.hpp"
 #include "vector3.hpp"
 
@@ -317,6 +318,26 @@ TEST_CASE("properties over random bodies and postures") {
         CHECK_CLOSE(silhouette(posed.frusta(), {1, 0, 0}).value(), area, 1e-6);
     }
     CHECK(coarse <= 250 / 20);
+}
+
+TEST_CASE("the same bits with every set of instructions") {
+    Posture stroke = inclined(9, Arms::mid_stroke);
+    stroke.roll = degrees(35);
+    auto const areas = [&] {
+        AreaCurve const curve = AreaCurve::of(man());
+        std::vector<double> all = curve.mean;
+        for (auto const& mode : curve.modes) all.insert(all.end(), mode.begin(), mode.end());
+        for (Posture const& posture : {inclined(4), stroke})
+            all.push_back(projected_area(pose(man(), posture)).value());
+        return all;
+    };
+    using kernel::Instructions;
+    kernel::use_at_most(Instructions::baseline);
+    std::vector<double> const baseline = areas();
+    for (Instructions const wanted : {Instructions::avx2, Instructions::avx512}) {
+        kernel::use_at_most(wanted);
+        CHECK(areas() == baseline);
+    }
 }
 
 TEST_CASE("views that cannot be") {

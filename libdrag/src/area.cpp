@@ -270,7 +270,7 @@ private:
     double extreme_slope_ = 0.0, extreme_square_ = 0.0;
 };
 
-LIBDRAG_VECTOR_CLONES void cover(Swath const& swath, Edges& edges) { swath.cover(edges); }
+LIBDRAG_KERNEL void cover(Swath const* swath, Edges* edges) { swath->cover(*edges); }
 
 /// Where a body covers a row: spans that do not touch, from left to right. All rows share one store.
 class Coverage {
@@ -502,7 +502,8 @@ private:
     }
     void unite(Edges& e, int k) {
         if (e.rows == 0) return;
-        libdrag::cover(swaths_[static_cast<std::size_t>(k)], e);
+        kernel::dispatch<libdrag::cover>(static_cast<Swath const*>(&swaths_[static_cast<std::size_t>(k)]),
+                                         &e);
         for (std::size_t right = 0, left = e.rows; right < e.rows; ++right, ++left)
             covered_.unite(e.row[right], {{e.edge[left], e.edge[right]}, k, k, e.at[left], e.at[right], 0});
         e.rows = 0;
