@@ -7,7 +7,7 @@
 #include <libdrag/added_mass.hpp>
 #include <libdrag/area.hpp>
 #include <libdrag/caution.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 
 #include "close.hpp"
 #include "solids.hpp"

@@ -15,7 +15,7 @@
 #include <libdrag/area.hpp>
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 
 #include "tables.hpp"
 #include "vector3.hpp"

@@ -7,7 +7,7 @@
 
 #include <libdrag/balance.hpp>
 #include <libdrag/evidence.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 #include <libdrag/waves.hpp>
 
 #include <benchmark/benchmark.h>

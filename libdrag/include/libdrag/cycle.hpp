@@ -10,7 +10,7 @@
 
 #include <libdrag/balance.hpp>
 #include <libdrag/breath.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 #include <libdrag/swim.hpp>
 #include <libdrag/uncertainty.hpp>
 
