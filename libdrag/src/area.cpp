@@ -50,13 +50,6 @@ double dissimilarity(Outline const& a, Outline const& b) {
     return turn / (a.half_width * b.half_height + b.half_width * a.half_height + 1e-30);
 }
 
-/// Section at a share of the way from rear to front.
-Section between(Frustum const& f, double share) {
-    auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
-    return {mix(f.rear.centre, f.front.centre), mix(f.rear.lateral, f.front.lateral),
-            mix(f.rear.sagittal, f.front.sagittal)};
-}
-
 bool same(Section const& a, Section const& b) {
     auto const equal = [](Vector3 p, Vector3 q) { return p.x == q.x && p.y == q.y && p.z == q.z; };
     return equal(a.centre, b.centre) && equal(a.lateral, b.lateral) && equal(a.sagittal, b.sagittal);
