@@ -7,6 +7,7 @@
 #include <boost/math/tools/roots.hpp>
 
 #include <libdrag/caution.hpp>
+#include <libdrag/head_lift.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "drag_draw.hpp"

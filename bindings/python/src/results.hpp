@@ -1,7 +1,7 @@
 #pragma once
 /// Results that both parts of the core hand over, as dictionaries of plain numbers and arrays.
 
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 
 #include "elements.hpp"
 
