@@ -30,8 +30,9 @@ Drogue drogue(double m2) { return {Drogue::Shape::drogue, Area::from_value(m2)};
 
 void check_nothing(AidEffect const& e) {
     CAPTURE(e.what);
-    for (Estimate const* x : {&e.drag_area_m2, &e.k_added_kg_m, &e.speed_change, &e.incline_change_deg})
-        for (double value : {x->median, x->low, x->high}) CHECK_WITHIN(value, 0.0, 1e-9);
+    for (Estimate const& x :
+         {in_si(e.drag_area), in_si(e.k_added), e.speed_change, in_degrees(e.incline_change)})
+        for (double value : {x.median, x.low, x.high}) CHECK_WITHIN(value, 0.0, 1e-9);
     for (Estimate const* x : {&e.breath_penalty_ratio, &e.same_drop_ratio})
         for (double value : {x->median, x->low, x->high}) CHECK_CLOSE(value, 1.0, 1e-6);
 }
@@ -53,7 +54,7 @@ TEST_CASE("the snorkel takes the price of the breath away") {
         CHECK(e.breath_penalty_ratio.high == 0.0);
         CHECK(e.speed_change.median < 0.0);
         // Ribeiro et al. 2016: a respiratory snorkel changed straight-line active drag by under 3 %.
-        CHECK(e.k_added_kg_m.median < 0.03 * aids_estimate(with({Snorkel{}}, body), few).own_k_kg_m);
+        CHECK(e.k_added.median.value() < 0.03 * aids_estimate(with({Snorkel{}}, body), few).own_k.value());
     }
 }
 
@@ -65,28 +66,30 @@ TEST_CASE("belt and drag shorts make the same breath cost more") {
         CHECK(shorts.breath_penalty_ratio.median > 1.05);
         CHECK(belt.breath_penalty_ratio.low > 1.0);
         CHECK(shorts.breath_penalty_ratio.low > 1.0);
-        CHECK(belt.incline_change_deg.median > 0.1);
-        CHECK(shorts.incline_change_deg.median > 0.0);
+        CHECK(in_degrees(belt.incline_change.median) > 0.1);
+        CHECK(in_degrees(shorts.incline_change.median) > 0.0);
         CHECK(belt.speed_change.median < 0.0);
         CHECK(shorts.speed_change.median < 0.0);
         CHECK(effect(Belt{kilograms(4.0)}, body).breath_penalty_ratio.median
               > belt.breath_penalty_ratio.median);
         // On the hips it lowers them more than at the waist, where it is nearer to what carries it.
-        CHECK(effect(Belt{kilograms(2.0), body.dimension("hip_height").value}, body).incline_change_deg.median
-              > belt.incline_change_deg.median);
+        CHECK(
+            in_degrees(
+                effect(Belt{kilograms(2.0), body.dimension("hip_height").value}, body).incline_change.median)
+            > in_degrees(belt.incline_change.median));
     }
 }
 
 TEST_CASE("a pull buoy raises the legs and takes drag off") {
     AidEffect const e = effect(Buoy{Volume::from_value(3e-3)}, man_180_75());
-    CHECK(e.incline_change_deg.median < -0.5);
+    CHECK(in_degrees(e.incline_change.median) < -0.5);
     CHECK(e.speed_change.median > 0.0);
     CHECK(e.breath_penalty_ratio.median < 1.0);
-    CHECK(effect(Sleeve{Volume::from_value(2e-3)}).incline_change_deg.median < 0.0);
+    CHECK(in_degrees(effect(Sleeve{Volume::from_value(2e-3)}).incline_change.median) < 0.0);
     // Cortesi et al. 2014: k 4.1 to 4.2 % lower with a pull buoy lifting the legs.
-    double const own = aids_estimate(with({Snorkel{}}, man_180_75()), few).own_k_kg_m;
-    CHECK(e.k_added_kg_m.low < -0.042 * own);
-    CHECK(e.k_added_kg_m.high > -0.041 * own);
+    double const own = aids_estimate(with({Snorkel{}}, man_180_75()), few).own_k.value();
+    CHECK(e.k_added.low.value() < -0.042 * own);
+    CHECK(e.k_added.high.value() > -0.041 * own);
 }
 
 TEST_CASE("what is towed, by what was measured") {
@@ -101,7 +104,7 @@ TEST_CASE("what is towed, by what was measured") {
     for (auto const& row : parachutes) CHECK_CLOSE(k_alone(Drogue::Shape::parachute, row.cm2), row.k, 0.05);
     // Behind a swimmer who strokes about 15 % more than alone, in the same study.
     AidEffect const behind = effect(Drogue{Drogue::Shape::parachute, Area::from_value(0.09)});
-    CHECK_CLOSE(half_rho * behind.drag_area_m2.median, 1.15 * 37.2, 0.03);
+    CHECK_CLOSE(half_rho * behind.drag_area.median.value(), 1.15 * 37.2, 0.03);
     // Cortesi et al. 2019: a cone of 380 cm2 drags 0.1 N (at 1.0 m/s) to 10.8 N (at 2.2 m/s) less than a flat
     // parachute of 400 cm2.
     double const less = k_alone(Drogue::Shape::parachute, 400) - k_alone(Drogue::Shape::drogue, 380);
@@ -121,10 +124,10 @@ TEST_CASE("drag behind the swimmer: coefficient times area, and what power makes
     request.swim.measured_k = SpeedSpecificDrag::from_value(30.0);
     AidEffect const e = aids_estimate(request, few).effects.front();
     double const rho = request.swim.water.density.value();
-    CHECK_CLOSE(e.drag_area_m2.median, 1.33 * 0.03, 1e-12);
-    CHECK_CLOSE(e.k_added_kg_m.median, 0.5 * rho * 1.33 * 0.03, 1e-12);
+    CHECK_CLOSE(e.drag_area.median.value(), 1.33 * 0.03, 1e-12);
+    CHECK_CLOSE(e.k_added.median.value(), 0.5 * rho * 1.33 * 0.03, 1e-12);
     // Constant power, quadratic drag: speed goes with the cube root.
-    double const share = e.k_added_kg_m.median / 30.0;
+    double const share = e.k_added.median.value() / 30.0;
     CHECK_CLOSE(e.speed_change.median, std::cbrt(1.0 / (1.0 + share)) - 1.0, 1e-9);
     // The same newtons are a smaller part of the whole: (1 + share)^(-2/3) for small drops.
     request.hip_drop = degrees(0.1);
@@ -135,10 +138,10 @@ TEST_CASE("drag behind the swimmer: coefficient times area, and what power makes
     request.aids = {Drogue{Drogue::Shape::bowl, Area::from_value(0.03)},
                     Drogue{Drogue::Shape::parachute, Area::from_value(0.04)}};
     AidsEstimate const two = aids_estimate(request, few);
-    CHECK_CLOSE(two.effects[0].drag_area_m2.median, 1.42 * 0.03, 0.02);
-    CHECK_CLOSE(two.effects[1].drag_area_m2.median, 15.4 / (0.5 * rho), 0.06);
-    CHECK_CLOSE(two.effects[2].k_added_kg_m.median,
-                two.effects[0].k_added_kg_m.median + two.effects[1].k_added_kg_m.median, 0.02);
+    CHECK_CLOSE(two.effects[0].drag_area.median.value(), 1.42 * 0.03, 0.02);
+    CHECK_CLOSE(two.effects[1].drag_area.median.value(), 15.4 / (0.5 * rho), 0.06);
+    CHECK_CLOSE(two.effects[2].k_added.median.value(),
+                two.effects[0].k_added.median.value() + two.effects[1].k_added.median.value(), 0.02);
 }
 
 TEST_CASE("worn for a race, an aid adds the drag it has") {
@@ -151,7 +154,7 @@ TEST_CASE("worn for a race, an aid adds the drag it has") {
     double const area = 0.01, half_rho = 0.5 * swim.water.density.value();
     Swim const shorts = with_aids(swim, v, {DragShorts{Area::from_value(area)}}, {}, few);
     CHECK_CLOSE(shorts.added_k.value(), half_rho * area, 0.05);
-    CHECK_CLOSE(effect(DragShorts{Area::from_value(area)}).drag_area_m2.median, area, 0.05);
+    CHECK_CLOSE(effect(DragShorts{Area::from_value(area)}).drag_area.median.value(), area, 0.05);
 }
 
 TEST_CASE("a tether's pull does not depend on speed") {
@@ -160,7 +163,7 @@ TEST_CASE("a tether's pull does not depend on speed") {
     request.swim.coefficients.replace("resistance.active.day_to_day", 0.0, 0.0);
     request.swim.measured_k = SpeedSpecificDrag::from_value(30.0);
     AidEffect const e = aids_estimate(request, few).effects.front();
-    CHECK_CLOSE(e.k_added_kg_m.median, 20.0 / (1.5 * 1.5), 1e-12);
+    CHECK_CLOSE(e.k_added.median.value(), 20.0 / (1.5 * 1.5), 1e-12);
     double const v = 1.5 * (1.0 + e.speed_change.median);
     CHECK_CLOSE(v * (30.0 * v * v + 20.0), 30.0 * 1.5 * 1.5 * 1.5, 1e-9); // the same power
 }
@@ -417,10 +420,10 @@ TEST_CASE("each doubt about an aid or a lifted head widens what it bears on") {
     }
     // Of what is towed: its own Cd, and the wake it is in.
     double const wake = published("aids.drogue.wake");
-    CHECK_CLOSE(width(estimate("aids.drogue.wake", 0.2 * wake).effects.back().drag_area_m2), 0.2, 0.1);
+    CHECK_CLOSE(width(in_si(estimate("aids.drogue.wake", 0.2 * wake).effects.back().drag_area)), 0.2, 0.1);
     CHECK_CLOSE(
-        width(estimate("aids.drogue.cd", 0.2 * published("aids.drogue.cd")).effects.back().drag_area_m2), 0.2,
-        0.1);
+        width(in_si(estimate("aids.drogue.cd", 0.2 * published("aids.drogue.cd")).effects.back().drag_area)),
+        0.2, 0.1);
 }
 
 TEST_CASE("a belt makes the swimmer ride lower, so the mouth must be lifted further") {

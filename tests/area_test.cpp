@@ -9,6 +9,7 @@
 #include <boost/math/quadrature/gauss.hpp>
 
 #include "close.hpp"
+#include "dispatch.hpp"
 #include "solids.hpp"
 #include "vector3.hpp"
 
@@ -319,6 +320,26 @@ TEST_CASE("properties over random bodies and postures") {
     CHECK(coarse <= 250 / 20);
 }
 
+TEST_CASE("the same bits with every set of instructions") {
+    Posture stroke = inclined(9, Arms::mid_stroke);
+    stroke.roll = degrees(35);
+    auto const areas = [&] {
+        AreaCurve const curve = AreaCurve::of(man());
+        std::vector<double> all = curve.mean;
+        for (auto const& mode : curve.modes) all.insert(all.end(), mode.begin(), mode.end());
+        for (Posture const& posture : {inclined(4), stroke})
+            all.push_back(projected_area(pose(man(), posture)).value());
+        return all;
+    };
+    using kernel::Instructions;
+    kernel::use_at_most(Instructions::baseline);
+    std::vector<double> const baseline = areas();
+    for (Instructions const wanted : {Instructions::avx2, Instructions::avx512}) {
+        kernel::use_at_most(wanted);
+        CHECK(areas() == baseline);
+    }
+}
+
 TEST_CASE("views that cannot be") {
     std::vector<Frustum> const solid = solids::cylinder(.1, .5);
     CHECK_THROWS_AS((void)silhouette(solid, {0, 0, 0}), InvalidInput);
@@ -358,32 +379,42 @@ TEST_CASE("area curve: its mean is the silhouette") {
     }
 }
 
-TEST_CASE("area curve: its spread is that of the dimensions") {
+// Against bodies drawn at random. The area bends where one part comes out from behind another, which the modes,
+// made of derivatives, do not follow: most where all lies behind the hips.
+TEST_CASE("area curve: its spread is that of bodies with dimensions drawn at random") {
     Body const body = Body::estimate({Sex::female, 1.70_m, 62.0_kg});
     AreaCurve const curve = AreaCurve::of(body);
     CHECK(curve.modes.size() == 3);
     CHECK(curve.variance_kept > 0.95);
     CHECK(curve.variance_kept <= 1.0);
-    for (double const angle : {0.0, 10.0, 22.0, 42.0}) {
-        CAPTURE(angle);
-        auto const log_area = [&](Body const& b) {
-            return std::log(projected_area(pose(b, inclined(angle)), 600).value());
-        };
-        double variance = 0.0;
+    std::vector<double> const angles{0.0, 4.0, 10.0, 22.0, 42.0};
+    std::vector<double> sum(angles.size()), squares(angles.size());
+    std::mt19937_64 generator(3);
+    std::normal_distribution<double> normal;
+    constexpr int bodies = 1000;
+    for (int i = 0; i < bodies; ++i) {
+        Body drawn = body;
         for (auto const& info : dimension_list) {
             BodyDimension const& d = body.dimension(info.name);
-            double const delta = log_area(body.with(info.name, d.value + d.sd)) - log_area(body);
-            variance += delta * delta;
+            drawn = drawn.with(info.name, d.value + normal(generator) * d.sd);
         }
+        for (std::size_t k = 0; k < angles.size(); ++k) {
+            double const log_area = std::log(projected_area(pose(drawn, inclined(angles[k]))).value());
+            sum[k] += log_area / bodies;
+            squares[k] += log_area * log_area / bodies;
+        }
+    }
+    for (std::size_t k = 0; k < angles.size(); ++k) {
+        CAPTURE(angles[k]);
         double kept = 0.0;
-        for (std::size_t k = 0; k < 3; ++k) {
+        for (std::size_t m = 0; m < 3; ++m) {
             std::array<double, 3> z{};
-            z[k] = 1.0;
-            double const mode = curve.log_area(degrees(angle), z) - curve.log_area(degrees(angle));
+            z[m] = 1.0;
+            double const mode = curve.log_area(degrees(angles[k]), z) - curve.log_area(degrees(angles[k]));
             kept += mode * mode;
         }
-        CHECK(std::sqrt(kept) < 1.1 * std::sqrt(variance));
-        CHECK(std::sqrt(kept) > 0.85 * std::sqrt(variance));
+        double const spread = std::sqrt(squares[k] - sum[k] * sum[k]);
+        CHECK_CLOSE(std::sqrt(kept), spread, angles[k] < 15.0 ? 0.20 : 0.08);
     }
 }
 

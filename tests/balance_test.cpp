@@ -5,14 +5,10 @@
 #include <random>
 
 #include <libdrag/added_mass.hpp>
-#include <libdrag/area.hpp>
 #include <libdrag/caution.hpp>
-#include <libdrag/stroke.hpp>
 
 #include "close.hpp"
-#include "solids.hpp"
 #include "swimmers.hpp"
-#include "tables.hpp"
 #include "vector3.hpp"
 
 using namespace libdrag;
@@ -26,21 +22,9 @@ constexpr double g = standard_gravity().value();
 Load lead(Body const& body, double kg, std::string_view height) {
     return {"belt", kilograms(kg), Volume::from_value(kg / 11340.0), body.dimension(height).value};
 }
+
 Load foam(double litres, double from_soles) {
     return {"buoy", kilograms(0.035 * litres), Volume::from_value(1e-3 * litres), metres(from_soles)};
-}
-
-std::vector<Frustum> tilted(std::vector<Frustum> frusta, double angle) {
-    for (Frustum& f : frusta)
-        for (Section* s : {&f.rear, &f.front})
-            *s = {about_y(s->centre, angle), about_y(s->lateral, angle), about_y(s->sagittal, angle)};
-    return frusta;
-}
-
-std::vector<Frustum> shapes(BuoyantBody const& body) {
-    std::vector<Frustum> out;
-    for (Slice const& slice : body.slices()) out.push_back(slice.shape);
-    return out;
 }
 
 double outline_volume(PosedBody const& body) {
@@ -48,303 +32,20 @@ double outline_volume(PosedBody const& body) {
     for (Frustum const& f : body.frusta()) sum += volume(f);
     return sum;
 }
+
 /// How far the centre of buoyancy of the level body under water lies ahead of its centre of mass, cm.
 double lever_cm(Body const& body, Composition const& composition) {
     BuoyantBody const b = BuoyantBody::of(body, {}, composition);
     return 100.0 * (b.centre_of_volume().x - b.centre_of_mass().x);
 }
+
 /// Lungs with which the body is as dense as water.
 Composition hovering(Body const& body) {
     double const water = body.mass().value() / fresh_water().density.value();
     return {Volume::from_value(water - (body_volume(body) - lung_gas(body)).value())};
 }
 
-double mean_of_de_leva(std::string_view sex, std::string_view segment, double tables::DeLevaRow::*member) {
-    for (auto const& row : tables::de_leva)
-        if (row.sex == sex && row.segment == segment) return row.*member;
-    return std::nan("");
-}
-
 } // namespace
-
-TEST_CASE("immersed: a lying cylinder against the circular segment") {
-    double const r = 0.15, l = 0.8;
-    auto const cylinder = solids::cylinder(r, l);
-    for (double d : {-0.149, -0.1, -0.03, 0.0, 0.02, 0.12, 0.1499}) {
-        CAPTURE(d);
-        Immersed const w = immersed(cylinder, d);
-        double const chord = 2.0 * std::sqrt(r * r - d * d);
-        double const segment = r * r * std::acos(-d / r) + 0.5 * d * chord;
-        // Elementary geometry of the circular segment, and of the rectangle it cuts.
-        CHECK_CLOSE(w.volume, l * segment, 1e-9);
-        CHECK_CLOSE(w.plane, l * chord, 1e-9);
-        CHECK_CLOSE(w.plane_xx, chord * l * l * l / 12.0, 1e-9);
-        CHECK_WITHIN(w.plane_x, 0.0, 1e-12);
-        CHECK_CLOSE(w.moment.z, -l * chord * chord * chord / 12.0, 1e-8);
-    }
-    CHECK(immersed(cylinder, -0.2).volume == 0.0);
-    CHECK_CLOSE(immersed(cylinder, 0.2).volume, pi * r * r * l, 1e-12);
-}
-
-TEST_CASE("immersed: right for limbs at any slope, standing on end included") {
-    double const r = 0.05, l = 0.9, section = pi * r * r;
-    for (double tilt_deg : {30.0, 60.0, 85.0, 89.9, 90.0, 95.0}) {
-        CAPTURE(tilt_deg);
-        double const tilt = degrees(tilt_deg).value();
-        auto const limb = tilted(solids::cylinder(r, l), tilt);
-        for (double z : {-0.1, 0.0, 0.17}) { // the plane meets the side of the cylinder, not its ends
-            Immersed const w = immersed(limb, z);
-            CHECK_CLOSE(w.volume, section * (0.5 * l + z / std::sin(tilt)), 1e-6);
-            CHECK_CLOSE(w.plane, section / std::sin(tilt), 2e-4);
-        }
-    }
-    // A standing cone stump of radii 0.10 and 0.04 filled to a height: similar cones.
-    auto const stump = tilted(solids::frustum(0.10, 0.04, 0.6), -0.5 * pi);
-    double const filled = 0.25, top = 0.04 + (0.10 - 0.04) * filled / 0.6;
-    CHECK_CLOSE(immersed(stump, -0.3 + filled).volume,
-                pi * filled * (0.04 * 0.04 + 0.04 * top + top * top) / 3.0, 1e-6);
-}
-
-TEST_CASE("immersed: finer slices of the same solid change nothing") {
-    BuoyantBody const body = BuoyantBody::of(woman_172_63(), {Arms::mid_stroke, degrees(15), degrees(30)});
-    auto const frusta = shapes(body);
-    std::vector<Frustum> fine;
-    for (Frustum const& f : frusta)
-        for (int i = 0; i < 5; ++i) {
-            auto const at = [&](double share) {
-                auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
-                return Section{mix(f.rear.centre, f.front.centre), mix(f.rear.lateral, f.front.lateral),
-                               mix(f.rear.sagittal, f.front.sagittal)};
-            };
-            fine.push_back({at(0.2 * i), at(0.2 * (i + 1)), f.part});
-        }
-    for (double z : {-0.2, -0.05, 0.0, 0.1, 0.25}) {
-        CAPTURE(z);
-        Immersed const coarse = immersed(frusta, z), w = immersed(fine, z);
-        CHECK_CLOSE(coarse.volume, w.volume, 1e-7);
-        CHECK_CLOSE(coarse.plane, w.plane, 1e-5);
-        CHECK_CLOSE(coarse.plane_xx, w.plane_xx, 1e-4);
-        CHECK_WITHIN(coarse.moment.x, w.moment.x, 1e-8);
-    }
-}
-
-TEST_CASE("immersed: waterplane moments are the derivatives of the volume and its moments") {
-    BuoyantBody const body = BuoyantBody::of(man_180_75(), {Arms::mid_stroke,
-                                                            degrees(12),
-                                                            degrees(15),
-                                                            degrees(20),
-                                                            degrees(40),
-                                                            degrees(10),
-                                                            {},
-                                                            {},
-                                                            degrees(25)});
-    auto const frusta = shapes(body);
-    for (double z : {-0.25, -0.1, -0.02, 0.05, 0.11}) {
-        CAPTURE(z);
-        double const h = 1e-5;
-        Immersed const low = immersed(frusta, z - h), high = immersed(frusta, z + h),
-                       at = immersed(frusta, z);
-        CHECK_CLOSE((high.volume - low.volume) / (2.0 * h), at.plane, 1e-4);
-        CHECK_CLOSE((high.moment.z - low.moment.z) / (2.0 * h), z * at.plane, 1e-3);
-        CHECK_WITHIN((high.moment.x - low.moment.x) / (2.0 * h), at.plane_x, 1e-4 * at.plane);
-        // Turning the body about y by a small angle moves the immersed volume by minus the first moment.
-        double const turn = 1e-5;
-        double const more = immersed(tilted(frusta, turn), z).volume,
-                     less = immersed(tilted(frusta, -turn), z).volume;
-        double const slanted = (more - less) / (2.0 * turn);
-        CHECK_WITHIN(slanted, -at.plane_x, 1e-3 * at.plane);
-    }
-}
-
-TEST_CASE("wholly under water the centre of buoyancy is the centre of volume") {
-    BuoyantBody const body = BuoyantBody::of(woman_172_63(), {Arms::at_sides, degrees(7)});
-    Immersed const w = immersed(shapes(body), 10.0);
-    CHECK_CLOSE(w.volume, body.volume().value(), 1e-12);
-    CHECK_CLOSE(w.moment.x / w.volume, body.centre_of_volume().x, 1e-11);
-    CHECK_CLOSE(w.moment.z / w.volume, body.centre_of_volume().z, 1e-11);
-    CHECK(w.plane == 0.0);
-}
-
-TEST_CASE("composition: Siri and ECSC") {
-    // Siri 1961: 1.05 kg/L is 21.42857 % fat.
-    CHECK_CLOSE(siri_density(21.4285714286).value(), 1050.0, 1e-10);
-    // ECSC, Quanjer et al. 1993: man 1.80 m and woman 1.70 m, 25 years.
-    LungVolumes const man = lung_volumes(man_180_75(), 25.0);
-    CHECK_CLOSE(man.total.value(), 7.302e-3, 1e-12);
-    CHECK_CLOSE(man.residual.value(), 1.678e-3, 1e-12);
-    CHECK_CLOSE(man.functional.value(), 3.347e-3, 1e-12);
-    LungVolumes const woman = lung_volumes(Body::estimate({Sex::female, metres(1.70), kilograms(62)}), 25.0);
-    CHECK_CLOSE(woman.total.value(), 5.430e-3, 1e-12);
-    CHECK_CLOSE(woman.residual.value(), 1.477e-3, 1e-12);
-    CHECK_CLOSE(woman.functional.value(), 2.833e-3, 1e-12);
-    CHECK(woman.within_validity);
-    // Equations for 18 to 70 years.
-    CHECK_FALSE(lung_volumes(woman_172_63(), 17.9).within_validity);
-    CHECK(lung_volumes(woman_172_63(), 18.0).within_validity);
-    CHECK(lung_volumes(woman_172_63(), 70.0).within_validity);
-    CHECK_FALSE(lung_volumes(woman_172_63(), 70.1).within_validity);
-    // Without sex: the mean of both.
-    Body const either = Body::estimate({Sex::average, metres(1.80), kilograms(75)});
-    Body const her = Body::estimate({Sex::female, metres(1.80), kilograms(75)});
-    CHECK_CLOSE(lung_volumes(either, 25).total.value(),
-                0.5 * (man.total.value() + lung_volumes(her, 25).total.value()), 1e-12);
-    CHECK_THROWS_AS(lung_volumes(either, 3.0), InvalidInput);
-}
-
-TEST_CASE("segment masses: sums of de Leva 1996") {
-    struct Sums {
-        char const* sex;
-        double whole, trunk;
-    };
-    for (auto const& sums : {Sums{"male", 1.0000, 0.4346}, Sums{"female", 0.9999, 0.4257}}) {
-        CAPTURE(sums.sex);
-        auto const mass = [sex = sums.sex](std::string_view segment) {
-            return mean_of_de_leva(sex, segment, &tables::DeLevaRow::mass_fraction);
-        };
-        double const limbs =
-            mass("Upper arm") + mass("Forearm") + mass("Hand") + mass("Thigh") + mass("Shank") + mass("Foot");
-        CHECK_WITHIN(mass("Head") + mass("Trunk") + 2.0 * limbs, sums.whole, 1e-9);
-        CHECK_WITHIN(mass("Upper trunk") + mass("Middle trunk") + mass("Lower trunk"), sums.trunk, 1e-9);
-    }
-}
-
-TEST_CASE("each segment of a limb carries its published mass") {
-    for (Body const& body : {man_180_75(), woman_172_63()}) {
-        std::string_view const sex = body.sex() == Sex::male ? "male" : "female";
-        CAPTURE(sex);
-        auto const row = [sex](std::string_view segment, double tables::DeLevaRow::*member) {
-            return mean_of_de_leva(sex, segment, member);
-        };
-        auto const share = [&](std::string_view s) { return row(s, &tables::DeLevaRow::mass_fraction); };
-        auto const value = [&](std::string_view name) { return body.dimension(name).value.value(); };
-        BuoyantBody const b = BuoyantBody::of(body, {Arms::at_sides});
-        auto const beyond = [&](Part part, double distance) { // of the body's mass, along the limb
-            double at = 0.0, mass = 0.0;
-            for (Slice const& slice : b.slices()) {
-                if (slice.shape.part != part) continue;
-                double const length = norm(slice.shape.front.centre - slice.shape.rear.centre);
-                if (at + 0.5 * length > distance) mass += slice.mass;
-                at += length;
-            }
-            return mass / body.mass().value();
-        };
-        double const elbow = value("upper_arm_length"), wrist = elbow + value("forearm_length");
-        double const shoulder_joint =
-            elbow - row("Upper arm", &tables::DeLevaRow::length_over_stature) * body.stature().value();
-        double const knee = value("crotch_height") - value("knee_height"),
-                     ankle = value("crotch_height") - value("ankle_height");
-        // De Leva 1996, table of the segments; the women's sum to 0.9999.
-        for (Part arm : {Part::left_arm, Part::right_arm}) {
-            CHECK_CLOSE(beyond(arm, wrist), share("Hand"), 2e-4);
-            CHECK_CLOSE(beyond(arm, elbow), share("Hand") + share("Forearm"), 2e-4);
-            CHECK_CLOSE(beyond(arm, shoulder_joint), share("Hand") + share("Forearm") + share("Upper arm"),
-                        2e-4);
-            CHECK(beyond(arm, 0.0) > 1.01 * beyond(arm, shoulder_joint)); // the shoulder belongs to the trunk
-        }
-        for (Part leg : {Part::left_leg, Part::right_leg}) {
-            CHECK_CLOSE(beyond(leg, ankle), share("Foot"), 2e-4);
-            CHECK_CLOSE(beyond(leg, knee), share("Foot") + share("Shank"), 2e-4);
-        }
-    }
-}
-
-TEST_CASE("denser legs leave the whole body its density") {
-    Body const body = man_180_75();
-    Coefficients dense;
-    dense.replace("balance.leg_density_excess", 0.05, 0.0);
-    BuoyantBody const usual = BuoyantBody::of(body, {}), b = BuoyantBody::of(body, {}, {}, dense);
-    double legs = 0.0, legs_volume = 0.0, all = 0.0;
-    for (Slice const& slice : b.slices()) {
-        all += volume(slice.shape);
-        if (!slice.leg) continue;
-        legs += slice.mass;
-        legs_volume += volume(slice.shape);
-    }
-    CHECK_CLOSE(all, usual.volume().value(), 1e-12);
-    CHECK_CLOSE(legs / legs_volume, 1.05 * siri_density(12.0).value(), 1e-12);
-    CHECK(b.centre_of_volume().x > usual.centre_of_volume().x); // legs that displace less
-    CHECK_CLOSE(b.centre_of_mass().x, usual.centre_of_mass().x, 2e-3);
-}
-
-TEST_CASE("pitch inertia is the integral of mass times distance squared") {
-    BuoyantBody const b = BuoyantBody::of(woman_172_63(), {Arms::mid_stroke, degrees(10), degrees(30)});
-    double sum = 0.0;
-    for (Slice const& slice : b.slices()) {
-        // Equal shares of a slice: steps along it, rings of equal area, directions.
-        constexpr int steps = 6, rings = 6, around = 12;
-        double inertia = 0.0, weight = 0.0;
-        for (int i = 0; i < steps; ++i) {
-            double const s = (i + 0.5) / steps;
-            auto const mix = [s](Vector3 p, Vector3 q) { return p + s * (q - p); };
-            Vector3 const c = mix(slice.shape.rear.centre, slice.shape.front.centre),
-                          u = mix(slice.shape.rear.lateral, slice.shape.front.lateral),
-                          v = mix(slice.shape.rear.sagittal, slice.shape.front.sagittal);
-            double const area = norm(cross(u, v));
-            for (int ring = 0; ring < rings; ++ring)
-                for (int k = 0; k < around; ++k) {
-                    double const q = std::sqrt((ring + 0.5) / rings), t = 2.0 * pi * k / around;
-                    Vector3 const r = c + (q * std::cos(t)) * u + (q * std::sin(t)) * v - b.centre_of_mass();
-                    inertia += area * (r.x * r.x + r.z * r.z);
-                    weight += area;
-                }
-        }
-        if (weight > 0.0) sum += slice.mass * inertia / weight;
-    }
-    CHECK_CLOSE(b.pitch_inertia(), sum, 1e-3);
-}
-
-TEST_CASE("mass and volume of the body in water") {
-    for (Body const& body : {man_180_75(), woman_172_63()}) {
-        for (Lungs lungs : {Lungs::full, Lungs::mid, Lungs::empty}) {
-            BuoyantBody const b = BuoyantBody::of(body, {}, {lungs});
-            CHECK_CLOSE(b.mass().value(), body.mass().value(), 1e-12);
-            double const density = siri_density(body.sex() == Sex::male ? 12.0 : 20.0).value();
-            double const gut = 1e-4;
-            CHECK_CLOSE(b.volume().value(), body.mass().value() / density + b.lung_gas().value() + gut,
-                        1e-12);
-        }
-        LungVolumes const lungs = lung_volumes(body, 25.0);
-        CHECK_CLOSE(BuoyantBody::of(body, {}, {Lungs::mid}).lung_gas().value(),
-                    0.5 * (lungs.total + lungs.residual).value(), 1e-12);
-        // Whole bodies measured: 0.98 to 1.06 kg/L by breath state.
-        CHECK(BuoyantBody::of(body, {}, {Lungs::full}).density().value() > 950.0);
-        CHECK(BuoyantBody::of(body, {}, {Lungs::empty}).density().value() < 1060.0);
-    }
-}
-
-TEST_CASE("the standing centre of mass is where de Leva's segments put it") {
-    for (Body const& body : {man_180_75(), woman_172_63()}) {
-        std::string_view const sex = body.sex() == Sex::male ? "male" : "female";
-        CAPTURE(sex);
-        auto const row = [sex](std::string_view segment, double tables::DeLevaRow::*member) {
-            return mean_of_de_leva(sex, segment, member);
-        };
-        auto const at = [&](std::string_view s, double top) { // centre of a segment that hangs from `top`
-            return top
-                   - row(s, &tables::DeLevaRow::cm_fraction)
-                         * row(s, &tables::DeLevaRow::length_over_stature);
-        };
-        auto const length = [&](std::string_view s) {
-            return row(s, &tables::DeLevaRow::length_over_stature);
-        };
-        auto const mass = [&](std::string_view s) { return row(s, &tables::DeLevaRow::mass_fraction); };
-        // Heights over stature; suprasternale and shoulder from the body itself.
-        double const shoulder = body.dimension("shoulder_height").value / body.stature();
-        double const hip = shoulder - length("Trunk"), knee = hip - length("Thigh");
-        double const elbow = shoulder - length("Upper arm"), wrist = elbow - length("Forearm");
-        double const sum =
-            mass("Head") * at("Head", 1.0) + mass("Trunk") * at("Trunk", shoulder)
-            + 2.0
-                  * (mass("Upper arm") * at("Upper arm", shoulder) + mass("Forearm") * at("Forearm", elbow)
-                     + mass("Hand") * at("Hand", wrist) + mass("Thigh") * at("Thigh", hip)
-                     + mass("Shank") * at("Shank", knee) + mass("Foot") * 0.02);
-        Posture standing;
-        standing.arms = Arms::at_sides;
-        BuoyantBody const b = BuoyantBody::of(body, standing);
-        // 2 % of stature: the solid's segments are not the source's, and the toes are pointed.
-        CHECK_WITHIN(b.from_soles(b.centre_of_mass()) / body.stature(), sum, 0.02);
-    }
-}
 
 TEST_CASE("at rest the displaced water weighs what the body weighs") {
     std::mt19937_64 random(7);
@@ -449,13 +150,6 @@ TEST_CASE("one volume for a swimmer, whoever asks") {
     CHECK(in_words(Composition{Volume::from_value(2e-3)}, Volume::from_value(2e-3)) == "2.0 L in the lungs");
 }
 
-TEST_CASE("centre of mass with the arms overhead") {
-    // McLean & Hinrichs 1998: 61.2 % of stature in men, 59.8 % in women.
-    BuoyantBody const man = BuoyantBody::of(man_180_75(), {}), woman = BuoyantBody::of(woman_172_63(), {});
-    CHECK_WITHIN(man.from_soles(man.centre_of_mass()).value() / 1.80, 0.612, 0.015);
-    CHECK_WITHIN(woman.from_soles(woman.centre_of_mass()).value() / 1.72, 0.598, 0.015);
-}
-
 TEST_CASE("centre of buoyancy ahead of the centre of mass: two studies, and the spread between them") {
     // Watanabe et al. 2014, under water, arms overhead, hovering and full lungs: mean and SD, cm.
     struct Row {
@@ -535,61 +229,6 @@ TEST_CASE("worn weight carries its caution from a few newtons on") {
     };
     CHECK_FALSE(warned(0.1));
     CHECK(warned(0.5));
-}
-
-TEST_CASE("the lungs lie in the rib cage") {
-    for (Body const& body : {man_180_75(), woman_172_63()})
-        for (Arms arms : {Arms::overhead, Arms::at_sides}) {
-            // Where a little more gas goes: d(V x)/dV.
-            auto const moment = [&](double litres) {
-                BuoyantBody const b = BuoyantBody::of(body, {arms}, {Volume::from_value(1e-3 * litres)});
-                return b.volume().value() * b.from_soles(b.centre_of_volume()).value();
-            };
-            double const gas = (moment(3.5) - moment(2.5)) / 1e-3 / body.stature().value();
-            // ANSUR II: tenth rib at 0.638 (men) and 0.648 (women) of stature, shoulder tips at 0.820. Lungs reach
-            // from the one to just above the other (anatomy) and are wider below.
-            CHECK(gas > 0.5 * (0.643 + 0.820) - 0.02);
-            CHECK(gas < 0.5 * (0.643 + 0.820) + 0.03);
-            // The base lowered by the whole height of the middle trunk's upper half lowers the gas by half of it.
-            Coefficients high, low;
-            high.replace("balance.lungs_below_xiphoid", 0.0, 0.0);
-            low.replace("balance.lungs_below_xiphoid", 0.5, 0.0);
-            auto const centre = [&](Coefficients const& c) {
-                BuoyantBody const b = BuoyantBody::of(body, {arms}, {}, c);
-                return b.centre_of_volume().x;
-            };
-            CHECK(centre(low) < centre(high));
-        }
-}
-
-TEST_CASE("what cannot be is refused by the body in water, too") {
-    Composition old{Volume::from_value(3e-3)};
-    for (double age : {-1.0, 200.0}) {
-        old.age_years = age;
-        CHECK_THROWS_AS(BuoyantBody::of(man_180_75(), {}, old), InvalidInput);
-        CHECK_THROWS_AS(static_cast<void>(body_volume(man_180_75(), old)), InvalidInput);
-        CHECK_THROWS_AS(static_cast<void>(pitch_stiffness(Swim{man_180_75()}, old)), InvalidInput);
-    }
-    Swim const swim{man_180_75()};
-    for (Load const& load : {Load{"belt", kilograms(-1.0), Volume::from_value(0.0), metres(1.0)},
-                             Load{"belt", kilograms(60.0), Volume::from_value(0.0), metres(1.0)},
-                             Load{"belt", kilograms(std::nan("")), Volume::from_value(0.0), metres(1.0)},
-                             Load{"buoy", kilograms(0.1), Volume::from_value(-1e-3), metres(1.0)},
-                             Load{"buoy", kilograms(0.1), Volume::from_value(0.06), metres(1.0)}})
-        CHECK_THROWS_AS(static_cast<void>(balance(swim, {}, {load})), InvalidInput);
-}
-
-TEST_CASE("lungs emptier than after a quiet breath out carry a caution") {
-    auto const warned = [](LungFill const& lungs) {
-        auto const cautions = balance(Swim{man_180_75()}, {lungs}).cautions;
-        return std::count(cautions.begin(), cautions.end(), caution::empty_lungs);
-    };
-    CHECK(warned(Lungs::empty) == 1);
-    CHECK(warned(Volume::from_value(3.0e-3))
-          == 1); // functional residual capacity 3.35 L: ECSC, man of 1.80 m
-    CHECK(warned(Volume::from_value(3.6e-3)) == 0);
-    CHECK(warned(Lungs::mid) == 0);
-    CHECK(warned(Lungs::full) == 0);
 }
 
 TEST_CASE("stiffness is what body, kick and arms do together: the hull alone turns across the flow") {
@@ -691,139 +330,6 @@ TEST_CASE("stiffness: calibration, order, and agreement with the solver") {
     }
 }
 
-TEST_CASE("the head turns about the base of the neck") {
-    // Drillis & Contini 1966 (as the table of body ratios): chin at 0.870 of stature; the middle of the head lies
-    // half-way from there to the vertex. De Leva's head, which the library uses, agrees within 2 cm.
-    for (Body const& body : {man_180_75(), woman_172_63()}) {
-        double const shoulder = body.dimension("shoulder_height").value.value();
-        double const radius = 0.5 * (1.0 + 0.870) * body.stature().value() - shoulder;
-        double const angle = head_lift_angle(metres(0.06), body).value();
-        CHECK_WITHIN(0.06 / std::sin(angle), radius, 0.02);
-    }
-}
-
-TEST_CASE("lungs that reach lower buoy the body up lower") {
-    // Archimedes: gas nearer the feet moves the centre of volume towards them and leaves that of mass.
-    Coefficients lower;
-    lower.replace("balance.lungs_below_xiphoid", published("balance.lungs_below_xiphoid") + 0.2, 0.0);
-    Composition full;
-    full.lungs = Lungs::full;
-    for (Body const& body : {man_180_75(), woman_172_63()}) {
-        BuoyantBody const usual = BuoyantBody::of(body, {}, full),
-                          deep = BuoyantBody::of(body, {}, full, lower);
-        CHECK(deep.centre_of_volume().x < usual.centre_of_volume().x - 1e-3);
-        CHECK_CLOSE(deep.volume().value(), usual.volume().value(), 1e-9);
-    }
-}
-
-TEST_CASE("head lift: zero is zero, more is more, and what cannot be is refused") {
-    Body const body = man_180_75();
-    Swim const swim{body};
-    CHECK(head_share_out(metres(0.0), body) == 0.0);
-    CHECK(head_share_out(degrees(0.0), body) == 0.0);
-    HeadLiftResponse const none = head_lift_response(swim, metres(0.0), Breathing{2});
-    CHECK(none.moment.value() == 0.0);
-    CHECK(none.peak.value() == 0.0);
-    for (PitchPoint const& p : none.series) CHECK(p.hip_drop.value() == 0.0);
-    CHECK(none.mean.value() == 0.0);
-
-    double last = 0.0;
-    for (double cm : {2.0, 4.0, 6.0, 10.0}) {
-        HeadLiftResponse const head = head_lift_response(swim, metres(0.01 * cm), Breathing{2});
-        CHECK(head.peak.value() > last);
-        // The published rise, the incline it was a rise of and the reading, each an independent relative SD.
-        CHECK_CLOSE(head.held_log_sd, std::sqrt(square(0.12 / 0.32) + square(3.5 / 10.0) + square(0.2)),
-                    1e-9);
-        last = head.peak.value();
-    }
-    // Linear in centimetres until the head is out.
-    CHECK_CLOSE(head_lift_response(swim, metres(0.06), Breathing{2}).peak.value(),
-                3.0 * head_lift_response(swim, metres(0.02), Breathing{2}).peak.value(), 1e-9);
-    CHECK_THROWS_AS(head_share_out(degrees(-1.0), body), InvalidInput);
-    CHECK_THROWS_AS(head_share_out(metres(0.6), body), InvalidInput);
-}
-
-TEST_CASE("a lifted head's breath: the hips follow late and less than if it stayed out") {
-    for (Stroke stroke : {Stroke::crawl, Stroke::fly, Stroke::breast}) {
-        Swim swim{woman_172_63()};
-        swim.stroke = stroke;
-        HeadLiftResponse const r = head_lift_response(swim, degrees(20.0), usual_breathing(stroke));
-        CHECK(r.peak.value() > 0.2 * r.held.value());
-        CHECK(r.peak < r.held);
-        CHECK(r.lag.value() > 0.05);
-        CHECK(r.lag < r.breath_every);
-        CHECK_CLOSE(r.series.front().hip_drop.value(), r.series.back().hip_drop.value(), 1e-9);
-        double highest = -1.0;
-        for (PitchPoint const& p : r.series) highest = std::max(highest, p.hip_drop.value());
-        CHECK_CLOSE(highest, r.peak.value(), 2e-3);
-    }
-    // In backstroke no breath lifts the head: it is held.
-    Swim back{woman_172_63()};
-    back.stroke = Stroke::back;
-    HeadLiftResponse const held = head_lift_response(back, degrees(20.0), Breathing{0});
-    CHECK(held.peak == held.held);
-    CHECK(held.breath_every.value() == 0.0);
-    double highest = 0.0;
-    for (PitchPoint const& p : held.series)
-        highest = std::max(highest, p.hip_drop.value() / held.held.value());
-    // Overshoot of a step, damping ratio 0.5: exp(-pi 0.5/sqrt(0.75)) = 0.1630.
-    CHECK_CLOSE(held.overshoot, 0.16303, 1e-4);
-    CHECK_CLOSE(highest, 1.0 + held.overshoot, 2e-3);
-}
-
-TEST_CASE("pitch oscillator: exact steps") {
-    using raw::pitch_pulse;
-    using raw::pitch_step;
-    for (double zeta : {0.0, 0.3, 1.0 - 1e-9, 1.0, 1.0 + 1e-9, 2.5}) {
-        CAPTURE(zeta);
-        double const w = 3.7;
-        // Two steps are one step.
-        raw::PitchState const start{0.3, -1.2};
-        raw::PitchState const twice = pitch_step(pitch_step(start, 0.7, zeta, w, 0.21), 0.7, zeta, w, 0.4);
-        raw::PitchState const once = pitch_step(start, 0.7, zeta, w, 0.61);
-        CHECK_CLOSE(twice.angle, once.angle, 1e-7);
-        CHECK_CLOSE(twice.rate, once.rate, 1e-7);
-        // x'' + 2 zeta w x' + w2 x = w2 u by differences, constant and pulse.
-        double const h = 1e-4;
-        auto const residual = [&](auto const& state, double u) {
-            double const x = state(0.0).angle, v = state(0.0).rate;
-            double const a = (state(h).rate - state(-h).rate) / (2.0 * h);
-            return a + 2.0 * zeta * w * v + w * w * (x - u);
-        };
-        CHECK_WITHIN(residual([&](double dt) { return pitch_step(start, 0.7, zeta, w, 0.3 + dt); }, 0.7), 0.0,
-                     1e-4);
-        double const width = 0.6, u = 0.5 * (1.0 - std::cos(2.0 * pi * 0.3 / width));
-        CHECK_WITHIN(
-            residual([&](double dt) { return pitch_pulse(start, 0.0, 0.3 + dt, width, zeta, w); }, u), 0.0,
-            1e-3);
-        raw::PitchState const still = pitch_pulse(start, 0.1, 0.0, width, zeta, w);
-        CHECK_CLOSE(still.angle, start.angle, 1e-12);
-        CHECK_CLOSE(still.rate, start.rate, 1e-12);
-    }
-    // A pulse much slower than the body is followed as it goes.
-    raw::PitchState const slow = pitch_pulse({0, 0}, 0.0, 500.0, 1000.0, 0.5, 3.0);
-    CHECK_CLOSE(slow.angle, 1.0, 1e-4);
-}
-
-TEST_CASE("lungs and places as text, and what cannot be") {
-    CHECK(std::get<Lungs>(parse_lungs("lungs", "full")) == Lungs::full);
-    CHECK_CLOSE(std::get<Volume>(parse_lungs("lungs", "2.5L")).value(), 2.5e-3, 1e-12);
-    CHECK_THROWS_AS(parse_lungs("lungs", "half"), InvalidInput);
-    CHECK_THROWS_AS(parse_lungs("lungs", ""), InvalidInput);
-    CHECK_THROWS_AS(parse_lungs("lungs", "-1L"), InvalidInput);
-    CHECK_THROWS_AS(parse_lungs("lungs", "40L"), InvalidInput);
-    Composition thin;
-    thin.fat_percent = 1.0;
-    CHECK_THROWS_AS(BuoyantBody::of(man_180_75(), {}, thin), InvalidInput);
-
-    BuoyantBody const b = BuoyantBody::of(man_180_75(), {Arms::overhead, degrees(15)});
-    CHECK_THROWS_AS(static_cast<void>(b.at_height("belt", metres(1.9))), InvalidInput);
-    CHECK_THROWS_AS(static_cast<void>(b.at_height("belt", metres(-0.1))), InvalidInput);
-    // The place at a height lies at that height, along trunk and straight legs alike.
-    for (double s : {0.1, 0.5, 0.84, 0.9, 1.2, 1.6})
-        CHECK_WITHIN(b.from_soles(b.at_height("belt", metres(s))).value(), s, 0.01);
-}
-
 TEST_CASE("any body in any posture gives finite, continuous results") {
     std::mt19937_64 random(11);
     auto const between = [&](double low, double high) {
@@ -858,29 +364,6 @@ TEST_CASE("any body in any posture gives finite, continuous results") {
         CHECK_WITHIN(c.still_moment_N_m.value, b.still_moment_N_m.value, 0.05);
         CHECK_WITHIN(c.centre_of_buoyancy.value(), b.centre_of_buoyancy.value(), 1e-3);
     }
-}
-
-TEST_CASE("what is not known about a lifted head adds up as independent errors do") {
-    Swim swim{man_180_75()};
-    auto const both = [&](double relative_sd) {
-        swim.coefficients.replace("breath.measured_lift.relative_sd", relative_sd);
-        double const sinking = head_lift_response(swim, metres(0.06), {2}).held_log_sd,
-                     own = head_drag(swim, metres(0.06), relative_sd).log_sd;
-        return std::pair{sinking * sinking, own * own};
-    };
-    auto const [sinking, own] = both(0.0);
-    CHECK(sinking > 0.0);
-    CHECK(own > 0.0);
-    CHECK_CLOSE(both(0.4).first - sinking, 0.16, 1e-9);
-    CHECK_CLOSE(both(0.4).second - own, 0.16, 1e-9);
-}
-
-TEST_CASE("a lift given as a height turns the neck as far as geometry says") {
-    // The head's centre goes up by its distance from the base of the neck times the sine: angle and height are one.
-    Body const body = man_180_75();
-    double const ten = neck_angle(metres(0.10), body).value(), five = neck_angle(metres(0.05), body).value();
-    CHECK_CLOSE(std::sin(ten), 2.0 * std::sin(five), 1e-12);
-    CHECK_CLOSE(head_share_out(radians(ten), body), head_share_out(metres(0.10), body), 1e-9);
 }
 
 TEST_CASE("a force carried further ahead leaves a heavy swimmer's legs lower") {
@@ -928,30 +411,4 @@ TEST_CASE("a small weight tips the body by its moment over the stiffness") {
     };
     CHECK_CLOSE(tip(0.4) - tip(1.4), W * 1.0 / stiffness, 0.05);
     CHECK(tip(0.4) > 0.0); // at the knees it sinks the legs
-}
-
-TEST_CASE("a head lifted slowly: the hips follow it") {
-    // Limit of a forced oscillator far below its own frequency: the whole of the held angle, behind by 2 zeta / w.
-    Swim swim{man_180_75()};
-    swim.coefficients.replace("stroke.rate.crawl", 10.0, 0.0);
-    HeadLiftResponse const head = head_lift_response(swim, metres(0.06), {2});
-    PitchMotion const motion = PitchMotion::of(swim);
-    double const w = std::sqrt(motion.stiffness.value() / motion.inertia);
-    CHECK_CLOSE(head.peak.value() / head.held.value(), 1.0, 0.1);
-    CHECK_WITHIN(head.lag.value(), 2.0 * motion.damping_ratio / w, 0.1);
-    // No more than all of the head can leave the water.
-    CHECK(head_share_out(metres(0.4), swim.body) == 1.0);
-}
-
-TEST_CASE("the moment of a head is its weight at its distance from the centre of buoyancy") {
-    Body const body = man_180_75();
-    Swim const swim{body};
-    Posture level;
-    level.incline = degrees(published("posture.incline.crawl"));
-    BuoyantBody const b = BuoyantBody::of(body, level, {}, {});
-    HeadLiftResponse const head = head_lift_response(swim, metres(0.4), {0}); // all of the head
-    // Half of the body's water lies within a few centimetres of the centre of its whole volume.
-    double const lever = b.head_centre().x - b.centre_of_volume().x;
-    CHECK_CLOSE(head.moment.value(),
-                published("balance.head_lift.moment") * b.head_mass().value() * 9.80665 * lever, 0.1);
 }

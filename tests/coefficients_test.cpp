@@ -48,8 +48,8 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         if (request.event.stroke == Stroke::crawl && !request.event.medley)
             request.breathing[0] = {{2}, {3}}; // unequal lengths: the race's fade counts
         Cost const priced = cost(request, her, few);
-        put(priced.cost_s);
-        put(priced.per_degree_s);
+        put(in_si(priced.cost));
+        put(in_si(priced.per_degree));
         put_words(priced.notes);
         // What is cautioned of, at a distance between the usual limits and twice them.
         request.underwater.start_m.value = 1.5 * published("race.long_underwater.start");
@@ -66,8 +66,8 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
     };
     auto const resistance = [&](Swim const& swim, Population::Kind whom = Population::Kind::swimmer) {
         DragEstimate const e = drag_estimate(swim, 1.5_mps, few, {whom, 1});
-        put(e.passive_N);
-        put(e.active_N);
+        put(in_si(e.passive));
+        put(in_si(e.active));
         out.push_back(e.draws.friction.values().front()); // what is shared out otherwise leaves the sum
     };
     bool const strokes = begins(key, "stroke.") || begins(key, "added_mass.");
@@ -93,14 +93,14 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
             request.aids.emplace_back(Drogue{shape, Area::from_value(0.03)});
         request.aids.emplace_back(Sleeve{Volume::from_value(0.002)});
         AidsEstimate const e = aids_estimate(request, few);
-        out.push_back(e.hip_drop_deg);
+        out.push_back(in_degrees(e.hip_drop));
         request.head_lift = metres(0.06);
         request.aids = {Belt{kilograms(2.0)}};
         put(aids_estimate(request, few).effects.front().breath_penalty_ratio);
         out.push_back(most_worn_weight(request.swim.body, c).value());
         for (AidEffect const& effect : e.effects) {
-            put(effect.k_added_kg_m);
-            put(effect.incline_change_deg);
+            put(in_si(effect.k_added));
+            put(in_degrees(effect.incline_change));
             put(effect.breath_penalty_ratio);
         }
     }

@@ -80,7 +80,7 @@ TEST_CASE("cost priced within the stroke is the shortcut's times the ratio") {
     };
     CHECK(ranked(full, "when in the cycle the hips are lowest"));
     CHECK_FALSE(ranked(quick, "when in the cycle the hips are lowest"));
-    CHECK(full.legs.front().cost_s.median == full.cost_s.median); // the only stroke is the race
+    CHECK(full.legs.front().cost.median.value() == full.cost.median.value()); // the only stroke is the race
     request.when = When::always;
     request.breathing = {};
     CHECK_THROWS_AS(cost(request), InvalidInput);

@@ -99,15 +99,15 @@ TEST_CASE("the answer in words: cost, meaning, origin, doubt, in that order") {
 TEST_CASE("words, JSON and CSV carry the same numbers") {
     Cost const c = cost(hundred_free(woman_172_63(), 4.0));
     json const j = json::parse(report::costs({c}, Form::json))["events"][0];
-    CHECK(j["cost_s"]["median"].get<double>() == c.cost_s.median);
+    CHECK(j["cost_s"]["median"].get<double>() == c.cost.median.value());
     CHECK(j["cost_s"]["level"].get<double>() == 0.95);
     CHECK(j["priced_share"].get<double>() == c.priced_share);
     CHECK(j["because"][0]["share"].get<double>() == c.because.ranked[0].share);
     CHECK(j["draws"].get<int>() == 20000);
     auto const csv = lines(report::costs({c}, Form::csv));
     REQUIRE(csv.size() == 2);
-    CHECK(csv[1].find(json(c.cost_s.median).dump()) != std::string::npos);
-    CHECK(report::costs({c}, Form::words).find(format_number(c.cost_s.median, 2) + " s")
+    CHECK(csv[1].find(json(c.cost.median.value()).dump()) != std::string::npos);
+    CHECK(report::costs({c}, Form::words).find(format_number(c.cost.median.value(), 2) + " s")
           != std::string::npos);
 }
 
@@ -298,15 +298,15 @@ TEST_CASE("a gain that is more than likely is not called impossible") {
         Inverse const inverse = wanted_gain(c, seconds(gain));
         return std::pair(inverse.chance, flat(report::wanted(c, inverse, Form::words)));
     };
-    auto const [likely, reachable] = answer(0.9 * c.cost_s.median);
+    auto const [likely, reachable] = answer(0.9 * c.cost.median.value());
     CHECK(likely > 0.5);
     CHECK(has(reachable, "To gain"));
-    auto const [some, open] = answer(1.5 * c.cost_s.median);
+    auto const [some, open] = answer(1.5 * c.cost.median.value());
     CHECK(some > 0.1);
     CHECK(some < 0.5);
     CHECK(has(open, "more than this most likely buys"));
     CHECK_FALSE(has(open, "cannot be bought"));
-    auto const [none, never] = answer(20.0 * c.cost_s.median);
+    auto const [none, never] = answer(20.0 * c.cost.median.value());
     CHECK(none < 0.01);
     CHECK(has(never, "cannot be bought this way"));
 }

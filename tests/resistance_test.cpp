@@ -224,14 +224,9 @@ TEST_CASE("ten percent less drag at constant power") {
     CHECK_CLOSE(speed_change_at_thrust(1e-6, 2.0), -0.5e-6, 1e-5);
 }
 
-TEST_CASE("stroke and method names") {
-    for (Stroke s : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly}) {
-        CHECK(parse_stroke(to_string(s)) == s);
-        CHECK(parse_stroke(event_word(s)) == s);
-    }
+TEST_CASE("method names") {
     for (Method m : {Method::push_off_pads, Method::perturbation, Method::planimetric,
                      Method::residual_thrust, Method::assisted_tow})
         CHECK(parse_method(to_string(m)) == m);
-    CHECK_THROWS_WITH_AS(parse_stroke("brest"), doctest::Contains("breast"), UnknownKey);
     CHECK_THROWS_AS(parse_method("guess"), UnknownKey);
 }

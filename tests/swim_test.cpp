@@ -30,21 +30,22 @@ TEST_CASE("a measured k overrides the methods") {
     for (double v : {1.2, 1.8})
         CHECK_CLOSE(drag(swim, metres_per_second(v)).active.value(), 30.0 * v * v, 1e-12);
     DragEstimate const e = drag_estimate(swim, 1.5_mps);
-    CHECK_CLOSE(e.active_k.median, 30.0, 0.01);
+    CHECK_CLOSE(e.active_k.median.value(), 30.0, 0.01);
 }
 
 TEST_CASE("the interval holds the point and grows with ignorance") {
     Swim swim{testing::woman_172_63()};
     DragEstimate const e = drag_estimate(swim, 1.5_mps);
-    for (Estimate const& x : {e.passive_N, e.active_N}) {
+    for (Estimate const& x : {in_si(e.passive), in_si(e.active)}) {
         CHECK(x.low < x.median);
         CHECK(x.median < x.high);
     }
-    CHECK_CLOSE(e.passive_N.median, e.point.passive.total().value(), 0.05);
-    CHECK_CLOSE(e.passive_N.low / e.passive_k.low, 1.5 * 1.5, 1e-12);
+    CHECK_CLOSE(e.passive.median.value(), e.point.passive.total().value(), 0.05);
+    CHECK_CLOSE(e.passive.low.value() / e.passive_k.low.value(), 1.5 * 1.5, 1e-12);
     swim.incline = e.point.towed_incline; // known now
     DragEstimate const known = drag_estimate(swim, 1.5_mps);
-    CHECK(known.passive_N.high - known.passive_N.low < e.passive_N.high - e.passive_N.low);
+    CHECK(known.passive.high.value() - known.passive.low.value()
+          < e.passive.high.value() - e.passive.low.value());
 }
 
 TEST_CASE("the point of the Monte Carlo is the plain function: same physics both ways") {
@@ -65,8 +66,8 @@ TEST_CASE("the point of the Monte Carlo is the plain function: same physics both
             swim.incline = stated;
             DragEstimate const e = drag_estimate(swim, 1.6_mps);
             // The body's dimensions still vary; the median is the point to that order.
-            CHECK_CLOSE(e.passive_N.median, e.point.passive.total().value(), 0.01);
-            CHECK_CLOSE(e.active_N.median, e.point.active.value(), 0.01);
+            CHECK_CLOSE(e.passive.median.value(), e.point.passive.total().value(), 0.01);
+            CHECK_CLOSE(e.active.median.value(), e.point.active.value(), 0.01);
         }
     }
 }
@@ -125,8 +126,8 @@ TEST_CASE("how a towed body lies changes nothing while swimming") {
     CHECK(drag(steep, 1.5_mps).active == drag(usual, 1.5_mps).active);
     CHECK(drag(steep, 1.5_mps).passive.total() > 1.1 * drag(usual, 1.5_mps).passive.total());
     DragEstimate const e = drag_estimate(usual, 1.5_mps, {500}), s = drag_estimate(steep, 1.5_mps, {500});
-    CHECK(e.active_N.median == s.active_N.median);
-    CHECK(s.passive_N.median > 1.1 * e.passive_N.median);
+    CHECK(e.active.median.value() == s.active.median.value());
+    CHECK(s.passive.median.value() > 1.1 * e.passive.median.value());
     for (double v : {1.0, 2.0})
         CHECK_CLOSE(in_degrees(drag(usual, metres_per_second(v)).incline), 10.0, 1e-12);
     // Swimming beyond the measured incline is flagged, however flat the body is towed.
@@ -138,7 +139,7 @@ TEST_CASE("how a towed body lies changes nothing while swimming") {
 TEST_CASE("studies of arms at the sides disagree, and the interval says so") {
     Swim swim{testing::man_180_75()};
     auto const relative_width = [&] {
-        Estimate const e = drag_estimate(swim, 1.7_mps).passive_N;
+        Estimate const e = in_si(drag_estimate(swim, 1.7_mps).passive);
         return (e.high - e.low) / e.median;
     };
     double const ahead = relative_width();
@@ -170,7 +171,7 @@ TEST_CASE("flags and refusals") {
 TEST_CASE("whom an interval of absolute drag is about") {
     Swim const swim{testing::man_180_75()};
     auto const width = [&](char const* whom) {
-        Estimate const e = drag_estimate(swim, 1.5_mps, {8000}, parse_population("for", whom)).passive_N;
+        Estimate const e = in_si(drag_estimate(swim, 1.5_mps, {8000}, parse_population("for", whom)).passive);
         return e.high - e.low;
     };
     CHECK(width("swimmer") > width("mean-of=4"));
@@ -297,10 +298,10 @@ TEST_CASE("what is common to all swimmers is a part of one swimmer's spread, not
         return drag_estimate(swim, 1.5_mps, {2000}, whom);
     };
     Population const one{}, typical{Population::Kind::typical, 1};
-    CHECK_CLOSE(estimate(0.0, one).active_N.high, estimate(0.6, one).active_N.high, 1e-9);
-    CHECK_CLOSE(estimate(1.0, one).active_N.low, estimate(0.6, one).active_N.low, 1e-9);
+    CHECK_CLOSE(estimate(0.0, one).active.high.value(), estimate(0.6, one).active.high.value(), 1e-9);
+    CHECK_CLOSE(estimate(1.0, one).active.low.value(), estimate(0.6, one).active.low.value(), 1e-9);
     auto const width = [&](double common) {
-        Estimate const e = estimate(common, typical).active_N;
+        Estimate const e = in_si(estimate(common, typical).active);
         return e.high - e.low;
     };
     CHECK(width(0.0) < width(0.6));

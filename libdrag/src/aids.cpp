@@ -7,6 +7,7 @@
 #include <boost/math/tools/roots.hpp>
 
 #include <libdrag/caution.hpp>
+#include <libdrag/head_lift.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "drag_draw.hpp"
@@ -523,17 +524,24 @@ AidsEstimate aids_estimate(AidsRequest const& asked, Options const& options) {
     if (asked.composition.age_years) request.swim.age_years = asked.composition.age_years;
     if (asked.aids.empty()) request.aids = usual_aids(request.swim.body, request.swim.age_years);
     AidModel const model(request, true);
-    AidsEstimate out{request, model.own_k,       in_degrees(radians(model.drop)), {},
-                     {},      notes_of(request), cautions_of(request, model),     options};
+    AidsEstimate out{request,
+                     SpeedSpecificDrag::from_value(model.own_k),
+                     radians(model.drop),
+                     {},
+                     {},
+                     notes_of(request),
+                     cautions_of(request, model),
+                     options};
     out.breathing = request.swim.stroke == Stroke::back ? Breathing{0} : model.breathing;
     auto const add = [&](std::vector<Aid> const& aids, LoadEffect const* trim, std::string aid,
                          std::string what) {
         Propagation const run = model.run(model.change_of(aids, trim), options);
-        out.effects.push_back({std::move(aid), std::move(what), run.estimate(AidModel::drag_area),
-                               run.estimate(AidModel::k_added), run.estimate(AidModel::speed_change),
-                               run.estimate(AidModel::incline_change), run.estimate(AidModel::same_breath),
-                               run.estimate(AidModel::same_drop), run.because(AidModel::same_breath),
-                               run.output(AidModel::same_breath)});
+        out.effects.push_back(
+            {std::move(aid), std::move(what), interval_of<Area>(run.estimate(AidModel::drag_area)),
+             interval_of<SpeedSpecificDrag>(run.estimate(AidModel::k_added)),
+             run.estimate(AidModel::speed_change), degrees(run.estimate(AidModel::incline_change)),
+             run.estimate(AidModel::same_breath), run.estimate(AidModel::same_drop),
+             run.because(AidModel::same_breath), run.output(AidModel::same_breath)});
         out.breath_cost = run.estimate(AidModel::breath_cost);
     };
     std::size_t next_load = 0;
@@ -570,9 +578,8 @@ Swim with_aids(Swim const& swim, Velocity speed, std::vector<Aid> const& aids, C
     for (Aid const& aid : aids) worn.worn.push_back(in_words(aid));
     worn.snorkel = worn.snorkel || ends_breath(aids);
     worn.worn_cautions = aid_cautions(aids);
-    worn.incline_change = degrees(effect.incline_change_deg.median);
-    worn.added_k =
-        SpeedSpecificDrag::from_value(0.5 * swim.water.density.value() * effect.drag_area_m2.median);
+    worn.incline_change = effect.incline_change.median;
+    worn.added_k = 0.5 * swim.water.density * effect.drag_area.median;
     return worn;
 }
 

@@ -50,13 +50,6 @@ double dissimilarity(Outline const& a, Outline const& b) {
     return turn / (a.half_width * b.half_height + b.half_width * a.half_height + 1e-30);
 }
 
-/// Section at a share of the way from rear to front.
-Section between(Frustum const& f, double share) {
-    auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
-    return {mix(f.rear.centre, f.front.centre), mix(f.rear.lateral, f.front.lateral),
-            mix(f.rear.sagittal, f.front.sagittal)};
-}
-
 bool same(Section const& a, Section const& b) {
     auto const equal = [](Vector3 p, Vector3 q) { return p.x == q.x && p.y == q.y && p.z == q.z; };
     return equal(a.centre, b.centre) && equal(a.lateral, b.lateral) && equal(a.sagittal, b.sagittal);
@@ -270,7 +263,7 @@ private:
     double extreme_slope_ = 0.0, extreme_square_ = 0.0;
 };
 
-LIBDRAG_VECTOR_CLONES void cover(Swath const& swath, Edges& edges) { swath.cover(edges); }
+LIBDRAG_KERNEL void cover(Swath const* swath, Edges* edges) { swath->cover(*edges); }
 
 /// Where a body covers a row: spans that do not touch, from left to right. All rows share one store.
 class Coverage {
@@ -502,7 +495,8 @@ private:
     }
     void unite(Edges& e, int k) {
         if (e.rows == 0) return;
-        libdrag::cover(swaths_[static_cast<std::size_t>(k)], e);
+        kernel::dispatch<libdrag::cover>(static_cast<Swath const*>(&swaths_[static_cast<std::size_t>(k)]),
+                                         &e);
         for (std::size_t right = 0, left = e.rows; right < e.rows; ++right, ++left)
             covered_.unite(e.row[right], {{e.edge[left], e.edge[right]}, k, k, e.at[left], e.at[right], 0});
         e.rows = 0;

@@ -55,6 +55,28 @@ BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text
     return plan;
 }
 
+std::vector<Breathing> breathing_of(BreathingPlan const& plan, Stroke stroke) {
+    std::vector<Breathing> list = plan[index_of(stroke)];
+    if (list.empty()) list.push_back(usual_breathing(stroke));
+    while (list.size() > 1 && list[list.size() - 2] == list.back()) list.pop_back();
+    return list;
+}
+std::string to_string(std::vector<Breathing> const& by_length) {
+    std::string out;
+    for (Breathing const b : by_length) out += (out.empty() ? "" : ",") + to_string(b);
+    return out;
+}
+std::string to_string(BreathingPlan const& plan, Event const& event) {
+    if (!event.medley) return to_string(breathing_of(plan, event.stroke));
+    std::string out;
+    for (Stroke const stroke : strokes(event)) {
+        if (stroke == Stroke::back) continue; // no breath lifts the head
+        out += (out.empty() ? "" : ",") + std::string(to_string(stroke)) + "="
+               + to_string(breathing_of(plan, stroke));
+    }
+    return out;
+}
+
 namespace {
 
 /// Lengths of a leg that share a breathing pattern.
@@ -373,14 +395,14 @@ fast::Propagation CostModel::run(Options const& options, double scale) const {
 }
 
 std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
-std::string seconds_words(Estimate const& e) {
-    return format_number(e.median, 2) + " s (" + format_number(e.low, 2) + " to " + format_number(e.high, 2)
-           + ")";
+std::string seconds_words(Interval<Time> const& e) {
+    return format_number(e.median.value(), 2) + " s (" + format_number(e.low.value(), 2) + " to "
+           + format_number(e.high.value(), 2) + ")";
 }
 
 /// @param speed_loss by what is priced, over the surface swimming
 std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, double speed_loss,
-                                  Estimate const& head_s) {
+                                  Interval<Time> const& head) {
     Coefficients const& c = swim.coefficients;
     std::vector<std::string> notes = swim.notes;
     auto const has = [&](Stroke stroke) {
@@ -388,10 +410,10 @@ std::vector<std::string> notes_of(CostModel const& model, Swim const& swim, doub
             return leg.leg.stroke == stroke && leg.faulted && model.when == When::breath;
         });
     };
-    if (model.any_breath && !model.head_priced && head_s.median > 0.0)
+    if (model.any_breath && !model.head_priced && head.median.value() > 0.0)
         notes.push_back("This prices the hips. The lifted head meets the water itself: a usual breath of "
                         + format_number(100.0 * c.value("balance.breath_lift"), 2) + " cm adds about "
-                        + seconds_words(head_s) + "; give the head lift to price both.");
+                        + seconds_words(head) + "; give the head lift to price both.");
     if (has(Stroke::crawl) && model.any_breath && speed_loss > 5e-6)
         notes.push_back(
             "Priced here: " + percent(speed_loss)
@@ -568,8 +590,10 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
         per_degree = CostModel(one, shape).run(options).estimate(CostModel::per_degree);
     }
 
-    Estimate const total = estimates[model.whole()], hips = estimates[CostModel::of_hips],
-                   head = estimates[CostModel::of_head], priced = estimates[CostModel::priced];
+    auto const seconds_of = [&](std::size_t k) { return interval_of<Time>(estimates[k]); };
+    Interval<Time> const total = seconds_of(model.whole()), hips = seconds_of(CostModel::of_hips),
+                         head = seconds_of(CostModel::of_head);
+    double const priced = estimates[CostModel::priced].median;
     std::vector<LegCost> legs;
     double low = 0.0, mean = 0.0, swum = 0.0;
     for (std::size_t l = 0; l < model.legs.size(); ++l) {
@@ -588,22 +612,22 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
         swum += time;
         legs.push_back({leg.leg.stroke, leg.leg.time,
                         surface_speed(leg.leg, request.event.course, request.underwater),
-                        model.legs.size() == 1 ? total : estimates[model.of_leg(l)], leg_low, leg_mean});
+                        seconds_of(model.of_leg(l)), leg_low, degrees(leg_mean)});
     }
-    double const speed_loss = total.median / (priced.median * request.time.value());
+    double const speed_loss = total.median / (priced * request.time);
     return {request,
             model.when,
             model.hip_drop,
             total,
-            per_degree,
+            interval_of<Time>(per_degree),
             model.head_priced,
             model.head_lift,
             hips,
             head,
             estimates[CostModel::extra_drag],
-            mean / swum,
+            degrees(mean / swum),
             low / swum,
-            priced.median,
+            priced,
             std::move(legs),
             draws.because(),
             notes_of(model, request.swim, speed_loss, head),
@@ -655,13 +679,13 @@ Inverse wanted_gain(Cost const& full, Time gain) {
     }
     double const chance = full.draws.with_values(std::move(enough)).mean();
     Estimate const share = full.draws.with_values(std::move(left)).estimate();
-    double const drop_deg = in_degrees(model.hip_drop);
-    return {gain,
-            full.cost_s.median >= gain.value(),
-            {drop_deg * share.median, drop_deg * share.low, drop_deg * share.high, share.level},
-            share,
-            chance,
-            full.cost_s};
+    return {
+        gain,
+        full.cost.median >= gain,
+        {model.hip_drop * share.median, model.hip_drop * share.low, model.hip_drop * share.high, share.level},
+        share,
+        chance,
+        full.cost};
 }
 
 ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options const& options) {
@@ -704,8 +728,8 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
             break;
         }
     double const share = ladder.back().with_values(std::move(explained)).mean();
-    std::optional<Estimate> implied;
-    if (share >= 0.5) implied = ladder.back().with_values(std::move(drop)).estimate();
+    std::optional<Interval<Angle>> implied;
+    if (share >= 0.5) implied = degrees(ladder.back().with_values(std::move(drop)).estimate());
     CostRequest const still = with_drop(request, radians(0.0));
     std::vector<std::string> cautions = cautions_of(CostModel(still, shape), still);
     cautions.emplace_back(caution::second_time);

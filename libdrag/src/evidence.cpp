@@ -135,7 +135,7 @@ constexpr std::array groups{
     Group{"gain of speed", 0.010, 0.003},
     Group{"parachute", 0.10, 0.03},
     Group{"balance", 0.008, 0.002},
-    Group{"depth of a still body", 0.03, 0.004}, // how it lies: 2.5 deg of 12 mm each
+    Group{"depth of a still body", 0.008, 0.004},
     Group{"race structure", 0.15, 0.05},
     Group{"timing", 0.15, 0.05},
 };
@@ -369,8 +369,8 @@ struct Predictor {
 };
 
 std::map<std::string_view, Predictor> const& predictors() {
-    // Swings do not weigh drag, nor depths of still bodies the incline of swimming ones.
-    static std::string_view const balance = "balance", stroke = "stroke evidence";
+    // Swings do not weigh drag: what the motion leaves out would be read as drag.
+    static std::string_view const balance = "balance posture.incline.crawl", stroke = "stroke evidence";
     static std::map<std::string_view, Predictor> const table{
         {"passive_N", {Scale::log, passive, passive_N, drag_extra}},
         {"passive_k",

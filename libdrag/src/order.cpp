@@ -14,14 +14,14 @@ namespace libdrag {
 namespace {
 
 /// Weights as whole numbers, so that their sums are exact.
-using Mass = std::uint64_t;
+using Weight = std::uint64_t;
 
 /// Values with their masses; without any, each has the mass 1.
 template <class T> struct Column {
     std::vector<T> values;
-    std::vector<Mass> masses;
+    std::vector<Weight> masses;
 
-    void add(T value, Mass const* mass) {
+    void add(T value, Weight const* mass) {
         values.push_back(value);
         if (mass != nullptr) masses.push_back(*mass);
     }
@@ -29,13 +29,13 @@ template <class T> struct Column {
 
 template <class T> struct View {
     T const* values;
-    Mass const* masses;
+    Weight const* masses;
     std::size_t size;
 
-    [[nodiscard]] Mass const* mass_at(std::size_t i) const {
+    [[nodiscard]] Weight const* mass_at(std::size_t i) const {
         return masses != nullptr ? masses + i : nullptr;
     }
-    [[nodiscard]] Mass mass(std::size_t i) const { return masses != nullptr ? masses[i] : 1; }
+    [[nodiscard]] Weight mass(std::size_t i) const { return masses != nullptr ? masses[i] : 1; }
     [[nodiscard]] View part(std::size_t first, std::size_t n) const {
         return {values + first, masses != nullptr ? masses + first : nullptr, n};
     }
@@ -53,7 +53,7 @@ template <class T> Column<T> sorted(Column<T> of) {
     }
     struct Both {
         T value;
-        Mass mass;
+        Weight mass;
     };
     std::vector<Both> both(of.values.size());
     for (std::size_t i = 0; i < both.size(); ++i) both[i] = {of.values[i], of.masses[i]};
@@ -70,7 +70,7 @@ template <class T> Column<T> sorted(Column<T> of) {
 /// From `low` to `high`, both inside; `below` is the mass under it.
 template <class T> struct Window {
     T low, high;
-    Mass below = 0;
+    Weight below = 0;
 };
 
 /// As wide as T, so that comparisons of T and sums of them share vectors.
@@ -89,7 +89,7 @@ LIBDRAG_KERNEL void classify(View<T> all, Window<T>* windows, std::size_t count,
             not_below += reached;
             code[i] += reached + (all.values[i] > high ? 1 : 0);
         }
-        Mass below = all.masses == nullptr ? all.size - not_below : 0;
+        Weight below = all.masses == nullptr ? all.size - not_below : 0;
         if (all.masses != nullptr)
             for (std::size_t i = 0; i < all.size; ++i) below += all.values[i] < low ? all.masses[i] : 0;
         windows[w].below += below;
@@ -145,7 +145,8 @@ template <class T> Column<T> pilot_of(View<T> const& all, std::size_t pilots) {
 /// Windows that very likely hold the values at which the cumulative mass reaches the targets: three standard errors of
 /// the pilot's own quantiles to either side.
 template <class T>
-std::vector<Window<T>> windows_around(std::vector<Mass> const& targets, Mass total, Column<T> const& pilot) {
+std::vector<Window<T>> windows_around(std::vector<Weight> const& targets, Weight total,
+                                      Column<T> const& pilot) {
     View<T> const seen = view(pilot);
     double sum = 0.0, squares = 0.0;
     for (std::size_t k = 0; k < seen.size; ++k) {
@@ -158,7 +159,7 @@ std::vector<Window<T>> windows_around(std::vector<Mass> const& targets, Mass tot
     std::vector<Window<T>> windows;
     std::size_t low = 0, high = 0;
     double before_low = 0.0, before_high = 0.0;
-    for (Mass const target : targets) {
+    for (Weight const target : targets) {
         double const p = static_cast<double>(target) / static_cast<double>(total);
         double const margin = 3.0 * relative * (std::sqrt(p * (1.0 - p)) + relative);
         while (low < seen.size && before_low + static_cast<double>(seen.mass(low)) < (p - margin) * sum)
@@ -175,7 +176,8 @@ std::vector<Window<T>> windows_around(std::vector<Mass> const& targets, Mass tot
 }
 
 /// The smallest values at which the cumulative mass reaches the targets (each 1 to the whole mass, ascending).
-template <class T> std::vector<T> reach(View<T> const& all, Mass total, std::vector<Mass> const& targets) {
+template <class T>
+std::vector<T> reach(View<T> const& all, Weight total, std::vector<Weight> const& targets) {
     constexpr std::size_t few = 2048, most_pilots = 4096;
     std::vector<T> found;
     if (all.size > few) {
@@ -185,10 +187,10 @@ template <class T> std::vector<T> reach(View<T> const& all, Mass total, std::vec
         auto target = targets.begin();
         for (std::size_t w = 0; w < windows.size(); ++w) {
             View<T> const seen = view(members[w]);
-            Mass mass = 0;
+            Weight mass = 0;
             for (std::size_t i = 0; i < seen.size; ++i) mass += seen.mass(i);
-            Mass const below = windows[w].below;
-            std::vector<Mass> here;
+            Weight const below = windows[w].below;
+            std::vector<Weight> here;
             for (; target != targets.end() && *target > below && *target <= below + mass; ++target)
                 here.push_back(*target - below);
             bool const one_value = windows[w].low == windows[w].high;
@@ -204,7 +206,7 @@ template <class T> std::vector<T> reach(View<T> const& all, Mass total, std::vec
     copy.values.assign(all.values, all.values + all.size);
     if (all.masses == nullptr) {
         auto from = copy.values.begin();
-        for (Mass const target : targets) {
+        for (Weight const target : targets) {
             auto const nth = copy.values.begin() + static_cast<std::ptrdiff_t>(target - 1);
             std::nth_element(from, nth, copy.values.end());
             found.push_back(*nth);
@@ -214,9 +216,9 @@ template <class T> std::vector<T> reach(View<T> const& all, Mass total, std::vec
     }
     copy.masses.assign(all.masses, all.masses + all.size);
     Column<T> const in_order = sorted(std::move(copy));
-    Mass cumulative = 0;
+    Weight cumulative = 0;
     std::size_t i = 0;
-    for (Mass const target : targets) {
+    for (Weight const target : targets) {
         while (cumulative + in_order.masses[i] < target) cumulative += in_order.masses[i++];
         found.push_back(in_order.values[i]);
     }
@@ -229,8 +231,8 @@ template <class T> std::vector<T> reach(View<T> const& all, Mass total, std::vec
 /// 2^61 .. 2^62.
 template <class T> struct Weighed {
     View<T> view;
-    Mass total;
-    std::vector<Mass> masses;
+    Weight total;
+    std::vector<Weight> masses;
 
     explicit Weighed(Values<T> const& sample)
         : view{sample.values, nullptr, sample.size}, total(sample.size) {
@@ -256,16 +258,16 @@ template <class T> struct Weighed {
         masses.resize(sample.size);
         total = 0;
         for (std::size_t i = 0; i < sample.size; ++i) {
-            masses[i] = static_cast<Mass>(static_cast<std::int64_t>(w[i] * factor * other));
+            masses[i] = static_cast<Weight>(static_cast<std::int64_t>(w[i] * factor * other));
             total += masses[i];
         }
         view.masses = masses.data();
     }
 
     [[nodiscard]] bool equal() const { return view.masses == nullptr; }
-    [[nodiscard]] Mass part(double p) const {
-        auto const mass = static_cast<Mass>(std::ceil(p * static_cast<double>(total)));
-        return std::min(std::max(mass, Mass{1}), total);
+    [[nodiscard]] Weight part(double p) const {
+        auto const mass = static_cast<Weight>(std::ceil(p * static_cast<double>(total)));
+        return std::min(std::max(mass, Weight{1}), total);
     }
 };
 
@@ -287,7 +289,7 @@ double middle(double a, double b) { return 0.5 * (a + b); }
 template <class T> Estimate symmetric_interval(Values<T> sample, double level) {
     if (any_nan(sample.values, sample.size)) return none(level);
     Weighed<T> const of(sample);
-    Mass low = of.part(0.5 * (1.0 - level)), high = of.part(0.5 * (1.0 + level));
+    Weight low = of.part(0.5 * (1.0 - level)), high = of.part(0.5 * (1.0 + level));
     if (of.equal()) {
         std::size_t const q = covered(sample.size, level);
         low = (sample.size - q + 1) / 2;
@@ -300,8 +302,8 @@ template <class T> Estimate symmetric_interval(Values<T> sample, double level) {
 template <class T> Estimate shortest_interval(Values<T> sample, double level) {
     if (any_nan(sample.values, sample.size)) return none(level);
     Weighed<T> const of(sample);
-    Mass const total = of.total;
-    Mass const held = of.equal() ? covered(sample.size, level) + 1 : of.part(level);
+    Weight const total = of.total;
+    Weight const held = of.equal() ? covered(sample.size, level) + 1 : of.part(level);
     std::vector<T> const at = reach(of.view, total, {(total + 1) / 2, total / 2 + 1});
     // Only values up to `last_low` can begin such an interval, only those from `first_high` on can end it.
     auto const [less, more] = std::minmax({total - held + 1, held});
@@ -309,7 +311,7 @@ template <class T> Estimate shortest_interval(Values<T> sample, double level) {
     T const last_low = total - held + 1 == less ? ends[0] : ends[1],
             first_high = held == more ? ends[1] : ends[0];
     Column<T> lows, highs;
-    Mass below_highs = 0;
+    Weight below_highs = 0;
     for (std::size_t i = 0; i < sample.size; ++i) {
         T const x = sample.values[i];
         if (x <= last_low) lows.add(x, of.view.mass_at(i));
@@ -320,7 +322,7 @@ template <class T> Estimate shortest_interval(Values<T> sample, double level) {
     highs = sorted(std::move(highs));
     View<T> const low = view(lows), high = view(highs);
     double best_low = 0.0, best_high = std::numeric_limits<double>::infinity();
-    Mass before = 0, up_to = below_highs + high.mass(0);
+    Weight before = 0, up_to = below_highs + high.mass(0);
     std::size_t j = 0;
     for (std::size_t i = 0; i < low.size && before + held <= total; before += low.mass(i++)) {
         while (up_to < before + held) up_to += high.mass(++j);
@@ -334,7 +336,7 @@ template <class T> Estimate shortest_interval(Values<T> sample, double level) {
 
 template <class T>
 std::vector<T> at_ranks(T const* values, std::size_t size, std::vector<std::size_t> const& ranks) {
-    std::vector<Mass> targets;
+    std::vector<Weight> targets;
     for (std::size_t const rank : ranks) targets.push_back(rank + 1);
     return reach(View<T>{values, nullptr, size}, size, targets);
 }

@@ -481,13 +481,6 @@ void require_posture(Posture const& p) {
     check("roll", p.roll, -180, 180);
 }
 
-/// Section at a share of the way from rear to front.
-Section between(Frustum const& f, double share) {
-    auto const mix = [share](Vector3 a, Vector3 b) { return a + share * (b - a); };
-    return {mix(f.rear.centre, f.front.centre), mix(f.rear.lateral, f.front.lateral),
-            mix(f.rear.sagittal, f.front.sagittal)};
-}
-
 /// Three-point Gauss-Legendre rule on [0, 1]: exact to degree 5.
 constexpr std::array<std::pair<double, double>, 3> gauss{
     {{0.1127016653792583, 5.0 / 18.0}, {0.5, 8.0 / 18.0}, {0.8872983346207417, 5.0 / 18.0}}};

@@ -166,6 +166,10 @@ Length race_distance(Event const& event) {
 
 int lengths(Event const& event) { return event.distance / (event.course == Course::lcm ? 50 : 25); }
 
+std::vector<Stroke> strokes(Event const& event) {
+    return event.medley ? std::vector(medley_order.begin(), medley_order.end()) : std::vector{event.stroke};
+}
+
 Underwater Underwater::usual(Coefficients const& c) {
     auto const row = [&](std::string_view key) { return Uncertain{c.value(key), c.sd(key)}; };
     return {row("race.start_underwater"),       row("race.turn_underwater"),

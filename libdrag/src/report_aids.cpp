@@ -12,8 +12,6 @@
 namespace libdrag::report {
 namespace {
 
-using report::json_of; // beside the overload below
-
 std::string with_sd(Uncertain const& x) { return number(x.value) + " (SD " + number(x.sd) + ")"; }
 /// Rounding noise is not written as a change of 1e-17.
 std::string change(double x, std::string_view unit, int decimals) {
@@ -25,19 +23,6 @@ std::string interval(Estimate const& e, double scale, int decimals) {
     auto const at = [&](double x) { return fmt::format("{:.{}f}", scale * x, decimals); };
     if (e.low == e.high) return at(e.median) == at(0.0) || at(e.median) == "-" + at(0.0) ? "0" : at(e.median);
     return fmt::format("{} ({} to {})", at(e.median), at(e.low), at(e.high));
-}
-
-Json json_of(std::optional<Length> const& x) { return x ? Json(x->value()) : Json(nullptr); }
-
-Json json_of(LoadEffect const& effect) {
-    return {{"aid", effect.name},
-            {"lift_N", effect.lift.value()},
-            {"from_soles_m", effect.from_soles.value()},
-            {"incline_change_deg", effect.incline_deg.value},
-            {"incline_change_sd_deg", effect.incline_deg.sd},
-            {"floats", effect.floats},
-            {"carried_by_stroke_N", effect.carried_by_stroke.value()},
-            {"immersion_change_m", json_of(effect.immersion)}};
 }
 
 std::string floats_or_sinks(bool floats, Force carried) {
@@ -86,70 +71,17 @@ std::string head_words(HeadLiftResponse const& head) {
 } // namespace
 
 std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& head, Style const& style) {
-    std::vector<std::string> cautions = b.cautions;
-    if (head) cautions.insert(cautions.end(), head->cautions.begin(), head->cautions.end());
-    std::vector<Field> const who = identity(b.swim, std::nullopt);
-    std::vector<std::string> usual;
-    if (!b.composition.fat_percent) usual.emplace_back("usual body fat");
-    if (!b.composition.age_years && !b.swim.age_years)
-        usual.push_back(number(b.swim.coefficients.value("balance.age")) + " years of age");
-    std::vector<std::string> const assumed = assumptions(b.swim, std::move(usual));
-    if (style.form == Form::json) {
-        Json json;
-        json["incline_deg"] = incline_deg(b.swim).value;
-        json["volume_m3"] = b.volume.value();
-        json["density_kg_m3"] = b.density.value();
-        json["lung_gas_m3"] = b.lung_gas.value();
-        json["floats"] = b.floats;
-        json["carried_by_stroke_N"] = b.carried_by_stroke.value();
-        json["centre_of_buoyancy_m"] = b.centre_of_buoyancy.value();
-        json["centre_of_mass_m"] = b.centre_of_mass.value();
-        json["still_moment_N_m"] = b.still_moment_N_m.value;
-        json["still_moment_sd_N_m"] = b.still_moment_N_m.sd;
-        json["stiffness_N_m_per_deg"] = b.stiffness_N_m_per_deg.value;
-        json["stiffness_sd_N_m_per_deg"] = b.stiffness_N_m_per_deg.sd;
-        json["immersion_m"] = json_of(b.immersion);
-        json["waterplane_m2"] = b.waterplane.value();
-        json["aids"] = Json::array();
-        for (LoadEffect const& e : b.loads) json["aids"].push_back(json_of(e));
-        if (b.together) json["together"] = json_of(*b.together);
-        if (head) {
-            Json series = Json::array();
-            for (PitchPoint const& p : head->series)
-                series.push_back({{"t_s", p.t.value()}, {"hip_drop_deg", in_degrees(p.hip_drop)}});
-            json["head_lift"] = {{"share", head->share},
-                                 {"moment_N_m", head->moment.value()},
-                                 {"held_deg", in_degrees(head->held)},
-                                 {"peak_deg", in_degrees(head->peak)},
-                                 {"mean_deg", in_degrees(head->mean)},
-                                 {"lag_s", head->lag.value()},
-                                 {"overshoot", head->overshoot},
-                                 {"breath_every_s", head->breath_every.value()},
-                                 {"series", series}};
-        }
-        json["assumed"] = assumed;
-        json["notes"] = b.notes;
-        json["cautions"] = cautions;
-        add(json, who);
-        return dump(json);
-    }
+    Record const answer = describe(b, head), who = identity(b.swim, std::nullopt);
+    if (style.form == Form::json) return write_json(answer, who);
     if (style.form == Form::csv) {
-        std::string out =
-            "aid,lift_N,from_soles_m,incline_change_deg,incline_change_sd_deg,floats,carried_by_stroke_N,"
-            "immersion_change_m,head_lift_peak_deg,cautions"
-            + csv_heads(who) + "\n";
-        std::string const rest = fmt::format(",{},{}{}\n", head ? cell(in_degrees(head->peak)) : "",
-                                             cell(joined(cautions)), csv_cells(who));
-        auto const row = [&](LoadEffect const& e) {
-            return fmt::format("{},{},{},{},{},{},{},{}{}", cell(e.name), e.lift.value(),
-                               e.from_soles.value(), e.incline_deg.value, e.incline_deg.sd, e.floats,
-                               e.carried_by_stroke.value(), e.immersion ? cell(e.immersion->value()) : "",
-                               rest);
-        };
-        if (b.loads.empty())
-            return out + fmt::format("none,0,,0,0,{},{},0", b.floats, b.carried_by_stroke.value()) + rest;
-        for (LoadEffect const& e : b.loads) out += row(e);
-        return b.together ? out + row(*b.together) : out;
+        auto rows = std::get<std::vector<Record>>(at(answer, "loads").value);
+        if (b.together) rows.push_back(std::get<Record>(at(answer, "together").value));
+        if (rows.empty()) {
+            rows.push_back(describe(LoadEffect{"none", {}, {}, {}, b.floats, b.carried_by_stroke, Length{}}));
+            for (Field& f : rows.back())
+                if (f.name == "from_soles_m") f.value = {};
+        }
+        return write_csv(rows, {&answer, &who});
     }
     Page page(style);
     page.line(fmt::format("{}{}, trunk incline {} deg",
@@ -173,8 +105,8 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
         page.paragraph(i == 0 ? "Aids" : "", load_words(b.loads[i]));
     if (b.together) page.paragraph("", load_words(*b.together));
     if (head) page.paragraph("Head lift", head_words(*head));
-    page.remarks(b.notes, cautions);
-    add(page, who, assumed);
+    page.remarks(b.notes, sentences(answer, "cautions"));
+    add(page, who, sentences(answer, "assumed"));
     return page.text();
 }
 
@@ -183,76 +115,12 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
     double const level = estimate.options.level;
     std::vector<WantedLoad> const& wanted = estimate.wanted;
     bool const steady = request.swim.stroke == Stroke::back;
-    std::string_view const when = steady ? "always" : "breath";
-    std::vector<Field> const who = identity(request.swim, estimate.options);
-    std::vector<std::string> usual;
-    if (!request.hip_drop && !request.head_lift)
-        usual.push_back("a hip drop of " + number(estimate.hip_drop_deg) + " deg");
-    std::vector<std::string> const assumed = assumptions(request.swim, std::move(usual));
-    if (style.form == Form::json) {
-        Json json{{"stroke", to_string(request.swim.stroke)},
-                  {"speed_m_s", request.speed.value()},
-                  {"when", when},
-                  {"breathing", to_string(estimate.breathing)},
-                  {"hip_drop_deg", estimate.hip_drop_deg},
-                  {"head_lift_deg", lift_json(request.head_lift, request.swim.body)},
-                  {"breath_cost", json_of(estimate.breath_cost)},
-                  {"aids", Json::array()},
-                  {"want", nullptr}};
-        for (AidEffect const& e : estimate.effects)
-            json["aids"].push_back({{"aid", e.aid},
-                                    {"what", e.what},
-                                    {"drag_area_m2", json_of(e.drag_area_m2)},
-                                    {"k_added_kg_m", json_of(e.k_added_kg_m)},
-                                    {"speed_change", json_of(e.speed_change)},
-                                    {"incline_change_deg", json_of(e.incline_change_deg)},
-                                    {"breath_penalty_ratio", json_of(e.breath_penalty_ratio)},
-                                    {"same_drop_ratio", json_of(e.same_drop_ratio)},
-                                    {"because", json_of(e.because)}});
-        for (WantedLoad const& w : wanted)
-            json["want"].push_back({{"aid", w.aid},
-                                    {"unit", w.unit},
-                                    {"wanted", w.wanted},
-                                    {"reachable", w.reachable},
-                                    {"amount", w.amount},
-                                    {"largest", w.largest},
-                                    {"breath_penalty_ratio", json_of(w.ratio)}});
-        json["assumed"] = assumed;
-        json["notes"] = estimate.notes;
-        json["cautions"] = estimate.cautions;
-        add(json, who);
-        return dump(json);
-    }
-    if (style.form == Form::csv) {
-        std::string const heads =
-            ",level,when,breathing,hip_drop_deg,head_lift_deg,cautions" + csv_heads(who) + "\n";
-        std::string const rest = fmt::format(
-            ",{},{},{},{},{},{}{}\n", level, when, to_string(estimate.breathing), estimate.hip_drop_deg,
-            request.head_lift ? cell(in_degrees(neck_angle(*request.head_lift, request.swim.body))) : "",
-            cell(joined(estimate.cautions)), csv_cells(who));
-        if (!wanted.empty()) {
-            std::string out = "aid,unit,wanted,reachable,amount,largest,breath_penalty_ratio,"
-                              "breath_penalty_ratio_low,breath_penalty_ratio_high"
-                              + heads;
-            for (WantedLoad const& w : wanted)
-                out += fmt::format("{},{},{},{},{},{},{},{},{}{}", w.aid, w.unit, w.wanted, w.reachable,
-                                   w.amount, w.largest, w.ratio.median, w.ratio.low, w.ratio.high, rest);
-            return out;
-        }
-        std::string out = "aid,what";
-        for (std::string const name : {"drag_area_m2", "k_added_kg_m", "speed_change", "incline_change_deg",
-                                       "breath_penalty_ratio", "same_drop_ratio"})
-            out += fmt::format(",{0},{0}_low,{0}_high", name);
-        out += heads;
-        for (AidEffect const& e : estimate.effects) {
-            out += cell(e.aid) + "," + cell(e.what);
-            for (Estimate const* x : {&e.drag_area_m2, &e.k_added_kg_m, &e.speed_change,
-                                      &e.incline_change_deg, &e.breath_penalty_ratio, &e.same_drop_ratio})
-                out += fmt::format(",{},{},{}", x->median, x->low, x->high);
-            out += rest;
-        }
-        return out;
-    }
+    Record const answer = describe(estimate), who = identity(request.swim, estimate.options);
+    if (style.form == Form::json) return write_json(answer, who);
+    if (style.form == Form::csv)
+        return write_csv(
+            std::get<std::vector<Record>>(at(answer, wanted.empty() ? "effects" : "wanted").value),
+            {&answer, &who});
     Page page(style);
     page.line(fmt::format("{}{} m/s, {}: each aid at the same power ({:.3g} % ranges)",
                           request.swim.name.empty() ? "" : printable(request.swim.name) + ": ",
@@ -262,8 +130,8 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
                                                 "speed, %", "k added, kg/m", "incline, deg"}};
     for (AidEffect const& e : estimate.effects)
         rows.push_back({e.what, interval(steady ? e.same_drop_ratio : e.breath_penalty_ratio, 1.0, 2),
-                        interval(e.speed_change, 100.0, 1), interval(e.k_added_kg_m, 1.0, 1),
-                        interval(e.incline_change_deg, 1.0, 1)});
+                        interval(e.speed_change, 100.0, 1), interval(in_si(e.k_added), 1.0, 1),
+                        interval(in_degrees(e.incline_change), 1.0, 1)});
     page.table(rows);
     page.line();
     page.paragraph(
@@ -271,7 +139,7 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
         fmt::format(
             "{}: costs {} % of the speed without aids, at the same power with drag growing as speed to "
             "the power {}",
-            fault_words(drop_words(estimate.hip_drop_deg, request.swim.body),
+            fault_words(drop_words(in_degrees(estimate.hip_drop), request.swim.body),
                         request.hip_drop || !request.head_lift, request.head_lift,
                         steady ? " all the way"
                                : " at each breath, " + in_words(estimate.breathing, request.swim.stroke)),
@@ -293,7 +161,7 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
                 : fmt::format("{}: not with up to {} (x {})", w.aid, amount, interval(w.ratio, 1.0, 2)));
     }
     page.remarks(estimate.notes, estimate.cautions);
-    add(page, who, assumed);
+    add(page, who, sentences(answer, "assumed"));
     return page.text();
 }
 

@@ -14,6 +14,7 @@
 #include <nlohmann/json.hpp>
 
 #include <libdrag/balance.hpp>
+#include <libdrag/describe.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report.hpp>
 #include <libdrag/uncertainty.hpp>
@@ -116,23 +117,7 @@ inline std::string percent(double fraction, int digits = 2) {
     return number(100.0 * fraction, digits) + " %";
 }
 
-inline std::string level(Estimate const& e) { return fmt::format("{:.3g} %", 100.0 * e.level); }
-
-inline Json json_of(Estimate const& e) {
-    return {{"median", e.median}, {"low", e.low}, {"high", e.high}, {"level", e.level}};
-}
-
-inline Json json_of(Because const& because) {
-    Json list = Json::array();
-    for (Contribution const& part : because.ranked)
-        list.push_back({{"input", part.input}, {"share", part.share}});
-    return list;
-}
-
-/// A name with bytes that are not UTF-8 is repaired, not refused.
-inline std::string dump(Json const& json) {
-    return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
-}
+template <class Q> std::string level(Interval<Q> const& e) { return fmt::format("{:.3g} %", 100.0 * e.level); }
 
 /// A CSV cell, quoted where commas or quotes ask for it (RFC 4180).
 inline std::string cell(std::string_view text) {
@@ -141,10 +126,9 @@ inline std::string cell(std::string_view text) {
     for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
     return out + "\"";
 }
-inline std::string cell(double x) { return fmt::format("{}", x); }
 inline std::string joined(std::vector<std::string> const& sentences, std::string_view between = " ") {
     std::string out;
-    for (auto const& sentence : sentences) out += (out.empty() ? "" : std::string(between)) + sentence;
+    for (std::size_t i = 0; i < sentences.size(); ++i) out.append(i == 0 ? "" : between).append(sentences[i]);
     return out;
 }
 
@@ -169,88 +153,42 @@ inline std::string drop_words(double deg, Body const& body) {
     double const depth = 100.0 * body.shoulder_hip().value() * std::sin(degrees(deg).value());
     return number(deg) + " deg (" + number(depth) + " cm)";
 }
-inline Json lift_json(std::optional<AngleOrLength> const& lift, Body const& body) {
-    return lift ? Json(in_degrees(neck_angle(*lift, body))) : Json(nullptr);
+/// As far as the neck goes.
+inline std::optional<Angle> neck_angle_of(std::optional<AngleOrLength> const& lift, Body const& body) {
+    return lift ? std::optional(neck_angle(*lift, body)) : std::nullopt;
+}
+inline std::string_view when_words(When when) {
+    return when == When::always ? "all the way" : "at each breath";
 }
 
-/// Something an answer says in all three forms: a key of JSON, a column of CSV, and words.
-struct Field {
-    std::string_view name;
-    Json value;
-    std::string words;
-};
-/// Whom an answer is about and what it was computed with.
-inline std::vector<Field> identity(Swim const& swim, std::optional<Options> const& options) {
-    Body const& body = swim.body;
-    std::string const sex = body.sex() == Sex::female ? "female"
-                            : body.sex() == Sex::male ? "male"
-                                                      : "average of both sexes";
-    Json who{{"name", swim.name},
-             {"sex", to_string(body.sex())},
-             {"stature_m", body.stature().value()},
-             {"mass_kg", body.mass().value()}};
-    std::string words =
-        (swim.name.empty() ? "" : printable(swim.name) + ", ") + sex + ", "
-        + fmt::format("{:.4g} cm, {:.4g} kg", 100.0 * body.stature().value(), body.mass().value());
-    if (swim.age_years) {
-        who["age_years"] = *swim.age_years;
-        words += ", " + format_number(*swim.age_years, 2) + " years";
-    }
-    if (!swim.worn.empty()) {
-        who["worn"] = swim.worn;
-        words += "; worn or towed: " + joined(swim.worn, ", ");
-    }
-    Json replaced = Json::array();
-    std::vector<std::string> replacements;
-    for (std::string const& key : swim.coefficients.replaced()) {
-        double const value = swim.coefficients.value(key), sd = swim.coefficients.sd(key);
-        replaced.push_back({{"key", key}, {"value", value}, {"sd", sd}});
-        replacements.push_back(
-            fmt::format("{} = {} (SD {}) for {} (SD {})", key, value, sd, source(key).value, source(key).sd));
-    }
-    std::vector<Field> fields{{"swimmer", std::move(who), std::move(words)},
-                              {"tilt_model", to_string(swim.tilt_model),
-                               "tilt model " + std::string(to_string(swim.tilt_model))
-                                   + (swim.tilt_model == TiltModel::blend ? " (all four drawn)" : "")},
-                              {"method", swim.measured_k ? "measured" : to_string(swim.method), ""},
-                              {"replaced", std::move(replaced), joined(replacements, ", ")},
-                              {"version", version(), "libdrag " + std::string(version())}};
-    if (options) {
-        fields.push_back({"seed", options->seed, "seed " + std::to_string(options->seed)});
-        fields.push_back({"draws", options->draws, std::to_string(options->draws) + " draws"});
-    }
-    return fields;
-}
-inline void add(Json& json, std::vector<Field> const& fields) {
-    for (Field const& field : fields) json[std::string(field.name)] = field.value;
-}
-/// ",swimmer,tilt_model,..." at the end of a CSV head, and the cells below it.
-inline std::string csv_heads(std::vector<Field> const& fields) {
-    std::string out;
-    for (Field const& field : fields) out += "," + std::string(field.name);
-    return out;
-}
-inline std::string csv_cells(std::vector<Field> const& fields) {
-    std::string out;
-    for (Field const& field : fields)
-        out += ","
-               + cell(field.value.is_string()   ? field.value.get<std::string>()
-                      : field.value.is_number() ? field.value.dump()
-                                                : field.words);
-    return out;
-}
 /// What was not given and taken as usual. @param more of the answer itself
-inline std::vector<std::string> assumptions(Swim const& swim, std::vector<std::string> more = {}) {
-    std::vector<std::string> out = swim.assumed;
-    Swim bare = swim;
-    bare.incline_change = radians(0.0);
-    if (!swim.incline)
-        out.push_back("own trunk incline " + number(incline_deg(bare).value) + " deg, the usual");
-    for (std::string& text : more) out.push_back(std::move(text));
-    return out;
+std::vector<std::string> assumptions(Swim const& swim, std::vector<std::string> more = {});
+/// The sentence that answers the question.
+std::string answer_words(Cost const& given, Inverse const& inverse);
+std::string answer_words(CostRequest const& request, ImpliedDrop const& result);
+
+// --- written from the description -------------------------------------------------------------------
+
+Json json_of(Record const& record);
+/// The answer's own fields, then those of whom it is.
+std::string write_json(Record const& answer, Record const& identity);
+/// One line per row, each with what all rows share behind it.
+std::string write_csv(std::vector<Record> const& rows, std::vector<Record const*> const& rest = {});
+/// A cell of a table in words: seconds as a cost is known, else two digits.
+std::string shown(Field const& field);
+/// The ends of an interval.
+std::string shown_range(Field const& field);
+/// Rows under headings, each cell a field; a heading's name with ".range" is the interval of the field.
+std::vector<std::vector<std::string>>
+cells(std::vector<Record> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns);
+
+/// A field of sentences.
+inline std::vector<std::string> const& sentences(Record const& record, std::string_view name) {
+    return std::get<std::vector<std::string>>(at(record, name).value);
 }
+
 /// The last paragraphs of an answer.
-inline void add(Page& page, std::vector<Field> const& fields, std::vector<std::string> const& assumed) {
+inline void add(Page& page, Record const& fields, std::vector<std::string> const& assumed) {
     page.paragraph("Swimmer",
                    fields.front().words + (assumed.empty() ? "" : "; assumed: " + joined(assumed, "; ")));
     std::vector<std::string> made;

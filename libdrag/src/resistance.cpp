@@ -17,28 +17,6 @@ constexpr std::array<Named<Method>, 5> methods{{{"push-off-pads", Method::push_o
                                                 {"residual-thrust", Method::residual_thrust},
                                                 {"assisted-tow", Method::assisted_tow}}};
 
-constexpr std::array<Named<Stroke>, 16> strokes{{{"crawl", Stroke::crawl},
-                                                 {"back", Stroke::back},
-                                                 {"breast", Stroke::breast},
-                                                 {"fly", Stroke::fly},
-                                                 {"free", Stroke::crawl},
-                                                 {"freestyle", Stroke::crawl},
-                                                 {"front crawl", Stroke::crawl},
-                                                 {"fr", Stroke::crawl},
-                                                 {"backstroke", Stroke::back},
-                                                 {"bk", Stroke::back},
-                                                 {"breaststroke", Stroke::breast},
-                                                 {"br", Stroke::breast},
-                                                 {"butterfly", Stroke::fly},
-                                                 {"bf", Stroke::fly},
-                                                 {"fl", Stroke::fly},
-                                                 {"ba", Stroke::back}}};
-
-constexpr std::array<Named<Stroke>, 4> event_words{{{"freestyle", Stroke::crawl},
-                                                    {"backstroke", Stroke::back},
-                                                    {"breaststroke", Stroke::breast},
-                                                    {"butterfly", Stroke::fly}}};
-
 constexpr std::array<Named<WaveModel>, 2> wave_models{
     {{"share", WaveModel::share}, {"havelock", WaveModel::havelock}}};
 
@@ -178,9 +156,6 @@ PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle
 std::string_view to_string(WaveModel model) { return name_of(wave_models, model); }
 WaveModel parse_wave_model(std::string_view text) { return parse_name("wave model", wave_models, text); }
 
-std::string_view to_string(Stroke stroke) { return name_of(strokes, stroke); }
-std::string_view event_word(Stroke stroke) { return name_of(event_words, stroke); }
-Stroke parse_stroke(std::string_view text) { return parse_name("stroke", strokes, text); }
 std::string_view to_string(Method method) { return name_of(methods, method); }
 Method parse_method(std::string_view text) { return parse_name("method", methods, text); }
 

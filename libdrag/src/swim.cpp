@@ -174,14 +174,18 @@ DragEstimate drag_estimate(Hull const& hull, Swim const& swim, Velocity v, Optio
         },
         options);
 
-    auto const per_v2 = [&](Estimate e) { return Estimate{e.median / v2, e.low / v2, e.high / v2, e.level}; };
-    Estimate const passive_N = run.estimate(0), active_N = run.estimate(1);
+    auto const newtons = [&](std::size_t k) { return interval_of<Force>(run.estimate(k)); };
+    auto const per_v2 = [&](Interval<Force> const& e) {
+        return interval_of<SpeedSpecificDrag>(
+            {e.median.value() / v2, e.low.value() / v2, e.high.value() / v2, e.level});
+    };
+    Interval<Force> const passive = newtons(0), active = newtons(1);
     return {swim,
             point,
-            passive_N,
-            active_N,
-            per_v2(passive_N),
-            per_v2(active_N),
+            passive,
+            active,
+            per_v2(passive),
+            per_v2(active),
             run.because(0),
             run.because(1),
             drag_cautions(swim, point.passive.within_validity && tilt_within_validity(point.incline)),

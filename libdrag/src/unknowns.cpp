@@ -6,7 +6,7 @@
 #include <libdrag/added_mass.hpp>
 #include <libdrag/breath.hpp>
 #include <libdrag/quantity.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 
 namespace libdrag::unknown {
 namespace {

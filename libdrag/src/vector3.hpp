@@ -1,5 +1,5 @@
 #pragma once
-/// Arithmetic of Vector3, for the sources of posture and area.
+/// Arithmetic of Vector3, for the sources of posture, area and what floats.
 
 #include <cmath>
 
@@ -18,6 +18,13 @@ constexpr Vector3 cross(Vector3 a, Vector3 b) {
 }
 inline double norm(Vector3 a) { return std::sqrt(dot(a, a)); }
 inline Vector3 unit(Vector3 a) { return (1.0 / norm(a)) * a; }
+
+constexpr Vector3 mix(Vector3 a, Vector3 b, double share) { return a + share * (b - a); }
+/// Section at a share of the way from rear to front.
+constexpr Section between(Frustum const& f, double share) {
+    return {mix(f.rear.centre, f.front.centre, share), mix(f.rear.lateral, f.front.lateral, share),
+            mix(f.rear.sagittal, f.front.sagittal, share)};
+}
 
 /// Turned about x, y towards z.
 inline Vector3 about_x(Vector3 p, double angle) {

@@ -77,7 +77,7 @@ void race_cost(benchmark::State& state) {
     CostRequest const request = race();
     Options const options =
         options_of(static_cast<std::uint64_t>(state.range(0)), static_cast<unsigned>(state.range(1)));
-    for (auto _ : state) benchmark::DoNotOptimize(cost(request, options).cost_s.median);
+    for (auto _ : state) benchmark::DoNotOptimize(cost(request, options).cost.median.value());
     state.SetItemsProcessed(state.iterations() * state.range(0));
 }
 BENCHMARK(race_cost)
@@ -154,8 +154,8 @@ json problem(std::uint64_t draws) {
             {"level", result.options.level},
             {"draws", draws},
             {"answer",
-             {{"cost_s", to_json(result.cost_s)},
-              {"per_degree_s", to_json(result.per_degree_s)},
+             {{"cost_s", to_json(in_si(result.cost))},
+              {"per_degree_s", to_json(in_si(result.per_degree))},
               {"drag_change", to_json(result.drag_change)},
               {"priced_share", {{"median", result.priced_share}}}}}};
 }

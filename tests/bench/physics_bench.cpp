@@ -1,9 +1,13 @@
 /// Single physics calls that other computations are made of. Limits to watch by hand: one Havelock value 200 us,
 /// the evidence table 2 s.
 
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+
 #include <libdrag/balance.hpp>
 #include <libdrag/evidence.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/motion.hpp>
 #include <libdrag/waves.hpp>
 
 #include <benchmark/benchmark.h>
@@ -13,7 +17,74 @@ using namespace libdrag::literals;
 
 namespace {
 
-/// Arguments: hundredths of the Froude number, depth in hundredths of the length.
+// --- the swimmer's shape, beside 10,000 square roots and divisions that wait for each other ----------
+
+double roots() {
+    double x = 2.0;
+    for (int i = 0; i < 10000; ++i) x = 1.0 + std::sqrt(x) / (x + 1.0);
+    return x;
+}
+/// In times of `roots`, the fastest of a few beside it.
+double per_roots(double seconds) {
+    double best = 1.0;
+    for (int i = 0; i < 20; ++i) {
+        auto const start = std::chrono::steady_clock::now();
+        benchmark::DoNotOptimize(roots());
+        std::chrono::duration<double> const took = std::chrono::steady_clock::now() - start;
+        best = std::min(best, took.count());
+    }
+    return seconds / best;
+}
+template <class F> void beside_roots(benchmark::State& state, F const& f) {
+    double best = 1.0;
+    for (auto _ : state) {
+        auto const start = std::chrono::steady_clock::now();
+        benchmark::DoNotOptimize(f());
+        std::chrono::duration<double> const took = std::chrono::steady_clock::now() - start;
+        best = std::min(best, took.count());
+    }
+    state.counters["per_10000_roots"] = per_roots(best);
+}
+
+Body woman() { return Body::estimate({Sex::female, 1.72_m, 63.0_kg}); }
+Posture tilted() {
+    Posture posture;
+    posture.incline = degrees(8.0);
+    return posture;
+}
+
+void shape_pose(benchmark::State& state) {
+    Body const body = woman();
+    beside_roots(state, [&] { return pose(body, tilted()).frusta().size(); });
+}
+BENCHMARK(shape_pose);
+
+void shape_projected_area(benchmark::State& state) {
+    PosedBody const posed = pose(woman(), tilted());
+    beside_roots(state, [&] { return projected_area(posed).value(); });
+}
+BENCHMARK(shape_projected_area);
+
+void shape_planform_area(benchmark::State& state) {
+    PosedBody const posed = pose(woman(), tilted());
+    beside_roots(state, [&] { return planform_area(posed).value(); });
+}
+BENCHMARK(shape_planform_area);
+
+void shape_area_curve(benchmark::State& state) {
+    Body const body = woman();
+    beside_roots(state, [&] { return AreaCurve::of(body).variance_kept; });
+}
+BENCHMARK(shape_area_curve);
+
+void shape_hull(benchmark::State& state) {
+    Body const body = woman();
+    beside_roots(state, [&] { return Hull::of(body, {}).tilt.fineness; });
+}
+BENCHMARK(shape_hull);
+
+// --- single calls ------------------------------------------------------------------------------------
+
 /// One element of a sweep, the hull at hand.
 void passive_drag_value(benchmark::State& state) {
     Swim const swim{Body::estimate({Sex::female, metres(1.72), kilograms(63.0)})};
@@ -26,6 +97,7 @@ void passive_drag_value(benchmark::State& state) {
 }
 BENCHMARK(passive_drag_value);
 
+/// Arguments: hundredths of the Froude number, depth in hundredths of the length.
 void havelock_value(benchmark::State& state) {
     Spheroid const body{2.2_m, 0.36_m};
     Density const rho = Density::from_value(996.5);

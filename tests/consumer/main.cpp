@@ -7,6 +7,6 @@ int main() {
     Swim const swim{Body::estimate({Sex::female, metres(1.72), kilograms(63.0)})};
     CostRequest request{swim, parse_event("100 free", Course::lcm), seconds(62.40)};
     request.hip_drop.drop = degrees(4.0);
-    Estimate const seconds_lost = cost(request).cost_s;
-    std::printf("%.2f s (%.2f to %.2f)\n", seconds_lost.median, seconds_lost.low, seconds_lost.high);
+    Interval<Time> const lost = cost(request).cost;
+    std::printf("%.2f s (%.2f to %.2f)\n", lost.median.value(), lost.low.value(), lost.high.value());
 }

@@ -53,7 +53,7 @@ Json body_case(Body const& b) {
     Json out{{"length_m", level.length().value()},
              {"volume_m3", body_volume(b).value()},
              {"wetted_area_m2", level.wetted_area().value()},
-             {"planform_area_m2", level.planform_area().value()},
+             {"planform_area_m2", planform_area(level).value()},
              {"shoulder_hip_m", b.shoulder_hip().value()},
              {"arms_overhead", projected_area(level).value()},
              {"arms_at_sides", projected_area(pose(b, sides)).value()}};
@@ -69,8 +69,8 @@ Json drag_case(Swim const& s, Json const& given) {
     PassiveDrag const& p = e.point.passive;
     return {{"total_N", p.total().value()},       {"friction_N", p.friction.value()},
             {"pressure_N", p.pressure.value()},   {"wave_N", p.wave.value()},
-            {"active_N", e.point.active.value()}, {"passive", numbers(e.passive_N)},
-            {"active", numbers(e.active_N)}};
+            {"active_N", e.point.active.value()}, {"passive", numbers(in_si(e.passive))},
+            {"active", numbers(in_si(e.active))}};
 }
 
 Json cost_case(Swim const& s, Json const& given) {
@@ -86,14 +86,14 @@ Json cost_case(Swim const& s, Json const& given) {
     request.within_stroke = given.value("within_stroke", false);
     request.time_includes_fault = given.value("given", "with") == "with";
     Cost const c = cost(request, options(given));
-    Json out{{"cost_s", numbers(c.cost_s)},
-             {"per_degree_s", numbers(c.per_degree_s)},
+    Json out{{"cost_s", numbers(in_si(c.cost))},
+             {"per_degree_s", numbers(in_si(c.per_degree))},
              {"drag_change", numbers(c.drag_change)},
-             {"hips_s", numbers(c.hips_s)},
-             {"head_s", numbers(c.head_s)},
+             {"hips_s", numbers(in_si(c.hips))},
+             {"head_s", numbers(in_si(c.head))},
              {"full_over_quasi_steady",
               c.full_over_quasi_steady ? numbers(*c.full_over_quasi_steady) : Json(nullptr)},
-             {"mean_hip_drop_deg", c.mean_hip_drop_deg},
+             {"mean_hip_drop_deg", in_degrees(c.mean_hip_drop)},
              {"priced_share", c.priced_share},
              {"cautions", c.cautions},
              {"notes", c.notes},
@@ -131,7 +131,7 @@ Json aids_case(Swim const& s, Json const& given) {
     if (given.contains("head_lift_m")) request.head_lift = metres(given["head_lift_m"].get<double>());
     AidEffect const e = aids_estimate(request, options(given)).effects.front();
     return {{"breath_penalty_ratio", numbers(e.breath_penalty_ratio)},
-            {"incline_change_deg", numbers(e.incline_change_deg)}};
+            {"incline_change_deg", numbers(in_degrees(e.incline_change))}};
 }
 
 } // namespace

@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence, Tuple, Union, overload
+from typing import (
+    Any,
+    ClassVar,
+    Dict,
+    Iterator,
+    List,
+    Mapping,
+    NamedTuple,
+    Optional,
+    Sequence,
+    Tuple,
+    Union,
+    overload,
+)
 
 import numpy as np
 
 from . import _core
 from ._body import Array, Many, Number, Scalar
-from ._draws import Contribution, Estimate, because_of, ufloat_of
+from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
 from ._swim import Aid, Composition, Who, aid_cores, asked_of, body_of, composition_core, in_short, swim_core
-from ._values import Frozen, FrozenDict, Ranged, Reported, flag, has, same, sealed
+from ._values import Answer, Frozen, FrozenDict, Ranged, flag, has, same, sealed
 
 
 class LegCost(NamedTuple):
@@ -26,6 +39,9 @@ class LegCost(NamedTuple):
         Of each stroke cycle that the hips are low.
     mean_hip_drop_deg : float
         Over the surface swimming.
+    when : {"breath", "always", "never"}
+        When the hips are low.
+    breathing : str
 
     Examples
     --------
@@ -41,6 +57,8 @@ class LegCost(NamedTuple):
     cost_s: Estimate
     low_share: float
     mean_hip_drop_deg: float
+    when: str
+    breathing: str
 
 
 def _seconds(s: float) -> str:
@@ -52,7 +70,7 @@ def _range(e: Estimate) -> str:
     return f"{_seconds(e.median)} s, {100 * e.level:.3g} % range {_seconds(e.low)} to {_seconds(e.high)} s"
 
 
-class Cost(Reported, Ranged):
+class Cost(Answer, Ranged):
     """Seconds that a fault takes from a race, made by `cost`. ``print`` it for the words.
 
     Attributes
@@ -101,34 +119,6 @@ class Cost(Reported, Ranged):
     ('every-2', 'breath', 'planimetric')
     """
 
-    __slots__ = (
-        "event",
-        "course",
-        "time_s",
-        "when",
-        "breathe",
-        "hip_drop_deg",
-        "head_priced",
-        "head_lift_deg",
-        "cost_s",
-        "hips_s",
-        "head_s",
-        "per_degree_s",
-        "drag_change",
-        "mean_hip_drop_deg",
-        "low_share",
-        "priced_share",
-        "legs",
-        "because",
-        "in_combination",
-        "notes",
-        "cautions",
-        "full_over_quasi_steady",
-        "aid_ratio",
-        "draws",
-        "asked",
-        "_report",
-    )
     event: str
     course: str
     time_s: float
@@ -153,24 +143,7 @@ class Cost(Reported, Ranged):
     full_over_quasi_steady: Optional[Estimate]
     aid_ratio: Optional[Estimate]
     draws: np.ndarray[Any, Any]
-    asked: Dict[str, Any]
-    _report: Dict[str, str]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        always = {
-            name: Estimate(*plain[name])
-            for name in ("cost_s", "hips_s", "head_s", "per_degree_s", "drag_change")
-        }
-        factors = ("full_over_quasi_steady", "aid_ratio")
-        legs: List[Dict[str, Any]] = [{**leg, "cost_s": Estimate(*leg["cost_s"])} for leg in plain["legs"]]
-        self._take(
-            plain,
-            asked=asked,
-            because=because_of(plain["because"]),
-            legs=tuple(LegCost(**leg) for leg in legs),
-            **always,
-            **{name: None if plain[name] is None else Estimate(*plain[name]) for name in factors},
-        )
+    _parts: ClassVar[Dict[str, Any]] = {"legs": LegCost}
 
     @property
     def _range(self) -> Estimate:
@@ -847,7 +820,7 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
     return result
 
 
-class Inverse(Reported):
+class Inverse(Answer):
     """What it takes to gain a wanted time, made by `wanted_gain`.
 
     Attributes
@@ -875,9 +848,6 @@ class Inverse(Reported):
     (0.2, True)
     """
 
-    __slots__ = (
-        "wanted_s", "reachable", "hip_drop_left_deg", "share_left", "chance", "most_s", "cautions", "asked", "_report",
-    )  # fmt: skip
     wanted_s: float
     reachable: bool
     hip_drop_left_deg: Estimate
@@ -885,12 +855,6 @@ class Inverse(Reported):
     chance: float
     most_s: Estimate
     cautions: Tuple[str, ...]
-    asked: Dict[str, Any]
-    _report: Dict[str, str]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        estimates = {name: Estimate(*plain[name]) for name in ("hip_drop_left_deg", "share_left", "most_s")}
-        self._take(plain, asked=asked, **estimates)
 
     def __repr__(self) -> str:
         said = f"{self.wanted_s:.3g} s wanted, chance {100 * self.chance:.0f} %"
@@ -941,7 +905,7 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
     return Inverse(_core.wanted_gain(request, gain_s, options), asked)
 
 
-class ImpliedDrop(Reported):
+class ImpliedDrop(Answer):
     """Which hip drop two times imply, made by `implied_hip_drop`.
 
     Attributes
@@ -962,16 +926,9 @@ class ImpliedDrop(Reported):
     True
     """
 
-    __slots__ = ("hip_drop_deg", "explained", "cautions", "asked", "_report")
     hip_drop_deg: Optional[Estimate]
     explained: float
     cautions: Tuple[str, ...]
-    asked: Dict[str, Any]
-    _report: Dict[str, str]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        drop = plain["hip_drop_deg"]
-        self._take(plain, asked=asked, hip_drop_deg=None if drop is None else Estimate(*drop))
 
     def __repr__(self) -> str:
         drop = "no drop" if self.hip_drop_deg is None else f"{self.hip_drop_deg} deg"

@@ -9,10 +9,10 @@ import numpy as np
 
 from . import _core
 from ._body import Array, Number
-from ._draws import Contribution, Estimate, because_of, ufloat_of
+from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import UnknownKey, shown
 from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
-from ._values import Frozen, Reported, kept, same, sealed, three_digits
+from ._values import Answer, Frozen, kept, same, sealed, three_digits
 
 
 class _Drag(Frozen):
@@ -372,7 +372,7 @@ def active_drag(
     return ActiveDrag(call, values)
 
 
-class Drag(Reported):
+class Drag(Answer):
     """All of a swim's resistance at one speed, with intervals and what makes them wide, made by `drag`.
 
     Attributes
@@ -402,11 +402,6 @@ class Drag(Reported):
     ['active_N', 'friction_N', 'passive_N', 'pressure_N', 'wave_N']
     """
 
-    __slots__ = (
-        "speed_m_s", "incline_deg", "towed_incline_deg", "projected_area_m2", "wetted_area_m2", "tilt_ratio",
-        "passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m", "passive_point_N", "friction_N", "pressure_N", "wave_N", "active_point_N",
-        "within_validity", "because_passive", "because_active", "draws", "cautions", "asked", "_report",
-    )  # fmt: skip
     speed_m_s: float
     incline_deg: float
     towed_incline_deg: float
@@ -427,23 +422,6 @@ class Drag(Reported):
     because_active: Tuple[Contribution, ...]
     draws: Dict[str, np.ndarray[Any, Any]]
     cautions: Tuple[str, ...]
-    asked: Dict[str, Any]
-    _report: Dict[str, str]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        total, friction, pressure, wave = plain["passive_point_N"]
-        estimates = ("passive_N", "active_N", "passive_k_kg_m", "active_k_kg_m")
-        self._take(
-            plain,
-            asked=asked,
-            passive_point_N=total,
-            friction_N=friction,
-            pressure_N=pressure,
-            wave_N=wave,
-            because_passive=because_of(plain["because_passive"]),
-            because_active=because_of(plain["because_active"]),
-            **{name: Estimate(*plain[name]) for name in estimates},
-        )
 
     def to_ufloat(self, name: str = "passive_N") -> Any:
         """Mean and standard deviation of one of the draws as a value of the ``uncertainties`` package."""

@@ -63,10 +63,6 @@ class Contribution(NamedTuple):
     share: float
 
 
-def because_of(plain: Sequence[Tuple[str, float]]) -> Tuple[Contribution, ...]:
-    return tuple(Contribution(*row) for row in plain)
-
-
 class Input(Frozen):
     """One uncertain input of a model, independent of the others; made by `normal`, `uniform`, `choice` or `fixed`.
 
@@ -148,16 +144,12 @@ class Propagated(Ranged):
     5
     """
 
-    __slots__ = ("estimate", "mean", "standard_uncertainty", "draws", "because", "in_combination")
     estimate: Estimate
     mean: float
     standard_uncertainty: float
     draws: np.ndarray[Any, Any]
     because: Tuple[Contribution, ...]
     in_combination: float
-
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        self._take(plain, estimate=Estimate(*plain["estimate"]), because=because_of(plain["because"]))
 
     @property
     def _range(self) -> Estimate:
@@ -329,4 +321,5 @@ def interval(values: Any, *, level: float = 0.95, shortest: bool = False) -> Est
     >>> interval(range(1001), level=0.5)
     Estimate(median=500.0, low=249.0, high=750.0, level=0.5)
     """
-    return Estimate(*_core.interval(values, level, flag("shortest", shortest)))
+    found: Estimate = _core.interval(values, level, flag("shortest", shortest))
+    return found

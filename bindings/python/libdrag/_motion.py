@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Any, Dict, List, NamedTuple, Optional, Sequence, Tuple, Union
+from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
 from . import _core
 from ._body import Number
-from ._draws import Contribution, Estimate, because_of
+from ._draws import Contribution, Estimate
 from ._swim import Aid, Composition, Who, aid_cores, asked_of, composition_core, in_short, swim_core
-from ._values import Reported, Result, same, sealed
+from ._values import Answer, Result, same
 
 
 def _given(**asked: Any) -> Dict[str, Any]:
     return {name: value for name, value in asked.items() if value is not None}
-
-
-def _estimate(plain: Any) -> Optional[Estimate]:
-    return None if plain is None else Estimate(*plain)
 
 
 class Motion(Result):
@@ -42,10 +38,6 @@ class Motion(Result):
     True
     """
 
-    __slots__ = (
-        "period_s", "mean_speed_m_s", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "slowest_m_s",
-        "fastest_m_s", "mean_thrust_N", "mean_power_W", "work_J", "dissipation_J", "t_s", "v_m_s",
-    )  # fmt: skip
     period_s: float
     mean_speed_m_s: float
     centre_of_mass_cv: float
@@ -59,14 +51,11 @@ class Motion(Result):
     t_s: np.ndarray[Any, Any]
     v_m_s: np.ndarray[Any, Any]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        self._take(plain)
-
     def __repr__(self) -> str:
         return f"Motion({self.slowest_m_s:.3g} to {self.fastest_m_s:.3g} m/s, mean {self.mean_speed_m_s:.3g} m/s)"
 
 
-class StrokeCycle(Reported):
+class StrokeCycle(Answer):
     """Speed within the stroke cycle with intervals, made by `stroke`.
 
     Attributes
@@ -95,10 +84,6 @@ class StrokeCycle(Reported):
     True
     """
 
-    __slots__ = (
-        "without", "with_breath", "hip_drop_deg", "swing_deg", "centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv",
-        "hip_peak_fluctuation", "full", "quasi_steady", "full_over_quasi_steady", "draws", "notes", "cautions", "asked", "_report",
-    )  # fmt: skip
     without: Motion
     with_breath: Optional[Motion]
     hip_drop_deg: float
@@ -113,19 +98,7 @@ class StrokeCycle(Reported):
     draws: Dict[str, np.ndarray[Any, Any]]
     notes: Tuple[str, ...]
     cautions: Tuple[str, ...]
-    asked: Dict[str, Any]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        names = ("centre_of_mass_cv", "centre_of_mass_peak_fluctuation", "hip_cv", "hip_peak_fluctuation", "full",
-                 "quasi_steady", "full_over_quasi_steady")  # fmt: skip
-        with_breath = plain["with_breath"]
-        self._take(
-            plain,
-            asked=asked,
-            without=Motion(plain["without"]),
-            with_breath=None if with_breath is None else Motion(with_breath),
-            **{name: _estimate(plain[name]) for name in names},
-        )
+    _parts: ClassVar[Dict[str, Any]] = {"without": Motion, "with_breath": Motion}
 
     def __repr__(self) -> str:
         said = f"{self.without!r}, peak fluctuation {self.centre_of_mass_peak_fluctuation}"
@@ -281,10 +254,6 @@ class HeadLift(Result):
     (True, True)
     """
 
-    __slots__ = (
-        "share", "moment_N_m", "held_deg", "held_log_sd", "peak_deg", "mean_deg", "lag_s", "overshoot", "breath_every_s", "t_s",
-        "swing_deg",
-    )  # fmt: skip
     share: float
     moment_N_m: float
     held_deg: float
@@ -297,14 +266,11 @@ class HeadLift(Result):
     t_s: np.ndarray[Any, Any]
     swing_deg: np.ndarray[Any, Any]
 
-    def __init__(self, plain: Dict[str, Any]) -> None:
-        self._take(plain, swing_deg=plain["hip_drop_deg"])
-
     def __repr__(self) -> str:
         return f"HeadLift({100 * self.share:.0f} % of the head out: hips {self.peak_deg:.2g} deg lower at the peak)"
 
 
-class Balance(Reported):
+class Balance(Answer):
     """How the body floats, and what changes its incline, made by `balance`.
 
     Attributes
@@ -337,11 +303,6 @@ class Balance(Reported):
     ('belt 2.00 kg', True)
     """
 
-    __slots__ = (
-        "volume_m3", "lung_gas_m3", "density_kg_m3", "floats", "carried_by_stroke_N", "centre_of_buoyancy_m",
-        "centre_of_mass_m", "still_moment_N_m", "stiffness_N_m_per_deg", "immersion_m", "waterplane_m2", "loads",
-        "together", "head", "notes", "cautions", "asked", "_report",
-    )  # fmt: skip
     volume_m3: float
     lung_gas_m3: float
     density_kg_m3: float
@@ -358,17 +319,7 @@ class Balance(Reported):
     head: Optional[HeadLift]
     notes: Tuple[str, ...]
     cautions: Tuple[str, ...]
-    asked: Dict[str, Any]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        together, head = plain["together"], plain["head"]
-        self._take(
-            plain,
-            asked=asked,
-            loads=tuple(LoadEffect(**load) for load in plain["loads"]),
-            together=None if together is None else LoadEffect(**together),
-            head=None if head is None else HeadLift(head),
-        )
+    _parts: ClassVar[Dict[str, Any]] = {"loads": LoadEffect, "together": LoadEffect, "head": HeadLift}
 
     def __repr__(self) -> str:
         said = f"{self.density_kg_m3:.0f} kg/m3, stiffness {self.stiffness_N_m_per_deg[0]:.2g} N m per degree"
@@ -501,7 +452,7 @@ class WantedLoad(NamedTuple):
     ratio: Estimate
 
 
-class AidsResult(Reported):
+class AidsResult(Answer):
     """What training aids do, made by `aids`.
 
     Attributes
@@ -525,17 +476,6 @@ class AidsResult(Reported):
     ('belt', 'kg')
     """
 
-    __slots__ = (
-        "own_k_kg_m",
-        "hip_drop_deg",
-        "breath_cost",
-        "effects",
-        "wanted",
-        "notes",
-        "cautions",
-        "asked",
-        "_report",
-    )
     own_k_kg_m: float
     hip_drop_deg: float
     breath_cost: Estimate
@@ -543,30 +483,7 @@ class AidsResult(Reported):
     wanted: Tuple[WantedLoad, ...]
     notes: Tuple[str, ...]
     cautions: Tuple[str, ...]
-    asked: Dict[str, Any]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        def effect(plain: Dict[str, Any]) -> AidEffect:
-            estimates = {name: Estimate(*plain[name]) for name in AidEffect._fields[2:8]}
-            known: Dict[str, Any] = {
-                **plain,
-                **estimates,
-                "because": because_of(plain["because"]),
-                "draws": sealed(plain["draws"]),
-            }
-            return AidEffect(**known)
-
-        def load(plain: Dict[str, Any]) -> WantedLoad:
-            known: Dict[str, Any] = {**plain, "ratio": Estimate(*plain["ratio"])}
-            return WantedLoad(**known)
-
-        self._take(
-            plain,
-            asked=asked,
-            breath_cost=Estimate(*plain["breath_cost"]),
-            effects=tuple(map(effect, plain["effects"])),
-            wanted=tuple(map(load, plain["wanted"])),
-        )
+    _parts: ClassVar[Dict[str, Any]] = {"effects": AidEffect, "wanted": WantedLoad}
 
     def __repr__(self) -> str:
         listed = ", ".join(f"{e.what} x {e.breath_penalty_ratio.median:.3g}" for e in self.effects)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence, Tuple
+from typing import Any, ClassVar, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence, Tuple
 
 import numpy as np
 
 from . import _core
 from ._errors import shown_text, wrong_type
 from ._draws import Estimate
-from ._values import Frozen, Reported, Result, html_of_csv
+from ._values import Answer, Frozen, Result, attributes_of, html_of_csv
 from .units import SUFFIXES, unit_of
 
 
@@ -44,6 +44,12 @@ class Source(NamedTuple):
     replaceable: Optional[Tuple[float, float]]
 
 
+def _source(row: Dict[str, Any]) -> Source:
+    limits = row["replaceable"]
+    row["replaceable"] = None if limits is None else tuple(limits.tolist())
+    return Source(**row)
+
+
 class Sources(Mapping[str, Source]):
     """Every published number by its key; a mapping that cannot be changed.
 
@@ -55,7 +61,7 @@ class Sources(Mapping[str, Source]):
     """
 
     def __init__(self) -> None:
-        object.__setattr__(self, "_rows", {row[0]: Source(*row) for row in _core.sources()})
+        object.__setattr__(self, "_rows", {row["key"]: _source(row) for row in _core.sources()})
 
     __setattr__ = Frozen.__setattr__
     __delattr__ = Frozen.__delattr__
@@ -182,7 +188,7 @@ class Narrowing(NamedTuple):
     drag: float
 
 
-class Evidence(Reported):
+class Evidence(Answer):
     """The evidence table, made by `evidence`. ``print`` it for the words.
 
     Attributes
@@ -210,10 +216,6 @@ class Evidence(Reported):
     (True, True)
     """
 
-    __slots__ = (
-        "rows", "studies", "coverage", "coverage_50", "coverage_80", "half_width_median", "log_score",
-        "tilt_model_weights", "narrowing", "asked", "_report",
-    )  # fmt: skip
     rows: Tuple[EvidenceRow, ...]
     studies: int
     coverage: float
@@ -223,16 +225,7 @@ class Evidence(Reported):
     log_score: float
     tilt_model_weights: Dict[str, float]
     narrowing: Tuple[Narrowing, ...]
-    asked: Dict[str, Any]
-    _report: Dict[str, str]
-
-    def __init__(self, plain: Dict[str, Any], asked: Dict[str, Any]) -> None:
-        self._take(
-            plain,
-            asked=asked,
-            rows=tuple(EvidenceRow(*row) for row in plain["rows"]),
-            narrowing=tuple(Narrowing(*row) for row in plain["narrowing"]),
-        )
+    _parts: ClassVar[Dict[str, Any]] = {"rows": EvidenceRow, "narrowing": Narrowing}
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array; missing standard deviations are NaN, missing numbers of swimmers 0."""
@@ -333,7 +326,7 @@ def _names(result: Any) -> Tuple[str, ...]:
     """The public attributes of a result; none of what is none."""
     if not isinstance(result, (tuple, Frozen)):
         return ()
-    found: Any = getattr(result, "_fields", None) or getattr(type(result), "__slots__", ())
+    found: Any = getattr(result, "_fields", None) or attributes_of(type(result))
     return tuple(name for name in found if not name.startswith("_"))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any, Dict, List, Optional, Tuple, TypeVar
+from typing import Any, ClassVar, Dict, List, Optional, Tuple, TypeVar
 
 import numpy as np
 
@@ -119,27 +119,35 @@ def frozen(cls: type[T]) -> type[T]:
     return cls
 
 
-class Result(Frozen):
-    """A value whose slots are filled from a dictionary of the core's."""
+class _Slotted(type):
+    """The annotated attributes of a class are its slots."""
 
-    __slots__: Tuple[str, ...] = ()
+    def __new__(mcs, name: str, bases: Tuple[type, ...], space: Dict[str, Any]) -> _Slotted:
+        annotated = space.get("__annotations__", {}).items()
+        space.setdefault("__slots__", tuple(n for n, kind in annotated if not kind.startswith("ClassVar")))
+        return super().__new__(mcs, name, bases, space)
 
-    def _take(self, plain: Dict[str, Any], **converted: Any) -> None:
-        """Fills every slot from `converted`, else from `plain`; `_report` with the three forms of a report."""
-        report = {form: plain[form] for form in ("words", "json", "csv") if form in plain}
-        known = {**plain, "_report": report, **converted}
-        self._set(**{name: known[name] for name in self.__slots__})
+
+class Result(Frozen, metaclass=_Slotted):
+    """A value made of the fields of a result, as the library describes it."""
+
+    _parts: ClassVar[Dict[str, Any]] = {}  # attributes that are fields of their own, and the class for them
+
+    def __init__(self, fields: Dict[str, Any]) -> None:
+        self._set(
+            **{name: part_of(self._parts.get(name), fields[name]) for name in attributes_of(type(self))}
+        )
 
     def __eq__(self, other: object) -> bool:
         return type(self) is type(other) and all(
-            same(getattr(self, name), getattr(other, name)) for name in self.__slots__
+            same(getattr(self, name), getattr(other, name)) for name in attributes_of(type(self))
         )
 
     def __hash__(self) -> int:
         return hash(repr(self))
 
     def __reduce__(self) -> Tuple[Any, ...]:
-        return restored, (type(self), {name: getattr(self, name) for name in self.__slots__})
+        return restored, (type(self), {name: getattr(self, name) for name in attributes_of(type(self))})
 
 
 def restored(cls: Any, attributes: Dict[str, Any]) -> Any:
@@ -149,10 +157,24 @@ def restored(cls: Any, attributes: Dict[str, Any]) -> Any:
     return out
 
 
+def attributes_of(cls: type) -> Tuple[str, ...]:
+    """All slots, those of the bases last."""
+    return tuple(name for base in cls.__mro__ for name in getattr(base, "__slots__", ()))
+
+
+def part_of(cls: Any, value: Any) -> Any:
+    """A field's value, or what a class makes of the fields in it, of each of several."""
+    if cls is None or value is None:
+        return value
+    if isinstance(value, tuple):
+        return tuple(part_of(cls, each) for each in value)
+    if issubclass(cls, Result):
+        return cls(value)
+    return cls(**{name: sealed(value[name]) for name in cls._fields})
+
+
 class Ranged(Result):
     """A result whose own median and interval are its point."""
-
-    __slots__ = ()
 
     @property
     def _range(self) -> Any:
@@ -194,6 +216,17 @@ class Reported(Result):
 
     def _repr_html_(self) -> str:
         return html_of_words(self._report["words"])
+
+
+class Answer(Reported):
+    """A result of a question."""
+
+    asked: Dict[str, Any]
+    _report: Dict[str, str]
+
+    def __init__(self, fields: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        report = {form: fields[form] for form in ("words", "json", "csv")}
+        super().__init__({**fields, "asked": asked, "_report": report})
 
 
 def html_of_words(words: str) -> str:

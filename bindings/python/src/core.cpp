@@ -43,17 +43,14 @@ void translate(std::exception_ptr thrown) {
 
 // --- results as plain data --------------------------------------------------------------------------
 
-py::tuple plain(Estimate const& e) { return py::make_tuple(e.median, e.low, e.high, e.level); }
-py::object plain(std::optional<Estimate> const& e) { return e ? py::object(plain(*e)) : py::none(); }
 py::tuple plain(Uncertain const& u) { return py::make_tuple(u.value, u.sd); }
-py::list plain(Because const& because) {
-    py::list out;
-    for (Contribution const& part : because.ranked) out.append(py::make_tuple(part.input, part.share));
+/// A result's fields, and what it says.
+template <class Report> py::dict told(Record const& record, Report const& report) {
+    py::dict out = object_of(record);
+    out["words"] = report(report::Form::words);
+    out["json"] = report(report::Form::json);
+    out["csv"] = report(report::Form::csv);
     return out;
-}
-template <class Report> py::dict forms(Report const& report) {
-    return py::dict("words"_a = report(report::Form::words), "json"_a = report(report::Form::json),
-                    "csv"_a = report(report::Form::csv));
 }
 
 Options options_of(py::handle draws, py::handle seed, py::handle level, py::handle threads) {
@@ -353,8 +350,8 @@ py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle inc
         [&](std::array<double, 3> const& x) {
             DragEstimate const e =
                 drag_estimate(hull, columns.at(handle.swim, x), metres_per_second(x[0]), each_options, whom);
-            return std::array<double, 6>{e.passive_N.median, e.passive_N.low, e.passive_N.high,
-                                         e.active_N.median,  e.active_N.low,  e.active_N.high};
+            return std::array<double, 6>{e.passive.median.value(), e.passive.low.value(), e.passive.high.value(),
+                                         e.active.median.value(),  e.active.low.value(),  e.active.high.value()};
         },
         watch, 1);
     return py::make_tuple(out[0], out[1], out[2], out[3], out[4], out[5]);
@@ -373,25 +370,7 @@ py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& opti
         run.emplace(drag_estimate(hull, handle.swim, v, watch.over(options), whom));
     }
     DragEstimate& e = *run;
-    py::dict out = forms([&](report::Form form) { return report::drag(e, form); });
-    Drag const& p = e.point;
-    out["speed_m_s"] = p.speed.value();
-    out["incline_deg"] = in_degrees(p.incline);
-    out["towed_incline_deg"] = in_degrees(p.towed_incline);
-    out["projected_area_m2"] = p.projected.value();
-    out["wetted_area_m2"] = p.wetted.value();
-    out["passive_point_N"] = py::make_tuple(p.passive.total().value(), p.passive.friction.value(),
-                                            p.passive.pressure.value(), p.passive.wave.value());
-    out["within_validity"] = p.passive.within_validity;
-    out["active_point_N"] = p.active.value();
-    out["tilt_ratio"] = p.tilt_ratio;
-    out["passive_N"] = plain(e.passive_N);
-    out["active_N"] = plain(e.active_N);
-    out["passive_k_kg_m"] = plain(e.passive_k);
-    out["active_k_kg_m"] = plain(e.active_k);
-    out["because_passive"] = plain(e.because_passive);
-    out["because_active"] = plain(e.because_active);
-    out["cautions"] = e.cautions;
+    py::dict out = told(describe(e), [&](report::Form form) { return report::drag(e, form); });
     out["draws"] =
         py::dict("passive_N"_a = handed_over(e.draws.passive), "active_N"_a = handed_over(e.draws.active),
                  "friction_N"_a = handed_over(e.draws.friction),
@@ -468,15 +447,6 @@ SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHa
     return {request::wearing({}, handle.swim, v, worn, watch.over(options)), handle.hull};
 }
 
-py::dict plain(AidEffect& e) {
-    return py::dict("aid"_a = e.aid, "what"_a = e.what, "drag_area_m2"_a = plain(e.drag_area_m2),
-                    "k_added_kg_m"_a = plain(e.k_added_kg_m), "speed_change"_a = plain(e.speed_change),
-                    "incline_change_deg"_a = plain(e.incline_change_deg),
-                    "breath_penalty_ratio"_a = plain(e.breath_penalty_ratio),
-                    "same_drop_ratio"_a = plain(e.same_drop_ratio), "because"_a = plain(e.because),
-                    "draws"_a = handed_over(e.breath_penalty));
-}
-
 AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
                          Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
                          py::handle lift_deg, py::handle lift_m, py::handle breathe, py::handle want) {
@@ -497,47 +467,14 @@ py::dict aids_of(AidsRequest const& request, Options const& options) {
         run.emplace(aids_estimate(request, watch.over(options)));
     }
     AidsEstimate& e = *run;
-    py::dict out = forms([&](report::Form form) { return report::aids(e, form); });
-    out["own_k_kg_m"] = e.own_k_kg_m;
-    out["hip_drop_deg"] = e.hip_drop_deg;
-    out["breath_cost"] = plain(e.breath_cost);
-    py::list effects, loads;
-    for (AidEffect& effect : e.effects) effects.append(plain(effect));
-    for (WantedLoad const& w : e.wanted)
-        loads.append(py::dict("aid"_a = w.aid, "unit"_a = w.unit, "wanted"_a = w.wanted,
-                              "reachable"_a = w.reachable, "amount"_a = w.amount, "largest"_a = w.largest,
-                              "ratio"_a = plain(w.ratio)));
-    out["effects"] = effects;
-    out["wanted"] = loads;
-    out["notes"] = e.notes;
-    out["cautions"] = e.cautions;
+    py::dict out = told(describe(e), [&](report::Form form) { return report::aids(e, form); });
+    std::size_t i = 0;
+    for (py::handle const effect : out["effects"])
+        py::cast<py::dict>(effect)["draws"] = handed_over(e.effects[i++].breath_penalty);
     return out;
 }
 
 // --- balance and the lifted head --------------------------------------------------------------------
-
-py::dict plain(HeadLiftResponse const& h) {
-    std::vector<double> t, drop;
-    for (PitchPoint const& p : h.series) {
-        t.push_back(p.t.value());
-        drop.push_back(in_degrees(p.hip_drop));
-    }
-    return py::dict("share"_a = h.share, "moment_N_m"_a = h.moment.value(), "held_deg"_a = in_degrees(h.held),
-                    "held_log_sd"_a = h.held_log_sd, "peak_deg"_a = in_degrees(h.peak),
-                    "mean_deg"_a = in_degrees(h.mean), "lag_s"_a = h.lag.value(), "overshoot"_a = h.overshoot,
-                    "breath_every_s"_a = h.breath_every.value(), "t_s"_a = handed_over(std::move(t)),
-                    "hip_drop_deg"_a = handed_over(std::move(drop)));
-}
-
-py::object or_none(std::optional<Length> const& x) {
-    return x ? py::object(py::float_(x->value())) : py::object(py::none());
-}
-py::dict plain(LoadEffect const& e) {
-    return py::dict("name"_a = e.name, "lift_N"_a = e.lift.value(), "from_soles_m"_a = e.from_soles.value(),
-                    "incline_change_deg"_a = plain(e.incline_deg), "floats"_a = e.floats,
-                    "carried_by_stroke_N"_a = e.carried_by_stroke.value(),
-                    "immersion_m"_a = or_none(e.immersion));
-}
 
 py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids,
                     Composition const& composition, py::handle lift_deg, py::handle lift_m,
@@ -554,29 +491,7 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
         run.emplace(balance(swim, filling, loads));
         if (lift) head = head_lift_response(swim, *lift, breathing, filling);
     }
-    Balance const& b = *run;
-    py::dict out = forms([&](report::Form form) { return report::balance(b, head, form); });
-    out["volume_m3"] = b.volume.value();
-    out["lung_gas_m3"] = b.lung_gas.value();
-    out["density_kg_m3"] = b.density.value();
-    out["floats"] = b.floats;
-    out["carried_by_stroke_N"] = b.carried_by_stroke.value();
-    out["centre_of_buoyancy_m"] = b.centre_of_buoyancy.value();
-    out["centre_of_mass_m"] = b.centre_of_mass.value();
-    out["still_moment_N_m"] = plain(b.still_moment_N_m);
-    out["stiffness_N_m_per_deg"] = plain(b.stiffness_N_m_per_deg);
-    out["immersion_m"] = or_none(b.immersion);
-    out["waterplane_m2"] = b.waterplane.value();
-    py::list effects;
-    for (LoadEffect const& e : b.loads) effects.append(plain(e));
-    out["loads"] = effects;
-    out["together"] = b.together ? py::object(plain(*b.together)) : py::none();
-    out["head"] = head ? py::object(plain(*head)) : py::none();
-    out["notes"] = b.notes;
-    std::vector<std::string> cautions = b.cautions;
-    if (head) cautions.insert(cautions.end(), head->cautions.begin(), head->cautions.end());
-    out["cautions"] = cautions;
-    return out;
+    return told(describe(*run, head), [&](report::Form form) { return report::balance(*run, head, form); });
 }
 
 // --- the stroke cycle -------------------------------------------------------------------------------
@@ -601,26 +516,11 @@ py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle,
         run.emplace(stroke_estimate(request::stroke(fields, handle.swim, worn), watch.over(options)));
     }
     StrokeEstimate& e = *run;
-    py::dict out = forms([&](report::Form form) { return report::stroke(e, form); });
-    out["without"] = motion(e.without);
-    out["with_breath"] = e.with ? py::object(motion(*e.with)) : py::none();
-    out["hip_drop_deg"] = in_degrees(e.peak);
-    std::vector<double> swing;
-    for (Angle const& sunk : e.hip_drop) swing.push_back(in_degrees(sunk));
-    out["swing_deg"] = e.with ? py::object(handed_over(std::move(swing))) : py::none();
-    out["centre_of_mass_cv"] = plain(e.centre_of_mass_cv);
-    out["centre_of_mass_peak_fluctuation"] = plain(e.centre_of_mass_peak_fluctuation);
-    out["hip_cv"] = plain(e.hip_cv);
-    out["hip_peak_fluctuation"] = plain(e.hip_peak_fluctuation);
-    out["full"] = plain(e.full);
-    out["quasi_steady"] = plain(e.quasi_steady);
-    out["full_over_quasi_steady"] = plain(e.full_over_quasi_steady);
+    py::dict out = told(describe(e), [&](report::Form form) { return report::stroke(e, form); });
     out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(e.cv_draws),
                             "centre_of_mass_peak_fluctuation"_a = handed_over(e.peak_draws),
                             "full_over_quasi_steady"_a = e.ratio_draws ? handed_over(*e.ratio_draws)
                                                                        : handed_over(std::vector<double>{}));
-    out["notes"] = e.notes;
-    out["cautions"] = e.cautions;
     return out;
 }
 
@@ -661,54 +561,6 @@ RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle 
     return {request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
 }
 
-/// The breathing that was priced, by stroke in a medley; nothing where the hips stay down.
-std::string breathing_of(Cost const& c) {
-    std::string out;
-    if (c.when == When::always) return out;
-    for (LegCost const& leg : c.legs) {
-        auto plan = c.request.breathing[static_cast<std::size_t>(leg.stroke)];
-        if (plan.empty()) plan.push_back(usual_breathing(leg.stroke));
-        if (c.legs.size() > 1) out += (out.empty() ? "" : ",") + std::string(to_string(leg.stroke)) + "=";
-        for (std::size_t i = 0; i < plan.size(); ++i) out += (i == 0 ? "" : ",") + to_string(plan[i]);
-    }
-    return out;
-}
-
-py::dict plain(Cost& c) {
-    py::dict out = forms([&](report::Form form) { return report::costs({c}, form); });
-    out["event"] = to_string(c.request.event);
-    out["course"] = to_string(c.request.event.course);
-    out["time_s"] = c.request.time.value();
-    out["when"] = to_string(c.when);
-    out["breathe"] = breathing_of(c);
-    out["hip_drop_deg"] = in_degrees(c.hip_drop);
-    out["head_priced"] = c.head_priced;
-    out["head_lift_deg"] = in_degrees(c.head_lift);
-    out["cost_s"] = plain(c.cost_s);
-    out["hips_s"] = plain(c.hips_s);
-    out["head_s"] = plain(c.head_s);
-    out["per_degree_s"] = plain(c.per_degree_s);
-    out["drag_change"] = plain(c.drag_change);
-    out["mean_hip_drop_deg"] = c.mean_hip_drop_deg;
-    out["low_share"] = c.low_share;
-    out["priced_share"] = c.priced_share;
-    py::list legs;
-    for (LegCost const& leg : c.legs)
-        legs.append(py::dict("stroke"_a = to_string(leg.stroke), "time_s"_a = leg.time.value(),
-                             "surface_speed_m_s"_a = leg.surface_speed.value(),
-                             "cost_s"_a = plain(leg.cost_s), "low_share"_a = leg.low_share,
-                             "mean_hip_drop_deg"_a = leg.mean_hip_drop_deg));
-    out["legs"] = legs;
-    out["because"] = plain(c.because);
-    out["in_combination"] = c.because.in_combination;
-    out["notes"] = c.notes;
-    out["cautions"] = c.cautions;
-    out["full_over_quasi_steady"] = plain(c.full_over_quasi_steady);
-    out["aid_ratio"] = plain(c.aid_ratio);
-    out["draws"] = handed_over(c.draws);
-    return out;
-}
-
 py::dict cost_of(RequestHandle const& handle, Options const& options) {
     require_race_time("time", handle.request.event,
                       handle.request.time); // before the shape, which takes longer
@@ -719,7 +571,9 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
         py::gil_scoped_release const unlocked;
         run.emplace(cost(handle.request, shape, watch.over(options)));
     }
-    return plain(*run);
+    py::dict out = told(describe(*run), [&](report::Form form) { return report::costs({*run}, form); });
+    out["draws"] = handed_over(run->draws);
+    return out;
 }
 
 /// Many races on all cores: one row of numbers each, in the order of `cost_columns`, and the draws if wanted.
@@ -749,16 +603,17 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                 }();
                 Cost const c = cost(one.request, shape, options);
                 std::array<double, cost_columns> const row{
-                    c.cost_s.median,    c.cost_s.low,           c.cost_s.high,        c.per_degree_s.median,
-                    c.per_degree_s.low, c.per_degree_s.high,    c.drag_change.median, c.drag_change.low,
-                    c.drag_change.high, in_degrees(c.hip_drop), c.mean_hip_drop_deg,  c.priced_share};
+                    c.cost.median.value(),    c.cost.low.value(),           c.cost.high.value(),        c.per_degree.median.value(),
+                    c.per_degree.low.value(), c.per_degree.high.value(),    c.drag_change.median, c.drag_change.low,
+                    c.drag_change.high, in_degrees(c.hip_drop), in_degrees(c.mean_hip_drop),  c.priced_share};
                 std::copy(row.begin(), row.end(), rows + static_cast<std::size_t>(i) * cost_columns);
                 if (keep_draws)
                     std::copy(c.draws.begin(), c.draws.end(),
                               kept + static_cast<std::size_t>(i) * c.draws.size());
                 cautions[static_cast<std::size_t>(i)] = c.cautions;
                 when[static_cast<std::size_t>(i)] = to_string(c.when);
-                breathing[static_cast<std::size_t>(i)] = breathing_of(c);
+                if (c.when == When::breath)
+                    breathing[static_cast<std::size_t>(i)] = to_string(c.request.breathing, c.request.event);
             } catch (InvalidInput const& error) {
                 throw InvalidInput(words_of(error) + (given.empty() ? "" : " at " + element(i, given)),
                                    error.value(), error.allowed());
@@ -782,16 +637,7 @@ py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& 
         run.emplace(wanted_gain(*full, wanted));
         full->options.poll = nullptr;
     }
-    Inverse const& i = *run;
-    py::dict out = forms([&](report::Form form) { return report::wanted(*full, i, form); });
-    out["wanted_s"] = i.wanted.value();
-    out["reachable"] = i.reachable;
-    out["hip_drop_left_deg"] = plain(i.hip_drop_left_deg);
-    out["share_left"] = plain(i.share_left);
-    out["chance"] = i.chance;
-    out["most_s"] = plain(i.most_s);
-    out["cautions"] = full->cautions;
-    return out;
+    return told(describe(*full, *run), [&](report::Form form) { return report::wanted(*full, *run, form); });
 }
 
 py::dict implied_of(RequestHandle const& handle, py::handle without, Options const& options) {
@@ -802,12 +648,8 @@ py::dict implied_of(RequestHandle const& handle, py::handle without, Options con
         py::gil_scoped_release const unlocked;
         run.emplace(implied_hip_drop(handle.request, other, watch.over(options)));
     }
-    py::dict out =
-        forms([&](report::Form form) { return report::implied(handle.request, other, *run, form); });
-    out["hip_drop_deg"] = plain(run->hip_drop_deg);
-    out["explained"] = run->explained;
-    out["cautions"] = run->cautions;
-    return out;
+    return told(describe(handle.request, other, *run),
+                [&](report::Form form) { return report::implied(handle.request, other, *run, form); });
 }
 
 // --- uncertainty ------------------------------------------------------------------------------------
@@ -849,9 +691,9 @@ py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function 
     for (std::size_t k = 0; k < outputs; ++k) {
         Sample const& y = run.output(k);
         Because const because = y.because();
-        results.append(py::dict("estimate"_a = plain(shortest ? y.shortest() : y.estimate()),
+        results.append(py::dict("estimate"_a = object_of(shortest ? y.shortest() : y.estimate()),
                                 "mean"_a = y.mean(), "standard_uncertainty"_a = y.standard_uncertainty(),
-                                "because"_a = plain(because), "in_combination"_a = because.in_combination,
+                                "because"_a = object_of(because), "in_combination"_a = because.in_combination,
                                 "draws"_a = handed_over(y)));
     }
     return py::dict("results"_a = results);
@@ -866,38 +708,12 @@ py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
         py::gil_scoped_release const unlocked;
         run.emplace(evidence(watch.over(options), coefficients));
     }
-    Evidence const& e = *run;
-    py::dict out = forms([&](report::Form form) { return report::evidence(e, form); });
-    py::list rows;
-    for (EvidenceRow const& r : e.rows)
-        rows.append(py::make_tuple(r.id, r.study, r.kind, r.skill, r.quantity, r.unit, r.measured, r.sd, r.n,
-                                   r.predicted.median, r.predicted.low, r.predicted.high, r.inside, r.source,
-                                   r.verified, r.note));
-    py::list narrowing;
-    for (Narrowing const& n : e.narrowing) narrowing.append(py::make_tuple(n.measurement, n.price, n.drag));
-    py::dict laws;
-    for (std::size_t k = 0; k < tilt_laws; ++k)
-        laws[py::str(std::string(to_string(static_cast<TiltModel>(k))))] = e.law_weights[k];
-    out["rows"] = rows;
-    out["coverage"] = e.coverage;
-    out["coverage_50"] = e.coverage_50;
-    out["coverage_80"] = e.coverage_80;
-    out["half_width_median"] = e.half_width_median;
-    out["log_score"] = e.log_score;
-    out["studies"] = e.studies;
-    out["tilt_model_weights"] = laws;
-    out["narrowing"] = narrowing;
-    return out;
+    return told(describe(*run), [&](report::Form form) { return report::evidence(*run, form); });
 }
 
 py::list sources_list() {
     py::list rows;
-    for (Source const& s : sources) {
-        Replaceable const* const range = find_replaceable(s.key);
-        rows.append(py::make_tuple(s.key, s.value, s.sd, s.unit, s.validity, citation(s),
-                                   to_string(s.verified), s.note,
-                                   range ? py::object(py::make_tuple(range->low, range->high)) : py::none()));
-    }
+    for (Source const& row : sources) rows.append(object_of(describe(row)));
     return rows;
 }
 
@@ -948,7 +764,7 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("morais_m2", [](Body const& b) { return b.morais().value(); })
         .def("report", [](Body const& b, py::handle name) {
             Swimmer const swimmer = swimmer_of(name, b, py::none(), py::none());
-            return forms([&](report::Form form) { return report::body(swimmer, b, form); });
+            return told({}, [&](report::Form form) { return report::body(swimmer, b, form); });
         });
 
     py::class_<PosedBody>(m, "PosedBody")
@@ -1050,7 +866,7 @@ PYBIND11_MODULE(_core, m) {
             Doubles const array = array_of(values, "values", unit::one);
             std::vector<double> const list(array.data(), array.data() + array.size());
             double const p = number(level, "level", unit::one);
-            return plain([&] {
+            return object_of([&] {
                 py::gil_scoped_release const unlocked;
                 return shortest ? shortest_interval(list, p) : symmetric_interval(list, p);
             }());
@@ -1068,7 +884,7 @@ PYBIND11_MODULE(_core, m) {
         [](py::handle key) {
             std::optional<std::string> which;
             if (!key.is_none()) which = text_of(key, "source", "a key as sources() lists them");
-            return forms([&](report::Form form) { return report::sources(which, form); });
+            return told({}, [&](report::Form form) { return report::sources(which, form); });
         },
         "key"_a);
     m.def("dimension_list", [] {

@@ -461,7 +461,7 @@ void define_formulas(py::module_& m) {
             for (py::ssize_t i = 0; i < shape->front(); ++i)
                 phases.push_back({seconds(in[0].at(i)), Force::from_value(in[1].at(i)),
                                   SpeedSpecificDrag::from_value(in[2].at(i))});
-            return motion(periodic_motion(quantity<Mass>(mass, "mass", unit::kg), phases));
+            return object_of(describe(periodic_motion(quantity<Mass>(mass, "mass", unit::kg), phases)));
         },
         "mass"_a, "duration"_a, "thrust"_a, "k"_a);
 

@@ -1,25 +1,50 @@
 #pragma once
-/// Results that both parts of the core hand over, as dictionaries of plain numbers and arrays.
+/// The description of a result as Python's objects: a dictionary of its fields.
 
-#include <libdrag/stroke.hpp>
+#include <libdrag/describe.hpp>
 
 #include "elements.hpp"
 
 namespace libdrag_python {
 
-inline py::dict motion(StrokeResult const& r) {
-    std::vector<double> t, v;
-    for (StrokePoint const& p : r.series) {
-        t.push_back(p.t.value());
-        v.push_back(p.v.value());
-    }
-    return py::dict("period_s"_a = r.period.value(), "mean_speed_m_s"_a = r.mean_speed.value(),
-                    "centre_of_mass_cv"_a = r.centre_of_mass_cv,
-                    "centre_of_mass_peak_fluctuation"_a = r.centre_of_mass_peak_fluctuation,
-                    "slowest_m_s"_a = r.slowest.value(), "fastest_m_s"_a = r.fastest.value(),
-                    "mean_thrust_N"_a = r.mean_thrust.value(), "mean_power_W"_a = r.mean_power.value(),
-                    "work_J"_a = r.work.value(), "dissipation_J"_a = r.dissipation.value(),
-                    "t_s"_a = handed_over(std::move(t)), "v_m_s"_a = handed_over(std::move(v)));
+using report::describe;
+using report::Record;
+
+py::dict object_of(Record const& record);
+
+inline py::object object_of(Estimate const& e) {
+    return py::module_::import("libdrag._draws").attr("Estimate")(e.median, e.low, e.high, e.level);
+}
+inline py::tuple object_of(Because const& because) {
+    py::object const line = py::module_::import("libdrag._draws").attr("Contribution");
+    py::list out;
+    for (Contribution const& part : because.ranked) out.append(line(part.input, part.share));
+    return out;
+}
+inline py::object object_of(report::Value const& value) {
+    return std::visit(
+        [](auto const& x) -> py::object {
+            using T = std::decay_t<decltype(x)>;
+            if constexpr (std::is_same_v<T, std::monostate>) return py::none();
+            else if constexpr (std::is_same_v<T, std::optional<Estimate>>)
+                return x ? object_of(*x) : py::object(py::none());
+            else if constexpr (std::is_same_v<T, Uncertain>) return py::make_tuple(x.value, x.sd);
+            else if constexpr (std::is_same_v<T, Because> || std::is_same_v<T, Record>) return object_of(x);
+            else if constexpr (std::is_same_v<T, std::vector<double>>)
+                return handed_over(std::vector<double>(x));
+            else if constexpr (std::is_same_v<T, std::vector<Record>>) {
+                py::list rows;
+                for (Record const& row : x) rows.append(object_of(row));
+                return py::tuple(rows);
+            } else return py::cast(x);
+        },
+        value);
+}
+inline py::dict object_of(Record const& record) {
+    py::dict out;
+    for (report::Field const& field : record)
+        if ((field.faces & report::face::object) != 0) out[py::str(field.name)] = object_of(field.value);
+    return out;
 }
 
 } // namespace libdrag_python

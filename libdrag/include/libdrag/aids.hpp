@@ -104,15 +104,16 @@ struct AidsRequest {
 };
 
 struct AidEffect {
-    std::string aid, what;       ///< the word, and the word with its amount
-    Estimate drag_area_m2;       ///< the aid's own CdA, at the swimmer's own incline; of a tether 2F/(rho v2)
-    Estimate k_added_kg_m;       ///< all that is added to k at the given speed: own drag and changed incline
-    Estimate speed_change;       ///< relative, at constant power, without breathing
-    Estimate incline_change_deg; ///< legs down positive
-    Estimate breath_penalty_ratio; ///< the same breath
-    Estimate same_drop_ratio;      ///< the same hip drop
-    Because because;               ///< of breath_penalty_ratio
-    Sample breath_penalty;         ///< draws of breath_penalty_ratio
+    std::string aid, what;    ///< the word, and the word with its amount
+    Interval<Area> drag_area; ///< the aid's own CdA, at the swimmer's own incline; of a tether 2F/(rho v2)
+    Interval<SpeedSpecificDrag>
+        k_added;           ///< all that is added to k at the given speed: own drag and changed incline
+    Estimate speed_change; ///< relative, at constant power, without breathing
+    Interval<Angle> incline_change; ///< legs down positive
+    Estimate breath_penalty_ratio;  ///< the same breath
+    Estimate same_drop_ratio;       ///< the same hip drop
+    Because because;                ///< of breath_penalty_ratio
+    Sample breath_penalty;          ///< draws of breath_penalty_ratio
 };
 
 /// How much of an aid magnifies the same breath's price by a wanted ratio.
@@ -128,9 +129,9 @@ struct WantedLoad {
 
 struct AidsEstimate {
     AidsRequest request;
-    double own_k_kg_m;    ///< active, without aids
-    double hip_drop_deg;  ///< of the breath priced
-    Estimate breath_cost; ///< relative loss of speed by that breath without aids
+    SpeedSpecificDrag own_k; ///< active, without aids
+    Angle hip_drop;          ///< of the breath priced
+    Estimate breath_cost;    ///< relative loss of speed by that breath without aids
     std::vector<AidEffect>
         effects; ///< each alone, in the order given; then all given together if more than one
     std::vector<std::string> notes, cautions;

@@ -44,13 +44,19 @@ using BreathingPlan = std::array<std::vector<Breathing>, 4>;
 /// Single events: "every-2" or a list per length "every-3,every-2". Medleys: "fly=every-1,free=every-3".
 /// @throws InvalidInput, UnknownKey
 BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text, Event const& event);
+/// Of one stroke, by length, without the repetitions of the last; as usual if it has no list.
+std::vector<Breathing> breathing_of(BreathingPlan const& plan, Stroke stroke);
+/// "every-3,every-2"
+std::string to_string(std::vector<Breathing> const& by_length);
+/// As `parse_breathing_plan` reads it: "every-2", "fly=every-1,breast=every-1,crawl=every-2".
+std::string to_string(BreathingPlan const& plan, Event const& event);
 
 struct CostRequest {
     Swim swim;
     Event event;
     Time time;
     std::vector<Time> splits{}; ///< of a medley: fly, back, breast, free
-    /// A fault is a posture over time. A measured drop alone prices the hips, and `Cost::head_s` says what the lifted
+    /// A fault is a posture over time. A measured drop alone prices the hips, and `Cost::head` says what the lifted
     /// head adds beside them. Without either nothing is priced.
     HipDrop hip_drop{};
     /// How far the head comes up. Alone it prices the head's own drag and the hips it sinks, by the pitch of the
@@ -77,9 +83,9 @@ struct LegCost {
     Stroke stroke;
     Time time;
     Velocity surface_speed;
-    Estimate cost_s;
-    double low_share;         ///< of each stroke cycle that the hips are low
-    double mean_hip_drop_deg; ///< over the surface swimming
+    Interval<Time> cost;
+    double low_share;    ///< of each stroke cycle that the hips are low
+    Angle mean_hip_drop; ///< over the surface swimming
 };
 
 struct Cost {
@@ -87,14 +93,14 @@ struct Cost {
     When when;
     Angle hip_drop; ///< peak
     /// Of the whole fault; and of the hips alone, per degree of their peak.
-    Estimate cost_s, per_degree_s;
-    bool head_priced; ///< a head lift was given
-    Angle head_lift;  ///< that, or one usual breath's
-    Estimate hips_s;  ///< what the hips cost
-    Estimate
-        head_s; ///< what the lifted head adds by its own drag: within `cost_s` if `head_priced`, else beside it
+    Interval<Time> cost, per_degree;
+    bool head_priced;    ///< a head lift was given
+    Angle head_lift;     ///< that, or one usual breath's
+    Interval<Time> hips; ///< what the hips cost
+    Interval<Time>
+        head; ///< what the lifted head adds by its own drag: within `cost` if `head_priced`, else beside it
     Estimate drag_change; ///< mean extra drag while swimming on the surface, as a fraction
-    double mean_hip_drop_deg;
+    Angle mean_hip_drop;
     double low_share;
     double priced_share; ///< surface swimming over the whole time
     std::vector<LegCost> legs;
@@ -107,7 +113,7 @@ struct Cost {
     std::optional<Estimate> full_over_quasi_steady;
     /// Price of the same breath with the aids over without, if any are worn; cost and draws then carry it.
     std::optional<Estimate> aid_ratio;
-    Sample draws; ///< of cost_s
+    Sample draws; ///< of the cost, in seconds
 };
 
 /// How many draws an answer takes: fewer where each solves the motion within the stroke.
@@ -127,11 +133,11 @@ std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<A
 /// What it takes to gain a wanted time.
 struct Inverse {
     Time wanted;
-    bool reachable;             ///< by taking away all of the drop, at the median
-    Estimate hip_drop_left_deg; ///< what may be left; 0 where all of it is not enough
-    Estimate share_left;        ///< of the fault, as a fraction: for a fault that was not given in degrees
-    double chance;              ///< share of draws in which taking away all of it is enough
-    Estimate most_s;            ///< what taking away all of it buys
+    bool reachable;                ///< by taking away all of the drop, at the median
+    Interval<Angle> hip_drop_left; ///< what may be left; 0 where all of it is not enough
+    Estimate share_left;           ///< of the fault, as a fraction: for a fault that was not given in degrees
+    double chance;                 ///< share of draws in which taking away all of it is enough
+    Interval<Time> most;           ///< what taking away all of it buys
 };
 /// @throws InvalidInput unless the wanted gain is positive and finite.
 Inverse wanted_gain(Cost const& cost, Time gain);
@@ -139,7 +145,7 @@ Inverse wanted_gain(Cost const& cost, Time gain);
 /// Which hip drop explains the difference between two times, one with and one without the fault.
 struct ImpliedDrop {
     /// None where no drop of up to 45 deg explains it in half of the draws; an upper end of 45 deg stands for more.
-    std::optional<Estimate> hip_drop_deg;
+    std::optional<Interval<Angle>> hip_drop;
     double explained; ///< share of draws in which a drop of up to 45 deg explains it
     std::vector<std::string> cautions;
     Options options{};

@@ -8,9 +8,9 @@
 #include <string>
 #include <vector>
 
-#include <libdrag/balance.hpp>
 #include <libdrag/breath.hpp>
-#include <libdrag/stroke.hpp>
+#include <libdrag/head_lift.hpp>
+#include <libdrag/motion.hpp>
 #include <libdrag/swim.hpp>
 #include <libdrag/uncertainty.hpp>
 

@@ -98,7 +98,7 @@ double lateral_area(Frustum const& f);
 /// allows for a section at least as broad as deep, the girth wins and the circle's radius is returned.
 Length half_breadth(Length girth, Length half_depth);
 
-/// A body in a posture: its outline. What it weighs and displaces is `BuoyantBody`'s (balance.hpp).
+/// A body in a posture: its outline. What it weighs and displaces is `BuoyantBody`'s (buoyancy.hpp).
 class PosedBody {
 public:
     [[nodiscard]] Body const& body() const noexcept { return body_; }

@@ -39,6 +39,8 @@ std::string in_words(Course course);       ///< "long course (50 m)"
 std::vector<Event> events(Course course);
 Length race_distance(Event const& event);
 int lengths(Event const& event);
+/// In the order swum: four of a medley.
+std::vector<Stroke> strokes(Event const& event);
 
 /// What a swimmer does between the wall and the first stroke. Defaults from the sources table.
 struct Underwater {

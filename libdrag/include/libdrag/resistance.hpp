@@ -9,6 +9,7 @@
 #include <libdrag/body.hpp>
 #include <libdrag/coefficients.hpp>
 #include <libdrag/posture.hpp>
+#include <libdrag/stroke.hpp>
 #include <libdrag/tilt.hpp>
 #include <libdrag/units.hpp>
 #include <libdrag/water.hpp>
@@ -82,12 +83,6 @@ PassiveDrag passive_drag(Hull const& hull, Water const& water, Velocity v, Angle
                          TiltModel model = TiltModel::blend, WaveModel waves = WaveModel::share);
 
 // --- active -----------------------------------------------------------------------------------------
-
-enum class Stroke { crawl, back, breast, fly };
-std::string_view to_string(Stroke stroke);  ///< crawl, back, breast, fly
-std::string_view event_word(Stroke stroke); ///< freestyle, backstroke, breaststroke, butterfly
-/// Accepts the trade's short and long names. @throws UnknownKey
-Stroke parse_stroke(std::string_view text);
 
 /// How active drag was measured: the methods disagree by a factor of two, so no figure goes without one.
 enum class Method { push_off_pads, perturbation, planimetric, residual_thrust, assisted_tow };

@@ -108,7 +108,8 @@ struct DragDraws {
 struct DragEstimate {
     Swim swim;
     Drag point;
-    Estimate passive_N, active_N, passive_k, active_k;
+    Interval<Force> passive, active;
+    Interval<SpeedSpecificDrag> passive_k, active_k;
     Because because_passive, because_active;
     std::vector<std::string> cautions;
     Options options;

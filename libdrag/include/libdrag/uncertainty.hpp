@@ -20,6 +20,8 @@
 #include <utility>
 #include <vector>
 
+#include <libdrag/units.hpp>
+
 namespace libdrag {
 
 /// Something that is not known exactly, independent of others unless it is made of the same parts. Its key is its identity: whoever asks for the unknown of this key, in whatever
@@ -94,14 +96,6 @@ public:
 
 private:
     std::vector<Unknown> list_;
-};
-
-/// Median and coverage interval of an output. All NaN (but `level`) if any draw of the output is NaN.
-struct Estimate {
-    double median;
-    double low;
-    double high;
-    double level; ///< coverage probability of low..high
 };
 
 /// One line of the ranked list.

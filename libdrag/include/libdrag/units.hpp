@@ -131,6 +131,31 @@ constexpr Angle radians(double x) { return Angle::from_value(x); }
 constexpr Angle degrees(double x) { return Angle::from_value(x * (pi / 180.0)); }
 constexpr double in_degrees(Angle a) { return a.value() * (180.0 / pi); }
 
+// --- how sure ---------------------------------------------------------------------------------------
+
+/// Median and coverage interval of a figure. All NaN (but `level`) if any of its draws is NaN.
+template <class Q> struct Interval {
+    Q median;
+    Q low;
+    Q high;
+    double level; ///< coverage probability of low..high
+};
+/// Of a plain number, and of draws, which are numbers in SI units.
+using Estimate = Interval<double>;
+
+template <class Q> constexpr Interval<Q> interval_of(Estimate const& si) {
+    return {Q::from_value(si.median), Q::from_value(si.low), Q::from_value(si.high), si.level};
+}
+template <class Q> constexpr Estimate in_si(Interval<Q> const& x) {
+    return {x.median.value(), x.low.value(), x.high.value(), x.level};
+}
+constexpr Interval<Angle> degrees(Estimate const& x) {
+    return {degrees(x.median), degrees(x.low), degrees(x.high), x.level};
+}
+constexpr Estimate in_degrees(Interval<Angle> const& x) {
+    return {in_degrees(x.median), in_degrees(x.low), in_degrees(x.high), x.level};
+}
+
 namespace literals {
 constexpr Length operator""_m(long double x) { return metres(static_cast<double>(x)); }
 constexpr Centimetres operator""_cm(long double x) { return Centimetres::from_value(static_cast<double>(x)); }
