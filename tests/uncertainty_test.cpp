@@ -346,8 +346,10 @@ TEST_CASE("normals made of parts go together as a covariance says") {
     CHECK_WITHIN(covariance, 3.0, 5.0 * std::sqrt((36.0 + 9.0) / 1e5)); // Isserlis
     for (std::size_t i : {std::size_t{0}, std::size_t{777}, std::size_t{99'999}})
         CHECK_CLOSE(x[i], 10.0 + 2.0 * p.output(2)[i], 1e-12);
-    CHECK_WITHIN(share_of(x.because(), "a"), 1.0, 1e-9);
-    CHECK_WITHIN(share_of(x.because(), "b"), 0.25, 0.01); // what it says of a: the squared correlation
+    // b explains of a the square of their correlation, 1/4; a all of it: together more than all, and scaled to it.
+    Because const because = run({a, b}, with_draws(20'000), [](auto const& u) { return u[0]; }).because(0);
+    CHECK_WITHIN(share_of(because, "a"), 0.8, 0.01);
+    CHECK_WITHIN(share_of(because, "b"), 0.2, 0.01);
     CHECK(a != Unknown::normal("a", 10.0, 2.0));
     CHECK_THROWS_AS(static_cast<void>(a.of_parts({})), InvalidInput);
     CHECK_THROWS_AS(static_cast<void>(a.of_parts({{"z", infinity}})), InvalidInput);

@@ -11,9 +11,9 @@
 #include <libdrag/added_mass.hpp>
 #include <libdrag/aids.hpp>
 #include <libdrag/balance.hpp>
+#include <libdrag/motion.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/race.hpp>
-#include <libdrag/stroke.hpp>
 #include <libdrag/swimmer.hpp>
 
 #include "fit.hpp"

@@ -182,7 +182,8 @@ public:
     /// of a choice. What a cubic cannot follow (dependence that turns more than twice) counts as the rest.
     /// Each share is the adjusted R2 of its regression (which takes off what p regressors explain by chance),
     /// not below 0; if sampling noise makes the sum exceed 1, all are scaled to sum to 1.
-    /// Unknowns that go by one name make one line, with the sum of their shares.
+    /// Unknowns that go by one name make one line, with the sum of their shares. Unknowns made of the same parts each
+    /// count what they have in common.
     /// All zero if the figure does not vary, NaN in their order if its variance is not finite.
     [[nodiscard]] Because because() const;
 
