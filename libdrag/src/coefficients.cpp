@@ -1,9 +1,11 @@
 #include <libdrag/coefficients.hpp>
 
 #include <algorithm>
+#include <optional>
 
 #include <fmt/format.h>
 
+#include <libdrag/posterior.hpp>
 #include <libdrag/quantity.hpp>
 
 namespace libdrag {
@@ -19,6 +21,23 @@ double in_row(Source const& row, std::string const& field, std::string_view text
     if (text.find('%') == std::string_view::npos || row.unit == "1") return value;
     if (row.unit == "%") return 100.0 * value;
     throw InvalidInput(field, printable(text), "a number in " + std::string(row.unit) + ", without its unit");
+}
+
+/// Middle of what the evidence leaves of a row, if answers take it from there: what tilt does, and what a swimmer holds
+/// when drag changes. How she lies, how long a breath lasts and the level of her drag are as published.
+std::optional<double> weighed(std::string_view key) {
+    auto const begins = [&](std::string_view with) { return key.substr(0, with.size()) == with; };
+    if (!begins("tilt.") && key != "race.drag_exponent" && key != "race.thrust_closure_weight")
+        return std::nullopt;
+    Posterior const& p = posterior();
+    constexpr std::array<std::string_view, tilt_laws> weights{"tilt.weight.projected", "tilt.weight.damped",
+                                                              "tilt.weight.slope", "tilt.weight.crossflow"};
+    for (std::size_t k = 0; k < tilt_laws; ++k)
+        if (key == weights[k]) return p.law_weights[k];
+    auto const at = std::find(p.keys.begin(), p.keys.end(), key);
+    if (at == p.keys.end()) return std::nullopt;
+    auto const j = static_cast<std::size_t>(at - p.keys.begin());
+    return from_scale(p.scales[j], p.means[j]);
 }
 
 } // namespace
@@ -63,7 +82,17 @@ Coefficients::Row Coefficients::row(std::string_view key) const {
     if (found != replaced_.end()) return found->second;
     if (find_replaceable(key) == nullptr) throw UnknownKey("replaceable coefficient", key, "");
     Source const& published = source(key);
-    return {published.value, published.sd};
+    return {as_published_ ? published.value : weighed(key).value_or(published.value), published.sd};
+}
+
+bool Coefficients::by_evidence(std::string_view key) const {
+    return !as_published_ && replaced_.find(key) == replaced_.end() && weighed(key);
+}
+
+Coefficients Coefficients::as_published() const {
+    Coefficients out = *this;
+    out.as_published_ = true;
+    return out;
 }
 
 double Coefficients::value(std::string_view key) const { return row(key).value; }

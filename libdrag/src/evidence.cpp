@@ -648,7 +648,7 @@ std::vector<Candidate> const& candidates() {
 /// All that the fits share: conditions, shapes and what was measured.
 class Study {
 public:
-    explicit Study(Coefficients coefficients);
+    explicit Study(Coefficients const& coefficients);
 
     std::vector<Question> questions;
     std::vector<Index> study; ///< of each row
@@ -768,7 +768,7 @@ std::array<double, tilt_laws> Study::weigh(std::array<double, tilt_laws> const& 
     return out;
 }
 
-Study::Study(Coefficients coefficients) : base_(std::move(coefficients)) {
+Study::Study(Coefficients const& coefficients) : base_(coefficients.as_published()) {
     for (VectorXd* v : {&prior, &said_sd, &step_, &empty_.prior_sd}) v->setZero(unknowns);
     std::vector<std::string> const replaced = base_.replaced();
     for (Index k = 0; k < unknowns; ++k) {

@@ -5,8 +5,9 @@
 
 #include <libdrag/added_mass.hpp>
 #include <libdrag/breath.hpp>
-#include <libdrag/quantity.hpp>
 #include <libdrag/motion.hpp>
+#include <libdrag/posterior.hpp>
+#include <libdrag/quantity.hpp>
 
 namespace libdrag::unknown {
 namespace {
@@ -28,10 +29,49 @@ Unknown factor(std::string_view key, double relative_sd, double low = 0.0, doubl
 }
 double relative(std::string_view key, Coefficients const& c) { return c.sd(key) / c.value(key); }
 
+using Parts = std::vector<std::pair<std::string, double>>;
+
+/// What the evidence leaves open of a coefficient on its scale, as parts of standard normals it shares with others.
+Parts parts_of(std::string_view key) {
+    Posterior const& p = posterior();
+    std::size_t const j = p.index(key);
+    Parts parts;
+    for (std::size_t i = 0; i <= j; ++i)
+        // What is shared below a hundredth of the SD moves nothing that is printed.
+        if (i == j || std::abs(p.row(j)[i]) > 0.01 * p.sd(j))
+            parts.emplace_back("evidence." + p.keys[i], p.row(j)[i]);
+    return parts;
+}
+double sd_of(Parts const& parts) {
+    double variance = 0.0;
+    for (auto const& part : parts) variance += part.second * part.second;
+    return std::sqrt(variance);
+}
+/// A row in its own unit: what the evidence leaves open of it, or what is published or said.
+Unknown weighed(std::string_view key, Coefficients const& c, double low, double high) {
+    if (!c.by_evidence(key)) return row(key, c, low, high);
+    Parts const parts = parts_of(key);
+    return Unknown::normal(std::string(key), c.value(key), sd_of(parts), low, high).of_parts(parts);
+}
+/// Of a default: what nobody knows of its mean, and what differs between swimmers.
+Unknown with_spread(std::string const& key, double mean, double unit, Parts parts, double between,
+                    double high) {
+    for (auto& part : parts) part.second *= unit;
+    if (between > 0.0) parts.emplace_back(key, unit * between);
+    if (parts.empty()) return Unknown::normal(key, unit * mean, 0.0, 0.0, high);
+    return Unknown::normal(key, unit * mean, sd_of(parts), 0.0, high).of_parts(parts);
+}
 /// Part of the spread of a default incline is common to all swimmers: nobody knows its mean.
-double spread_of_incline(Swim const& swim, double sd_deg, double between) {
-    double const common = swim.incline ? 0.0 : swim.coefficients.value("posture.incline.common_share");
-    return degree * sd_deg * std::hypot(common, between * std::sqrt(1.0 - common * common));
+Unknown default_incline(Swim const& swim, std::string const& key, Uncertain deg, double between) {
+    Coefficients const& c = swim.coefficients;
+    double const common = c.value("posture.incline.common_share");
+    double const high = degree * std::max(steepest_deg, deg.value);
+    if (c.by_evidence(key))
+        return with_spread(key, deg.value, degree, parts_of(key),
+                           between * std::sqrt(1.0 - common * common) * deg.sd, high);
+    return Unknown::normal(key, degree * deg.value,
+                           degree * deg.sd * std::hypot(common, between * std::sqrt(1.0 - common * common)),
+                           0.0, high);
 }
 
 /// In the ranked list: which law holds is a doubt only where it is drawn.
@@ -48,16 +88,15 @@ Unknown incline(Swim const& swim, double between) {
     std::string const key = swim.incline               ? std::string("posture.incline.measured")
                             : swim.depth.value() > 0.0 ? std::string("posture.incline.glide")
                                                        : key_of("posture.incline", swim.stroke);
-    return Unknown::normal(key, degree * deg.value, spread_of_incline(swim, deg.sd, between), 0.0,
-                           degree * std::max(steepest_deg, deg.value))
-        .called("the swimmer's own incline");
+    Unknown const u = swim.incline ? Unknown::normal(key, degree * deg.value, degree * deg.sd, 0.0,
+                                                     degree * std::max(steepest_deg, deg.value))
+                                   : default_incline(swim, key, deg, between);
+    return u.called("the swimmer's own incline");
 }
 
 Unknown towed_incline(Swim const& swim, Velocity v, double between) {
     if (towed_as_stroking(swim)) return incline(swim, between);
-    Uncertain const deg = towed_incline_deg(swim, v);
-    return Unknown::normal("posture.incline.towed", degree * deg.value,
-                           spread_of_incline(swim, deg.sd, between), 0.0, degree * steepest_deg)
+    return default_incline(swim, "posture.incline.towed", towed_incline_deg(swim, v), between)
         .called("the incline of the towed body");
 }
 
@@ -86,18 +125,20 @@ Unknown tilt_law(TiltModel model, Coefficients const& c) {
         .called(tilt_words(model));
 }
 Unknown tilt_exponent(TiltModel model, Coefficients const& c) {
-    return row("tilt.damped.exponent", c, 0.0, 1.0).called(tilt_words(model));
+    return weighed("tilt.damped.exponent", c, 0.0, 1.0).called(tilt_words(model));
 }
 Unknown tilt_slope(TiltModel model, Coefficients const& c) {
-    double const slope = TiltParameters::from(c).slope;
-    return Unknown::normal("tilt.slope", slope, slope * relative("tilt.slope", c), 0.0, 3.0 * slope)
-        .called(tilt_words(model));
+    // %/deg in the table
+    Unknown u = weighed("tilt.slope", c, 0.0, 3.0 * c.value("tilt.slope"));
+    double const per_unit = TiltParameters::from(c).slope / c.value("tilt.slope");
+    for (double* x : {&u.mean, &u.sd, &u.high}) *x *= per_unit;
+    return u.called(tilt_words(model));
 }
 Unknown tilt_crossflow_cd(TiltModel model, Coefficients const& c) {
-    return row("tilt.crossflow.cd", c, 0.3, 2.4).called(tilt_words(model));
+    return weighed("tilt.crossflow.cd", c, 0.3, 2.4).called(tilt_words(model));
 }
 Unknown tilt_axial_cd(TiltModel model, Coefficients const& c) {
-    return row("tilt.crossflow.axial_cd", c, 0.1, 0.9).called(tilt_words(model));
+    return weighed("tilt.crossflow.axial_cd", c, 0.1, 0.9).called(tilt_words(model));
 }
 
 Unknown hip_drop(double drop, std::optional<double> sd, double lever, Coefficients const& c) {
@@ -123,6 +164,7 @@ Unknown breath_width(Stroke stroke, bool breathes, Coefficients const& c) {
                       words = "how long each breath keeps the hips low";
     if (!breathes) return Unknown::fixed(key, 1.0).called(words);
     Uncertain const width = pulse_width(stroke, c);
+    if (c.by_evidence(key)) return weighed(key, c, 0.1, 0.95).called(words);
     return Unknown::normal(key, width.value, width.sd, std::min(0.1, width.value), 0.95).called(words);
 }
 Unknown breath_lag(Coefficients const& c) {
@@ -141,11 +183,20 @@ Unknown slipperiness(double between, Coefficients const& c) {
         .called("how slippery this swimmer is (spread between swimmers)");
 }
 Unknown passive_method(Coefficients const& c) {
-    return factor("resistance.passive.method", c.value("resistance.passive.method"), 0.3, 1.7)
-        .called("how passive drag was measured (spread between studies)");
+    std::string const key = "resistance.passive.method", level = "resistance.passive.cd";
+    std::string const words = "how passive drag was measured (spread between studies)";
+    if (!c.by_evidence(level)) return factor(key, c.value(key), 0.3, 1.7).called(words);
+    Parts parts = parts_of(level);
+    parts.emplace_back(key, posterior().study_spread("passive drag"));
+    return factor(key, sd_of(parts), 0.3, 1.7).of_parts(parts).called(words);
 }
 Unknown friction(Coefficients const& c) {
-    return row("resistance.friction.factor", c, 0.3, 3.0).called("how much of the drag is friction");
+    std::string const key = "resistance.friction.factor", words = "how much of the drag is friction";
+    if (!c.by_evidence(key)) return row(key, c, 0.3, 3.0).called(words);
+    Parts const parts = parts_of(key); // of the logarithm
+    return Unknown::normal(key, c.value(key), c.value(key) * sd_of(parts), 0.3, 3.0)
+        .of_parts(parts)
+        .called(words);
 }
 Unknown passive_exponent(double between, Coefficients const& c) {
     return Unknown::normal("resistance.exponent_scatter", 0.0,
@@ -153,8 +204,11 @@ Unknown passive_exponent(double between, Coefficients const& c) {
         .called("how drag grows with speed");
 }
 Unknown waves(Coefficients const& c) {
-    return Unknown::normal("resistance.wave.log_odds", 0.0, c.sd("resistance.wave.log_odds"))
-        .called("how much of the drag is waves");
+    std::string const key = "resistance.wave.log_odds", words = "how much of the drag is waves";
+    if (!c.by_evidence(key)) return Unknown::normal(key, 0.0, c.sd(key)).called(words);
+    Parts parts = parts_of(key);
+    parts.emplace_back(key, posterior().study_spread("waves"));
+    return Unknown::normal(key, 0.0, sd_of(parts)).of_parts(parts).called(words);
 }
 Unknown arms_at_sides(bool at_sides, Coefficients const& c) {
     std::string_view const key = "resistance.passive.arms_at_sides";
@@ -176,7 +230,9 @@ Unknown active(Swim const& swim, Velocity v) {
 namespace {
 char const* const effort = "what a swimmer holds when drag changes (power or thrust, drag exponent)";
 }
-Unknown drag_exponent(Coefficients const& c) { return row("race.drag_exponent", c, 1.0, 4.0).called(effort); }
+Unknown drag_exponent(Coefficients const& c) {
+    return weighed("race.drag_exponent", c, 1.0, 4.0).called(effort);
+}
 Unknown closure(Coefficients const& c) {
     double const thrust = c.value("race.thrust_closure_weight");
     return Unknown::choice("race.closure", {1.0 - thrust, thrust}).called(effort);

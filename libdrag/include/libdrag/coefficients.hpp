@@ -207,6 +207,8 @@ inline constexpr std::array replaceable{
 /// Whether a row may be replaced; null if it may not.
 Replaceable const* find_replaceable(std::string_view key);
 
+/// What an answer is computed with: the rows, where the evidence weighs them by its posterior (posterior.hpp), and
+/// whatever the user replaced.
 class Coefficients {
 public:
     /// @throws UnknownKey naming the nearest keys, InvalidInput for a row that is compiled in, a value outside
@@ -217,13 +219,19 @@ public:
     /// From text: `2.0` or `2.0+-0.5`, in the row's unit. A percentage is one only where the row is a share or
     /// in per cent.
     void replace(std::string_view key, std::string_view text);
+    /// In the middle of what is known: replaced, by the evidence, or as published.
     /// @throws UnknownKey for a row that cannot be replaced: read those with `published`
     [[nodiscard]] double value(std::string_view key) const;
+    /// As replaced or published. How far the evidence leaves a coefficient open is in the posterior.
     [[nodiscard]] double sd(std::string_view key) const;
+    /// Whether the value is that of the evidence.
+    [[nodiscard]] bool by_evidence(std::string_view key) const;
+    /// Without the evidence: where its fit begins. Replaced rows stay.
+    [[nodiscard]] Coefficients as_published() const;
     [[nodiscard]] bool empty() const noexcept { return replaced_.empty(); }
     [[nodiscard]] std::vector<std::string> replaced() const;
     friend bool operator==(Coefficients const& a, Coefficients const& b) {
-        return a.replaced_ == b.replaced_;
+        return a.replaced_ == b.replaced_ && a.as_published_ == b.as_published_;
     }
 
 private:
@@ -233,6 +241,7 @@ private:
     };
     [[nodiscard]] Row row(std::string_view key) const;
     std::map<std::string, Row, std::less<>> replaced_;
+    bool as_published_ = false;
 };
 
 } // namespace libdrag
