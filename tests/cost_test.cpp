@@ -38,7 +38,7 @@ CostRequest exact(CostRequest request, TiltModel model, double thrust_weight = 0
 }
 
 double speed_loss(Cost const& c) {
-    return 1.0 - std::pow(1.0 + c.drag_change.median, -1.0 / (published("race.drag_exponent") + 1.0));
+    return 1.0 - std::pow(1.0 + c.drag_change.median, -1.0 / (Coefficients().value("race.drag_exponent") + 1.0));
 }
 
 } // namespace
@@ -48,7 +48,7 @@ TEST_CASE("the answer by hand") {
     // dimensions, both closures, pulse and steady.
     Body const body = woman_172_63();
     TiltShape const shape = TiltShape::of(body, {});
-    TiltParameters const p = TiltParameters::from({});
+    TiltParameters const p = TiltParameters::from(Coefficients().as_published());
     double const n = published("race.drag_exponent");
     Underwater const u = Underwater::usual();
     Leg const leg = legs(parse_event("100 free", Course::lcm), 62.40_s).front();
@@ -88,7 +88,7 @@ TEST_CASE("projected and damped models in the kernel are the plain function too"
         CostRequest request = exact(hundred_free(body, 4.0), model);
         request.when = When::always;
         request.breathing = {};
-        double const R = tilt_ratio(model, shape, TiltParameters::from({}), degrees(10.0), degrees(14.0));
+        double const R = tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(10.0), degrees(14.0));
         // The body's dimensions still vary; their median is the nominal body.
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.01);
     }
@@ -464,7 +464,7 @@ TEST_CASE("a lifted head by hand: the hips' swing, the head's own drag, and both
     c.replace("breath.measured_lift.relative_sd", 0.0, 0.0);
     c.replace("breath.head.drag.arms_at_sides", published("breath.head.drag.arms_ahead"), 0.0);
     HeadLiftResponse const head = head_lift_response(request.swim, degrees(25.0), {2});
-    double const s = TiltParameters::from({}).slope, theta0 = degrees(10.0).value(), width = 0.45;
+    double const s = TiltParameters::from(Coefficients().as_published()).slope, theta0 = degrees(10.0).value(), width = 0.45;
     double const hips = s * head.mean.value() / (1.0 + s * theta0);
 
     // The head's own drag from the silhouettes of the stroking body, its published share at 30 deg.
@@ -631,7 +631,7 @@ TEST_CASE("the mean over a breath of the models that go with the silhouette") {
         CostRequest const request = exact(hundred_free(body, 6.0), model);
         double const R =
             raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, [&](double level) {
-                return tilt_ratio(model, shape, TiltParameters::from({}), degrees(10.0),
+                return tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(10.0),
                                   degrees(10.0 + 6.0 * level));
             });
         // The body's dimensions still vary; their median is the nominal body.

@@ -1,3 +1,4 @@
+#include <libdrag/posterior.hpp>
 #include <libdrag/tilt.hpp>
 
 #include <array>
@@ -17,7 +18,7 @@ namespace {
 
 double percent(TiltModel model, TiltShape const& shape, double from_deg, double to_deg) {
     return 100.0
-           * (tilt_ratio(model, shape, TiltParameters::from({}), degrees(from_deg), degrees(to_deg)) - 1.0);
+           * (tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(from_deg), degrees(to_deg)) - 1.0);
 }
 
 } // namespace
@@ -119,15 +120,38 @@ TEST_CASE("drag of a closed slender body at incidence") {
     }
 }
 
-TEST_CASE("what is drawn of the tilt spreads as the sources say") {
-    Coefficients const c;
-    Unknowns unknowns;
-    TiltUnknowns const at = TiltUnknowns::add_to(unknowns, TiltModel::blend, c);
-    CHECK_CLOSE(unknowns[at.exponent].sd, c.sd("tilt.damped.exponent"), 1e-12);
-    CHECK_CLOSE(unknowns[at.slope].sd, 0.01 * c.sd("tilt.slope") * 180.0 / pi, 1e-12); // %/deg in the table
-    CHECK_CLOSE(unknowns[at.crossflow_cd].sd, c.sd("tilt.crossflow.cd"), 1e-12);
-    CHECK_CLOSE(unknowns[at.axial_cd].sd, c.sd("tilt.crossflow.axial_cd"), 1e-12);
-    for (std::size_t const mode : at.mode) CHECK(unknowns[mode].sd == 1.0); // standard normal
+TEST_CASE("what is drawn of the tilt spreads as the sources say, or as the evidence leaves it") {
+    auto const drawn = [](Coefficients const& c) {
+        Unknowns unknowns;
+        TiltUnknowns const at = TiltUnknowns::add_to(unknowns, TiltModel::blend, c);
+        for (std::size_t const mode : at.mode) CHECK(unknowns[mode].sd == 1.0); // standard normal
+        return std::vector<Unknown>{unknowns[at.law], unknowns[at.exponent], unknowns[at.slope],
+                                    unknowns[at.crossflow_cd], unknowns[at.axial_cd]};
+    };
+    double const per_radian = 0.01 * 180.0 / pi; // %/deg in the table
+    std::array<double, 5> const unit{0.0, 1.0, per_radian, 1.0, 1.0};
+    std::array<char const*, 5> const keys{"", "tilt.damped.exponent", "tilt.slope", "tilt.crossflow.cd",
+                                          "tilt.crossflow.axial_cd"};
+    Posterior const& p = posterior();
+    std::vector<Unknown> const ours = drawn({}), theirs = drawn(Coefficients().as_published());
+    CHECK(ours[0].weights == std::vector<double>(p.law_weights.begin(), p.law_weights.end()));
+    CHECK(theirs[0].weights[1] == published("tilt.weight.damped"));
+    for (std::size_t k = 1; k < 5; ++k) {
+        CAPTURE(keys[k]);
+        std::size_t const j = p.index(keys[k]);
+        CHECK_CLOSE(ours[k].mean, unit[k] * p.mean(j), 1e-12); // all on the plain scale
+        CHECK_CLOSE(ours[k].sd, unit[k] * p.sd(j), 1e-3);      // what is shared below a hundredth is left out
+        CHECK_CLOSE(theirs[k].mean, unit[k] * published(keys[k]), 1e-12);
+        CHECK_CLOSE(theirs[k].sd, unit[k] * source(keys[k]).sd, 1e-12);
+        // A number that the user says takes the place of both.
+        Coefficients said;
+        said.replace(keys[k], published(keys[k]), 0.01);
+        CHECK_CLOSE(drawn(said)[k].sd, 0.01 * unit[k], 1e-12);
+        CHECK(drawn(said)[k].made_of.empty());
+    }
+    // The slope goes with the exponent as the factor says: its first part is the exponent's.
+    CHECK(ours[2].made_of.front().first == "evidence.tilt.damped.exponent");
+    CHECK_CLOSE(ours[2].made_of.front().second, p.row(p.index("tilt.slope"))[0] / p.sd(p.index("tilt.slope")), 1e-3);
 }
 
 TEST_CASE("one draw in the middle of everything is the plain function") {
