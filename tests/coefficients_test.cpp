@@ -26,8 +26,7 @@ bool begins(std::string_view text, std::string_view with) { return text.substr(0
 
 Body body_of(Sex sex) { return Body::estimate({sex, 1.80_m, kilograms(75.0)}); }
 
-/// Some tilt models hold in few groups of draws.
-Options const few{100};
+Options const few{640}; // 20 groups that share a tilt law
 
 /// Numbers of all answers that a row may change, chosen by its family.
 std::vector<double> answers(std::string_view key, Coefficients const& c) {
