@@ -629,7 +629,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
             low / swum,
             priced,
             std::move(legs),
-            draws.because(),
+            request.doubts ? draws.because() : Because{},
             notes_of(model, request.swim, speed_loss, head),
             cautions_of(model, request),
             draws.options(),
