@@ -322,10 +322,10 @@ TEST_CASE("balance and aids as JSON, CSV and words") {
     auto const json = nlohmann::json::parse(report::balance(b, head, report::Form::json));
     CHECK(json["centre_of_buoyancy_m"].get<double>() == b.centre_of_buoyancy.value());
     CHECK(json["centre_of_mass_m"].get<double>() == b.centre_of_mass.value());
-    CHECK(json["still_moment_N_m"].get<double>() == b.still_moment_N_m.value);
-    CHECK(json["stiffness_N_m_per_deg"].get<double>() == b.stiffness_N_m_per_deg.value);
+    CHECK(json["still_moment_N_m"].get<double>() == b.still_moment.value.value());
+    CHECK(json["stiffness_N_m_per_deg"].get<double>() == per_degree(b.total_stiffness.value));
     CHECK(json["immersion_m"].get<double>() == b.immersion->value());
-    CHECK(json["aids"][0]["incline_change_deg"].get<double>() == b.loads[0].incline_deg.value);
+    CHECK(json["aids"][0]["incline_change_deg"].get<double>() == in_degrees(b.loads[0].incline_change.value));
     CHECK(json["head_lift"]["series"].size() == head.series.size());
     for (report::Form form : {report::Form::words, report::Form::json}) {
         // Every face says that a balance is for changes.

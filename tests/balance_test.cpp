@@ -165,10 +165,10 @@ TEST_CASE("centre of buoyancy ahead of the centre of mass: two studies, and the 
         Balance const b = balance(Swim{row.body});
         double const weight = row.body.mass().value() * g;
         double const by_other = 0.01 * row.other * weight;
-        CHECK_WITHIN(b.still_moment_N_m.value, by_other, 2.0 * b.still_moment_N_m.sd);
+        CHECK_WITHIN(b.still_moment.value.value(), by_other, 2.0 * b.still_moment.sd.value());
         double const half_gap = 0.005 * (row.hovering - row.other) * weight;
-        CHECK(b.still_moment_N_m.sd > half_gap);
-        CHECK(b.still_moment_N_m.sd < 1.5 * half_gap);
+        CHECK(b.still_moment.sd.value() > half_gap);
+        CHECK(b.still_moment.sd.value() < 1.5 * half_gap);
         CHECK(b.notes[1].find("McLean & Hinrichs 1998") != std::string::npos);
         CHECK(b.notes[1].find("Watanabe et al. 2014") != std::string::npos);
     }
@@ -176,18 +176,18 @@ TEST_CASE("centre of buoyancy ahead of the centre of mass: two studies, and the 
 
 TEST_CASE("the still moment's SD holds everything that is not known about it") {
     Body const body = man_180_75();
-    double const sd = balance(Swim{body}).still_moment_N_m.sd;
+    double const sd = balance(Swim{body}).still_moment.sd.value();
     for (char const* key : {"balance.fat.men", "balance.lungs_below_xiphoid", "balance.leg_density_excess",
                             "balance.lungs.men.tlc.offset", "balance.lungs.men.rv.offset"}) {
         CAPTURE(key);
         Swim known{body};
         known.coefficients.replace(key, Coefficients{}.value(key), 0.0);
-        CHECK(balance(known).still_moment_N_m.sd < sd);
+        CHECK(balance(known).still_moment.sd.value() < sd);
     }
     Swim agreed{body}; // as if both studies had found the same
     agreed.coefficients.replace("balance.buoyancy_ahead.men.1998", 1.93, 0.43);
     double const gap = 0.5 * 0.0114 * 75.0 * g;
-    CHECK_CLOSE(balance(agreed).still_moment_N_m.sd, std::sqrt(sd * sd - gap * gap), 1e-9);
+    CHECK_CLOSE(balance(agreed).still_moment.sd.value(), std::sqrt(sd * sd - gap * gap), 1e-9);
 }
 
 TEST_CASE("a weight on a body under water: the stroke carries it at the shoulders") {
@@ -206,7 +206,8 @@ TEST_CASE("a weight on a body under water: the stroke carries it at the shoulder
     auto const belt = [&](double ahead, double sd) {
         Swim other = swim;
         other.coefficients.replace("balance.stroke_support", ahead, sd);
-        return balance(other, {Lungs::empty}, {lead(body, 2.0, "hip_height")}).loads[0].incline_deg;
+        return in_degrees(
+            balance(other, {Lungs::empty}, {lead(body, 2.0, "hip_height")}).loads[0].incline_change);
     };
     CHECK(belt(0.2, 0.0).value > 1.2 * belt(0.0, 0.0).value);
     CHECK(belt(0.0, 0.2).sd > 1.02 * belt(0.0, 0.0).sd);
@@ -243,7 +244,7 @@ TEST_CASE("stiffness is what body, kick and arms do together: the hull alone tur
     CHECK_CLOSE(munk, (0.960 - 0.021) * 0.0746 * 997.0 * 1.6 * 1.6 * pi / 180.0, 0.01);
     CHECK_WITHIN(munk, 3.0, 0.3);
     Balance const b = balance(swim);
-    CHECK(b.stiffness_N_m_per_deg.value > munk + b.stiffness.hydrostatic.value() * pi / 180.0);
+    CHECK(per_degree(b.total_stiffness.value) > munk + b.stiffness.hydrostatic.value() * pi / 180.0);
     CHECK(b.notes[2].find("body, kick and arms") != std::string::npos);
     CHECK(b.notes[2].find("pitches the hips up") != std::string::npos);
 }
@@ -255,7 +256,7 @@ TEST_CASE("a neutrally buoyant belt changes nothing") {
         Balance const b =
             balance(swim, {lungs}, {{"belt", kilograms(2.0), Volume::from_value(volume), metres(0.9)}});
         CHECK_WITHIN(b.loads[0].lift.value(), 0.0, 1e-9);
-        CHECK_WITHIN(b.loads[0].incline_deg.value, 0.0, 1e-9);
+        CHECK_WITHIN(in_degrees(b.loads[0].incline_change.value), 0.0, 1e-9);
         CHECK(b.loads[0].floats == b.floats);
         CHECK(b.loads[0].immersion.has_value() == b.floats);
         if (b.floats) CHECK_WITHIN(b.loads[0].immersion->value(), 0.0, 1e-9);
@@ -272,10 +273,11 @@ TEST_CASE("weight at the hips lowers the hips, foam at the thighs raises the leg
                 Balance const b =
                     balance(swim, {lungs},
                             {lead(body, 1.0, "hip_height"), lead(body, 2.0, "hip_height"), foam(3.0, thigh)});
-                CHECK(b.loads[0].incline_deg.value > 0.1);
-                CHECK(b.loads[1].incline_deg.value > b.loads[0].incline_deg.value);
+                CHECK(in_degrees(b.loads[0].incline_change.value) > 0.1);
+                CHECK(in_degrees(b.loads[1].incline_change.value)
+                      > in_degrees(b.loads[0].incline_change.value));
                 if (b.loads[1].immersion) CHECK(b.loads[1].immersion->value() > 0.0);
-                CHECK(b.loads[2].incline_deg.value < -0.5);
+                CHECK(in_degrees(b.loads[2].incline_change.value) < -0.5);
                 REQUIRE(b.together);
                 CHECK_CLOSE(b.together->lift.value(),
                             b.loads[0].lift.value() + b.loads[1].lift.value() + b.loads[2].lift.value(),
@@ -291,12 +293,12 @@ TEST_CASE("still and level most men's legs sink") {
         Swim swim{man_180_75()};
         swim.posture.arms = Arms::at_sides;
         Balance const b = balance(swim, {lungs});
-        CHECK(b.still_moment_N_m.value > last);
-        CHECK(b.still_moment_N_m.value > 3.0);
-        CHECK(b.still_moment_N_m.value < 24.0);
-        CHECK(b.still_moment_N_m.sd > 1.0);
+        CHECK(b.still_moment.value.value() > last);
+        CHECK(b.still_moment.value.value() > 3.0);
+        CHECK(b.still_moment.value.value() < 24.0);
+        CHECK(b.still_moment.sd.value() > 1.0);
         CHECK(b.centre_of_buoyancy > b.centre_of_mass);
-        last = b.still_moment_N_m.value;
+        last = b.still_moment.value.value();
     }
 }
 
@@ -309,9 +311,9 @@ TEST_CASE("stiffness: calibration, order, and agreement with the solver") {
         CHECK_CLOSE(in_degrees(out.held), 0.32 * 10.0, 1e-9);
         CHECK(out.peak == out.held);
         Balance const b = balance(swim);
-        CHECK(b.stiffness_N_m_per_deg.value > 4.0);
-        CHECK(b.stiffness_N_m_per_deg.value < 10.0);
-        CHECK(b.stiffness_N_m_per_deg.sd > 0.3 * b.stiffness_N_m_per_deg.value);
+        CHECK(per_degree(b.total_stiffness.value) > 4.0);
+        CHECK(per_degree(b.total_stiffness.value) < 10.0);
+        CHECK(per_degree(b.total_stiffness.sd) > 0.3 * per_degree(b.total_stiffness.value));
         CHECK_CLOSE(pitch_stiffness_log_sd(), std::hypot(std::hypot(0.12 / 0.32, 3.5 / 10.0), 0.3), 1e-12);
 
         // A small couple turns the body by moment over stiffness, floating or not.
@@ -351,9 +353,10 @@ TEST_CASE("any body in any posture gives finite, continuous results") {
         double const litres = std::uniform_real_distribution<>(0.5, 8.0)(random);
         Composition const composition{Volume::from_value(1e-3 * litres)};
         Balance const b = balance(swim, composition, {lead(swim.body, 1.0, "hip_height")});
-        for (double x : {b.still_moment_N_m.value, b.still_moment_N_m.sd, b.stiffness_N_m_per_deg.value,
-                         b.centre_of_buoyancy.value(), b.centre_of_mass.value(), b.loads[0].incline_deg.value,
-                         b.loads[0].incline_deg.sd, b.waterplane.value()})
+        for (double x : {b.still_moment.value.value(), b.still_moment.sd.value(),
+                         per_degree(b.total_stiffness.value), b.centre_of_buoyancy.value(),
+                         b.centre_of_mass.value(), in_degrees(b.loads[0].incline_change.value),
+                         in_degrees(b.loads[0].incline_change.sd), b.waterplane.value()})
             CHECK(std::isfinite(x));
         CHECK(b.immersion.has_value() == b.floats);
         CHECK(b.volume.value() > 0.0);
@@ -361,7 +364,7 @@ TEST_CASE("any body in any posture gives finite, continuous results") {
         // A hair more air moves the answer by a hair.
         Composition const more{Volume::from_value(1e-3 * litres + 1e-7)};
         Balance const c = balance(swim, more);
-        CHECK_WITHIN(c.still_moment_N_m.value, b.still_moment_N_m.value, 0.05);
+        CHECK_WITHIN(c.still_moment.value.value(), b.still_moment.value.value(), 0.05);
         CHECK_WITHIN(c.centre_of_buoyancy.value(), b.centre_of_buoyancy.value(), 1e-3);
     }
 }
@@ -376,7 +379,7 @@ TEST_CASE("a force carried further ahead leaves a heavy swimmer's legs lower") {
     Swim swim{man_180_75()};
     auto const tip = [&](double ahead) {
         swim.coefficients.replace("balance.stroke_support", ahead, 0.0);
-        return balance(swim, emptied, {lead}).loads.front().incline_deg.value;
+        return in_degrees(balance(swim, emptied, {lead}).loads.front().incline_change.value);
     };
     CHECK(tip(0.3) > tip(0.0));
     CHECK(tip(0.0) > tip(-0.2));
@@ -393,7 +396,7 @@ TEST_CASE("lungs between full and empty are as unsure as a mean of the two is") 
     auto const moment = [&](LungFill lungs) {
         Composition composition;
         composition.lungs = lungs;
-        return balance(swim, composition).still_moment_N_m;
+        return in_si(balance(swim, composition).still_moment);
     };
     auto const stated = [&](double m3) { return moment(Volume::from_value(m3)); };
     double const by_lungs = 0.5 * (stated(gas + sd).value - stated(gas - sd).value);
@@ -407,7 +410,7 @@ TEST_CASE("a small weight tips the body by its moment over the stiffness") {
     double const W = 2.0, stiffness = pitch_stiffness(swim).total().value() * pi / 180.0; // N m per degree
     auto const tip = [&](double from_soles) {
         Load const weight{"weight", kilograms(W / 9.80665), Volume::from_value(0.0), metres(from_soles)};
-        return balance(swim, {}, {weight}).loads.front().incline_deg.value;
+        return in_degrees(balance(swim, {}, {weight}).loads.front().incline_change.value);
     };
     CHECK_CLOSE(tip(0.4) - tip(1.4), W * 1.0 / stiffness, 0.05);
     CHECK(tip(0.4) > 0.0); // at the knees it sinks the legs

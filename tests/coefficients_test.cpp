@@ -113,9 +113,10 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
                 Load const belt = *load_of(Belt{kilograms(2.0)}, swim.body, c);
                 Balance const b = balance(swim, {filling}, {belt});
                 out.insert(out.end(),
-                           {b.volume.value(), b.density.value(), b.still_moment_N_m.value,
-                            b.still_moment_N_m.sd, b.stiffness_N_m_per_deg.value, b.stiffness_N_m_per_deg.sd,
-                            b.loads[0].incline_deg.value, b.loads[0].incline_deg.sd});
+                           {b.volume.value(), b.density.value(), b.still_moment.value.value(),
+                            b.still_moment.sd.value(), per_degree(b.total_stiffness.value),
+                            per_degree(b.total_stiffness.sd), in_degrees(b.loads[0].incline_change.value),
+                            in_degrees(b.loads[0].incline_change.sd)});
                 HeadLiftResponse const head = head_lift_response(swim, metres(0.06), {2}, {filling});
                 out.insert(out.end(), {head.moment.value(), head.peak.value()});
             }

@@ -168,6 +168,14 @@ TEST_CASE("a replaced coefficient is what its user says, and carries the SD she 
     CHECK(wide.predicted.high > 1.1 * narrow.predicted.high);
     Posterior const said = fit_posterior(c);
     std::size_t const j = said.index("resistance.passive.cd");
-    CHECK_CLOSE(said.mean(j), std::log(0.9), 1e-9);
-    CHECK_CLOSE(said.sd(j), 0.3 / 0.9, 1e-6);
+    CHECK(said.scales[j] == Scale::plain);
+    CHECK_CLOSE(said.mean(j), 0.9, 1e-12);
+    CHECK_CLOSE(said.sd(j), 0.3, 1e-6);
+    // Also at the end of what it may be, where a log-odds is not finite.
+    Coefficients power;
+    power.replace("race.thrust_closure_weight", 0.0, 0.0);
+    CHECK_WITHIN(fit_posterior(power).sd(posterior().index("race.thrust_closure_weight")), 0.0, 1e-9);
+    EvidenceRow const draft = row_of(evidence({}, power), "drafting");
+    // 9 % less drag at constant power and D = k v^2.2.
+    CHECK_CLOSE(draft.predicted.median, std::pow(0.91, -1.0 / 3.2) - 1.0, 0.03);
 }

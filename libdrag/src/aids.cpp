@@ -190,13 +190,12 @@ void add_drag(Change& change, Aid const& aid, Coefficients const& c) {
 }
 
 void add_trim(Change& change, LoadEffect const& effect, double log_sd) {
-    double const degree = degrees(1.0).value();
     change.lift = effect.lift.value();
-    change.incline = effect.incline_deg.value * degree;
-    double const by_stiffness = effect.incline_deg.value * log_sd;
-    double const rest = square(effect.incline_deg.sd) - square(by_stiffness);
+    auto const [incline, sd] = in_si(effect.incline_change);
+    change.incline = incline;
+    double const rest = square(sd) - square(incline * log_sd);
     // A weight sinks the hips the more the further ahead the stroke carries it.
-    change.incline_support = std::copysign(std::sqrt(std::max(rest, 0.0)), -change.lift) * degree;
+    change.incline_support = std::copysign(std::sqrt(std::max(rest, 0.0)), -change.lift);
 }
 
 /// One set of values for all that is uncertain; the tilt model apart.

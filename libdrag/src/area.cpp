@@ -497,8 +497,12 @@ private:
         if (e.rows == 0) return;
         kernel::dispatch<libdrag::cover>(static_cast<Swath const*>(&swaths_[static_cast<std::size_t>(k)]),
                                          &e);
-        for (std::size_t right = 0, left = e.rows; right < e.rows; ++right, ++left)
-            covered_.unite(e.row[right], {{e.edge[left], e.edge[right]}, k, k, e.at[left], e.at[right], 0});
+        for (std::size_t i = 0, j = e.rows; i < e.rows; ++i, ++j) {
+            // Between two ends that lean opposite ways, seen all but edge-on, left and right change places.
+            bool const turned = e.edge[j] > e.edge[i];
+            std::size_t const right = turned ? j : i, left = turned ? i : j;
+            covered_.unite(e.row[i], {{e.edge[left], e.edge[right]}, k, k, e.at[left], e.at[right], 0});
+        }
         e.rows = 0;
     }
 

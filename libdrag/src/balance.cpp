@@ -341,9 +341,9 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
                 rest.carried,
                 body.from_soles(buoyancy),
                 body.from_soles(body.centre_of_mass()),
-                still_moment_of(swim, composition),
-                {stiffness.total().value() * per_degree, stiffness.total().value() * per_degree * log_sd},
+                with_sd_of<Torque>(still_moment_of(swim, composition)),
                 stiffness,
+                {stiffness.total(), stiffness.total() * log_sd},
                 rest.floats ? std::optional(metres(rest.plane_z)) : std::nullopt,
                 Area::from_value(rest.immersed.plane),
                 {},
@@ -365,12 +365,12 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
             lever += std::abs(up) * load.from_soles.value();
         }
         Length const place = size > 0.0 ? metres(lever / size) : some.front().from_soles;
-        double const change = in_degrees(loaded.trim);
-        double const sd = std::hypot(change * log_sd, in_degrees(elsewhere.trim) - change);
+        double const change = loaded.trim.value();
+        double const sd = std::hypot(change * log_sd, elsewhere.trim.value() - change);
         return LoadEffect{std::move(name),
                           Force::from_value(lift),
                           place,
-                          {change, sd},
+                          {radians(change), radians(sd)},
                           loaded.floats,
                           loaded.carried,
                           rest.floats && loaded.floats ? std::optional(metres(loaded.plane_z - rest.plane_z))

@@ -350,7 +350,7 @@ Record describe(LoadEffect const& e) {
             in(face::object, field("name", e.name)),
             field("lift", e.lift),
             field("from_soles", e.from_soles),
-            field("incline_change", "deg", e.incline_deg),
+            field("incline_change", e.incline_change),
             field("floats", e.floats),
             field("carried_by_stroke", e.carried_by_stroke),
             in(face::table, field("immersion_change", e.immersion)),
@@ -400,8 +400,8 @@ Record describe(Balance const& b, std::optional<HeadLiftResponse> const& head) {
         in(face::tree, field("carried_by_stroke", b.carried_by_stroke)),
         in(face::tree, field("centre_of_buoyancy", b.centre_of_buoyancy)),
         in(face::tree, field("centre_of_mass", b.centre_of_mass)),
-        in(face::tree, field("still_moment", "N_m", b.still_moment_N_m)),
-        in(face::tree, field("stiffness", "N_m_per_deg", b.stiffness_N_m_per_deg)),
+        in(face::tree, field("still_moment", b.still_moment)),
+        in(face::tree, field("stiffness", b.total_stiffness)),
         in(face::tree, field("immersion", b.immersion)),
         in(face::tree, field("waterplane", b.waterplane)),
         in(face::tree, as_json("aids", field("loads", std::move(loads)))),
@@ -506,21 +506,13 @@ Record describe(Swimmer const& swimmer, Body const& body) {
 Record describe(Evidence const& e) {
     std::vector<Record> rows, narrowing;
     for (EvidenceRow const& row : e.rows)
-        rows.push_back({field("id", row.id),
-                        field("study", row.study),
-                        field("kind", row.kind),
-                        field("skill", row.skill),
-                        field("quantity", row.quantity),
-                        field("unit", row.unit),
-                        field("measured", row.measured),
-                        field("sd", row.sd ? Value(*row.sd) : Value()),
+        rows.push_back({field("id", row.id), field("study", row.study), field("kind", row.kind),
+                        field("skill", row.skill), field("quantity", row.quantity), field("unit", row.unit),
+                        field("measured", row.measured), field("sd", row.sd ? Value(*row.sd) : Value()),
                         field("n", row.n ? Value(std::int64_t{*row.n}) : Value()),
-                        field("predicted", row.predicted.median),
-                        field("low", row.predicted.low),
-                        field("high", row.predicted.high),
-                        field("inside", row.inside),
-                        field("source", row.source),
-                        field("verified", row.verified),
+                        field("predicted", row.predicted.median), field("low", row.predicted.low),
+                        field("high", row.predicted.high), field("inside", row.inside),
+                        field("source", row.source), field("verified", row.verified),
                         field("note", row.note)});
     for (Narrowing const& n : e.narrowing)
         narrowing.push_back(
@@ -528,14 +520,10 @@ Record describe(Evidence const& e) {
     Record laws;
     for (std::size_t k = 0; k < tilt_laws; ++k)
         laws.push_back(field(to_string(static_cast<TiltModel>(k)), e.law_weights[k]));
-    return {field("rows", std::move(rows)),
-            field("studies", std::int64_t{e.studies}),
-            field("coverage", e.coverage),
-            field("coverage_50", e.coverage_50),
-            field("coverage_80", e.coverage_80),
-            field("half_width_median", e.half_width_median),
-            field("log_score", e.log_score),
-            field("tilt_model_weights", std::move(laws)),
+    return {field("rows", std::move(rows)),          field("studies", std::int64_t{e.studies}),
+            field("coverage", e.coverage),           field("coverage_50", e.coverage_50),
+            field("coverage_80", e.coverage_80),     field("half_width_median", e.half_width_median),
+            field("log_score", e.log_score),         field("tilt_model_weights", std::move(laws)),
             field("narrowing", std::move(narrowing))};
 }
 

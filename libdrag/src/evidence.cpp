@@ -653,7 +653,10 @@ public:
     std::vector<Question> questions;
     std::vector<Index> study; ///< of each row
     Index studies = 0;
-    VectorXd y; ///< of each row, on its scale
+    VectorXd y;                ///< of each row, on its scale
+    std::vector<Scale> scales; ///< of the coefficients; plain where the user says one
+    VectorXd prior;            ///< their middle on it
+    VectorXd said_sd;          ///< of those that the user says: rows do not move them, answers carry them
     std::array<LawFit, tilt_laws> laws;
     std::array<double, tilt_laws> weights;
 
@@ -664,7 +667,7 @@ public:
 
 private:
     Coefficients base_;
-    VectorXd prior_;
+    VectorXd step_; ///< of central differences
     fit::Rows empty_;
     Hulls shapes_;
 
@@ -680,7 +683,8 @@ Coefficients Study::at(VectorXd const& b) const {
     for (Index k = 0; k < unknowns; ++k) {
         Weighed const& w = weighed[index(k)];
         Replaceable const& range = *find_replaceable(w.key);
-        c.replace(w.key, std::clamp(from_scale(w.scale, b[k]), range.low, range.high), base_.sd(w.key));
+        c.replace(w.key, std::clamp(from_scale(scales[index(k)], b[k]), range.low, range.high),
+                  base_.sd(w.key));
     }
     return c;
 }
@@ -700,7 +704,8 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
         if (own(i)) out.linear.at_prior[i] = evaluate(i, middle);
     for (Index k = 0; k < unknowns; ++k) {
         Weighed const& w = weighed[index(k)];
-        double const step = 0.1 * (w.prior_sd > 0.0 ? w.prior_sd : w.between);
+        double const step = step_[k];
+        if (step == 0.0) continue;
         VectorXd moved = out.b;
         moved[k] = out.b[k] + step;
         World more(at(moved), tilt_models[law], shapes_);
@@ -713,7 +718,7 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
                 out.linear.slope(i, k) = moves ? (evaluate(i, more) - evaluate(i, less)) / (2.0 * step) : 0.0;
             }
     }
-    VectorXd const back = out.linear.slope * (prior_ - out.b);
+    VectorXd const back = out.linear.slope * (prior - out.b);
     for (Index i = 0; i < all; ++i)
         if (own(i)) out.linear.at_prior[i] += back[i];
 
@@ -735,14 +740,14 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
 }
 
 LawFit Study::fit_law(std::size_t law, LawFit const* other) {
-    LawFit out{{}, other == nullptr ? prior_ : other->b, empty_, {}};
+    LawFit out{{}, other == nullptr ? prior : other->b, empty_, {}};
     VectorXd ln_tau = other == nullptr ? empty_.log_tau : other->fit.log_tau;
     constexpr int most = 6;
     for (int iteration = 0; iteration < most; ++iteration) {
         linearise(law, other, out);
         out.fit = fit::solve(out.rows, ln_tau);
         ln_tau = out.fit.log_tau;
-        VectorXd const next = prior_ + out.fit.shift;
+        VectorXd const next = prior + out.fit.shift;
         double moved = 0.0;
         for (Index k = 0; k < unknowns; ++k)
             if (empty_.prior_sd[k] > 0.0)
@@ -764,14 +769,16 @@ std::array<double, tilt_laws> Study::weigh(std::array<double, tilt_laws> const& 
 }
 
 Study::Study(Coefficients coefficients) : base_(std::move(coefficients)) {
-    prior_.resize(unknowns);
-    empty_.prior_sd.resize(unknowns);
-    std::vector<std::string> const held = base_.replaced();
+    for (VectorXd* v : {&prior, &said_sd, &step_, &empty_.prior_sd}) v->setZero(unknowns);
+    std::vector<std::string> const replaced = base_.replaced();
     for (Index k = 0; k < unknowns; ++k) {
         Weighed const& w = weighed[index(k)];
-        prior_[k] = to_scale(w.scale, base_.value(w.key));
-        bool const said = std::find(held.begin(), held.end(), w.key) != held.end();
-        empty_.prior_sd[k] = said ? 0.0 : w.prior_sd;
+        bool const said = std::find(replaced.begin(), replaced.end(), w.key) != replaced.end();
+        scales.push_back(said ? Scale::plain : w.scale);
+        prior[k] = to_scale(scales.back(), base_.value(w.key));
+        if (said) said_sd[k] = base_.sd(w.key);
+        else empty_.prior_sd[k] = w.prior_sd;
+        step_[k] = 0.1 * (said ? said_sd[k] : w.prior_sd > 0.0 ? w.prior_sd : w.between);
     }
     empty_.log_tau.resize(static_cast<Index>(groups.size()));
     for (std::size_t g = 0; g < groups.size(); ++g)
@@ -808,18 +815,6 @@ Study::Study(Coefficients coefficients) : base_(std::move(coefficients)) {
     weights = weigh(log_likelihood);
 }
 
-/// SD on the scale of the coefficients that the user holds: rows do not move them, answers carry them.
-VectorXd held_sd(Coefficients const& c) {
-    VectorXd out = VectorXd::Zero(unknowns);
-    std::vector<std::string> const held = c.replaced();
-    for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[index(k)];
-        if (std::find(held.begin(), held.end(), w.key) != held.end())
-            out[k] = c.sd(w.key) * scale_slope(w.scale, c.value(w.key));
-    }
-    return out;
-}
-
 /// One normal for each tilt model, weighed.
 struct Mixture {
     std::array<fit::Normal, tilt_laws> parts;
@@ -854,7 +849,7 @@ struct Mixture {
 };
 
 /// What every row is predicted as by all studies but its own.
-std::vector<Mixture> left_out(Study const& all, VectorXd const& held) {
+std::vector<Mixture> left_out(Study const& all) {
     std::vector<Mixture> out(index(all.size()));
     constexpr int few = 3; // from the spreads of the fit to all rows
     for (Index g = 0; g < all.studies; ++g) {
@@ -877,7 +872,7 @@ std::vector<Mixture> left_out(Study const& all, VectorXd const& held) {
                 fit::Normal const n = fit::predict(law.rows, i, fits[k]);
                 out[index(i)].parts[k] = {
                     law.linear.at_prior[i] + n.mean,
-                    std::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(held).norm())};
+                    std::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(all.said_sd).norm())};
             }
         }
     }
@@ -939,7 +934,7 @@ std::vector<Narrowing> narrowing(Study const& all) {
 Evidence evidence(Options const& options, Coefficients const& coefficients) {
     require_possible(options);
     Study const all(coefficients);
-    std::vector<Mixture> const predicted = left_out(all, held_sd(coefficients));
+    std::vector<Mixture> const predicted = left_out(all);
     Evidence out{{}, 0.0, 0.0, 0.0, 0.0, 0.0, static_cast<int>(all.studies), all.weights, narrowing(all)};
     std::vector<double> half_widths;
     std::size_t i = 0;
@@ -980,7 +975,6 @@ fit::Rows fit::rows_of_evidence() { return Study({}).laws[first_law].rows; }
 
 Posterior fit_posterior(Coefficients const& coefficients) {
     Study const all(coefficients);
-    VectorXd const held = held_sd(coefficients);
     constexpr Index parameters = static_cast<Index>(law_of.size());
     std::vector<Index> kept;
     for (Index k = 0; k < unknowns; ++k)
@@ -994,10 +988,9 @@ Posterior fit_posterior(Coefficients const& coefficients) {
         mean[k].resize(n);
         V[k].resize(n, n);
         for (Index i = 0; i < n; ++i) {
-            Weighed const& w = weighed[index(kept[index(i)])];
-            mean[k][i] = to_scale(w.scale, coefficients.value(w.key)) + all.laws[k].fit.shift[kept[index(i)]];
+            mean[k][i] = all.prior[kept[index(i)]] + all.laws[k].fit.shift[kept[index(i)]];
             for (Index j = 0; j < n; ++j) V[k](i, j) = all.laws[k].fit.V(kept[index(i)], kept[index(j)]);
-            V[k](i, i) += square(held[kept[index(i)]]);
+            V[k](i, i) += square(all.said_sd[kept[index(i)]]);
         }
     }
     VectorXd m = VectorXd::Zero(n);
@@ -1024,13 +1017,15 @@ Posterior fit_posterior(Coefficients const& coefficients) {
             C(q, p) = C(p, q);
         }
     }
+    constexpr double hair = 1e-24; // of a coefficient that is said to be exact, for the factor's sake
+    for (Index i = 0; i < n; ++i) C(i, i) = std::max(C(i, i), hair);
     Eigen::MatrixXd const L = C.llt().matrixL();
 
     Posterior out{{}, {}, {}, {}, {}, all.weights};
     for (Index i = 0; i < n; ++i) {
         Weighed const& w = weighed[index(kept[index(i)])];
         out.keys.emplace_back(w.key);
-        out.scales.push_back(w.scale);
+        out.scales.push_back(all.scales[index(kept[index(i)])]);
         out.means.push_back(m[i]);
         for (Index j = 0; j <= i; ++j) out.factor.push_back(L(i, j));
     }

@@ -474,14 +474,25 @@ std::string evidence(Evidence const& e, Style const& style) {
         return write_csv(std::get<std::vector<Record>>(at(answer, "rows").value), {&made});
     std::string const band = e.rows.empty() ? "95 %" : level(e.rows.front().predicted);
     Page page(style);
-    page.line("  Each predicted from all other studies");
-    std::vector<std::vector<std::string>> rows{
-        {"row", "measured", "predicted", band + " range", "inside", "kind", "quantity"}};
-    for (EvidenceRow const& row : e.rows)
-        rows.push_back({row.id, number(row.measured, 3), number(row.predicted.median, 3),
-                        number(row.predicted.low, 3) + " to " + number(row.predicted.high, 3),
-                        row.inside ? "in" : "OUT", row.kind, row.quantity});
-    page.table(rows);
+    page.line("Each row is predicted from all other studies.");
+    constexpr std::array<std::pair<char const*, char const*>, 4> kinds{
+        {{"swimmer", "Swimmers"},
+         {"mannequin", "Mannequins and devices"},
+         {"computed", "Computed bodies"},
+         {"regression", "Formulas of body size"}}};
+    for (auto const& kind : kinds) {
+        page.line();
+        page.line("  " + std::string(kind.second));
+        std::vector<std::vector<std::string>> rows{
+            {"row", "measured", "predicted", band + " range", "inside", "quantity"}};
+        for (EvidenceRow const& row : e.rows) {
+            if (row.kind != kind.first) continue;
+            std::string const range = number(row.predicted.low, 3) + " to " + number(row.predicted.high, 3);
+            rows.push_back({row.id, number(row.measured, 3), number(row.predicted.median, 3), range,
+                            row.inside ? "in" : "OUT", row.quantity});
+        }
+        page.table(rows);
+    }
     page.line();
     for (EvidenceRow const& row : e.rows)
         if (!row.inside && !row.note.empty()) page.hang("  " + row.id + ": ", 4, row.note);
@@ -498,10 +509,11 @@ std::string evidence(Evidence const& e, Style const& style) {
                                        percent(e.law_weights[0]), percent(e.law_weights[1]),
                                        percent(e.law_weights[2]), percent(e.law_weights[3])));
     for (std::size_t i = 0; i < std::min<std::size_t>(3, e.narrowing.size()); ++i)
-        page.paragraph(i == 0 ? "To measure" : "",
-                       fmt::format("{}: {} of what is not known of a tilt's price, {} of active drag",
-                                   e.narrowing[i].measurement, percent(e.narrowing[i].price),
-                                   percent(e.narrowing[i].drag)));
+        page.paragraph(
+            i == 0 ? "To measure" : "",
+            fmt::format("{}: would take {} of the variance of a hip drop's price, {} of active drag's",
+                        e.narrowing[i].measurement, percent(e.narrowing[i].price),
+                        percent(e.narrowing[i].drag)));
     page.paragraph("Made by", "libdrag " + std::string(version()));
     return page.text();
 }

@@ -52,8 +52,8 @@ std::string depth_words(LoadEffect const& e) {
 std::string load_words(LoadEffect const& e) {
     return fmt::format("{}: {} N {} at {} m from the soles, incline {} deg (SD {}, legs down +), {}", e.name,
                        number(std::abs(e.lift.value())), e.lift.value() < 0.0 ? "down" : "up",
-                       number(e.from_soles.value()), change(e.incline_deg.value, "", 2),
-                       number(e.incline_deg.sd), depth_words(e));
+                       number(e.from_soles.value()), change(in_degrees(e.incline_change.value), "", 2),
+                       number(in_degrees(e.incline_change.sd)), depth_words(e));
 }
 
 std::string head_words(HeadLiftResponse const& head) {
@@ -93,10 +93,11 @@ std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& hea
     page.paragraph("Centres",
                    fmt::format("of buoyancy {} m, of mass {} m from the soles along the body",
                                number(b.centre_of_buoyancy.value(), 3), number(b.centre_of_mass.value(), 3)));
+    Uncertain const moment = in_si(b.still_moment);
     page.paragraph("Still", fmt::format("level and still, {} N m turn the legs {}",
-                                        with_sd({std::abs(b.still_moment_N_m.value), b.still_moment_N_m.sd}),
-                                        b.still_moment_N_m.value >= 0.0 ? "down" : "up"));
-    page.paragraph("Stiffness", with_sd(b.stiffness_N_m_per_deg) + " N m for each degree of incline");
+                                        with_sd({std::abs(moment.value), moment.sd}),
+                                        moment.value >= 0.0 ? "down" : "up"));
+    page.paragraph("Stiffness", with_sd(per_degree(b.total_stiffness)) + " N m for each degree of incline");
     page.paragraph("Immersion", b.immersion ? fmt::format("trunk axis at the hips {} m under the still-water "
                                                           "level",
                                                           number(b.immersion->value()))

@@ -7,8 +7,7 @@
 /// a translation unit that includes this file is compiled with
 ///     -O3 -fno-math-errno -fno-trapping-math -ffp-contract=off
 /// (the first three make it fast, the last keeps it reproducible) and never with -ffast-math, which removes
-/// the rounding by a large constant below. Functions that hold such loops are marked
-/// LIBDRAG_VECTOR_CLONES: GCC compiles them for SSE2, AVX2 and AVX-512 and the loader picks one.
+/// the rounding by a large constant below. Functions that hold such loops are run by `kernel::dispatch`.
 ///
 /// Coefficients: own polynomial fits through Chebyshev nodes in 60-digit arithmetic; the truncation error of
 /// each is below 2e-17 of the function. Error bounds stated are measured (tests/vector_math_test.cpp).
@@ -22,12 +21,6 @@
 
 #ifdef __FAST_MATH__
 #error "vector_math.hpp gives wrong results under -ffast-math"
-#endif
-// Picking at load time needs indirect functions, which glibc has; clang 14 lacks the attribute for this.
-#if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && defined(__GLIBC__)
-#define LIBDRAG_VECTOR_CLONES __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
-#else
-#define LIBDRAG_VECTOR_CLONES
 #endif
 
 namespace libdrag::kernel {

@@ -118,8 +118,8 @@ Json stroke_case(Swim const& s, Json const& given) {
 Json balance_case(Swim const& s) {
     Balance const b = balance(s);
     return {{"centre_of_buoyancy_m", b.centre_of_buoyancy.value()},
-            {"still_moment_N_m", b.still_moment_N_m.value},
-            {"stiffness_N_m_per_deg", b.stiffness_N_m_per_deg.value},
+            {"still_moment_N_m", b.still_moment.value.value()},
+            {"stiffness_N_m_per_deg", per_degree(b.total_stiffness.value)},
             {"immersion_m", b.immersion ? Json(b.immersion->value()) : Json(nullptr)}};
 }
 

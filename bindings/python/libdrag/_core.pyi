@@ -33,27 +33,7 @@ class Composition:
 
 class CostRequest:
     def __init__(
-        self,
-        swim: Swim,
-        event: Any,
-        course: Any,
-        time: Any,
-        hip_drop_deg: Any,
-        hip_drop_m: Any,
-        sd_deg: Any,
-        sd_m: Any,
-        lift_deg: Any,
-        lift_m: Any,
-        when: Any,
-        breathe: Any,
-        given: Any,
-        splits: Any,
-        start_underwater: Any,
-        turn_underwater: Any,
-        aids: List[Aid],
-        composition: Composition,
-        within_stroke: bool,
-        needs_drop: bool,
+        self, swim: Swim, call: Dict[str, Any], aids: List[Aid], composition: Composition, needs_drop: bool
     ) -> None: ...
     @property
     def event(self) -> str: ...
@@ -102,20 +82,10 @@ def active_drag(swim: Swim, speed: Any, incline: Any, depth: Any) -> Tuple[Any, 
 def active_factor(speed: Any, stroke: Any, method: Any) -> Tuple[Any, ...]: ...
 def advance(mass: Any, thrust: Any, k: Any, speed: Any, duration: Any) -> Tuple[Any, ...]: ...
 def aids(
-    swim: Swim,
-    speed: Any,
-    aids: List[Aid],
-    composition: Composition,
-    hip_drop_deg: Any,
-    hip_drop_m: Any,
-    lift_deg: Any,
-    lift_m: Any,
-    breathe: Any,
-    want: Any,
-    options: Options,
+    swim: Swim, call: Dict[str, Any], aids: List[Aid], composition: Composition, options: Options
 ) -> Dict[str, Any]: ...
 def balance(
-    swim: Swim, aids: List[Aid], composition: Composition, lift_deg: Any, lift_m: Any, breathe: Any
+    swim: Swim, call: Dict[str, Any], aids: List[Aid], composition: Composition
 ) -> Dict[str, Any]: ...
 def breath_shares(breathe: Any, stroke: Any, width: Any) -> Tuple[Any, ...]: ...
 def breaths_per_cycle(breathe: Any, stroke: Any) -> float: ...
@@ -173,19 +143,7 @@ def speed_change_at_thrust(drag_change: Any, exponent: Any) -> Any: ...
 def speed_specific_drag(drag: Any, speed: Any) -> Any: ...
 def spheroid_added_mass(length: Any, diameter: Any) -> Tuple[Any, ...]: ...
 def stroke(
-    swim: Swim,
-    speed: Any,
-    cycle: Any,
-    breathe: Any,
-    hip_drop_deg: Any,
-    hip_drop_m: Any,
-    lift_deg: Any,
-    lift_m: Any,
-    effort: Any,
-    aids: List[Aid],
-    composition: Composition,
-    options: Options,
-    population: Any,
+    swim: Swim, call: Dict[str, Any], aids: List[Aid], composition: Composition, options: Options
 ) -> Dict[str, Any]: ...
 def swimmer_added_mass(mass: Any, sex: Any, child: bool) -> Tuple[Any, ...]: ...
 def tilt_ratio(swim: Swim, model: Any, from_: Any, to: Any) -> Any: ...

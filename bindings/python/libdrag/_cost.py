@@ -267,7 +267,7 @@ class Costs(Frozen):
         return f"<table><tr>{head}</tr>{rows}</table>{notes}"
 
 
-# Parameters of a race, in the order the core takes them after the swim. Those that a sweep reports come first.
+# Parameters of a race. Those that a sweep reports come first.
 _DEFAULTS: Dict[str, Any] = {
     "event": None,
     "course": "lcm",
@@ -289,11 +289,8 @@ _DEFAULTS: Dict[str, Any] = {
 
 def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...], needs_drop: bool = True) -> Any:
     aids, composition, within_stroke = rest
-    worn, filling = aid_cores(aids), composition_core(composition)
-    request: Any = _core.CostRequest
-    return request(
-        swim_core(who), *race.values(), worn, filling, flag("within_stroke", within_stroke), needs_drop
-    )
+    call = {**race, "within_stroke": flag("within_stroke", within_stroke)}
+    return _core.CostRequest(swim_core(who), call, aid_cores(aids), composition_core(composition), needs_drop)
 
 
 def _said(race: Dict[str, Any], rest: Tuple[Any, ...], draws: int, seed: int, level: float) -> Dict[str, Any]:
@@ -468,7 +465,7 @@ def _run_many(spread: Any, rest: Tuple[Any, ...], options: Any, keep_draws: bool
 
 
 @overload
-def cost(
+def cost(  # type: ignore[misc]
     body: Who,
     *,
     event: str,
@@ -499,96 +496,6 @@ def cost(
 
 @overload
 def cost(
-    body: Sequence[Who],
-    *,
-    event: Any,
-    time_s: Array,
-    course: Any = ...,
-    hip_drop_deg: Array = ...,
-    breathe: Any = ...,
-    hip_drop_m: Array = ...,
-    hip_drop_sd_deg: Array = ...,
-    hip_drop_sd_m: Array = ...,
-    head_lift_deg: Array = ...,
-    head_lift_m: Array = ...,
-    when: Any = ...,
-    given: Any = ...,
-    splits_s: Optional[Sequence[Number]] = ...,
-    start_underwater_m: Array = ...,
-    turn_underwater_m: Array = ...,
-    aids: Union[Aid, Sequence[Aid], None] = ...,
-    composition: Optional[Composition] = ...,
-    within_stroke: bool = ...,
-    draws: int = ...,
-    seed: int = ...,
-    level: float = ...,
-    threads: int = ...,
-) -> Costs:
-    ...
-
-
-@overload
-def cost(
-    body: Who,
-    *,
-    event: Any,
-    time_s: Array,
-    course: Any = ...,
-    hip_drop_deg: Many,
-    breathe: Any = ...,
-    hip_drop_m: Array = ...,
-    hip_drop_sd_deg: Array = ...,
-    hip_drop_sd_m: Array = ...,
-    head_lift_deg: Array = ...,
-    head_lift_m: Array = ...,
-    when: Any = ...,
-    given: Any = ...,
-    splits_s: Optional[Sequence[Number]] = ...,
-    start_underwater_m: Array = ...,
-    turn_underwater_m: Array = ...,
-    aids: Union[Aid, Sequence[Aid], None] = ...,
-    composition: Optional[Composition] = ...,
-    within_stroke: bool = ...,
-    draws: int = ...,
-    seed: int = ...,
-    level: float = ...,
-    threads: int = ...,
-) -> Costs:
-    ...
-
-
-@overload
-def cost(
-    body: Who,
-    *,
-    event: Any,
-    time_s: Many,
-    course: Any = ...,
-    hip_drop_deg: Array = ...,
-    breathe: Any = ...,
-    hip_drop_m: Array = ...,
-    hip_drop_sd_deg: Array = ...,
-    hip_drop_sd_m: Array = ...,
-    head_lift_deg: Array = ...,
-    head_lift_m: Array = ...,
-    when: Any = ...,
-    given: Any = ...,
-    splits_s: Optional[Sequence[Number]] = ...,
-    start_underwater_m: Array = ...,
-    turn_underwater_m: Array = ...,
-    aids: Union[Aid, Sequence[Aid], None] = ...,
-    composition: Optional[Composition] = ...,
-    within_stroke: bool = ...,
-    draws: int = ...,
-    seed: int = ...,
-    level: float = ...,
-    threads: int = ...,
-) -> Costs:
-    ...
-
-
-@overload
-def cost(
     body: Union[Who, Sequence[Who]],
     *,
     event: Any,
@@ -613,7 +520,7 @@ def cost(
     seed: int = ...,
     level: float = ...,
     threads: int = ...,
-) -> Union[Cost, Costs]:
+) -> Costs:
     ...
 
 

@@ -155,16 +155,18 @@ def stroke(
     >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
     True
     """
-    plain = _core.stroke(
-        swim_core(body), speed_m_s, cycle_s, breathe, hip_drop_deg, hip_drop_m, head_lift_deg, head_lift_m, effort,
-        aid_cores(aids), composition_core(composition), _core.Options(draws, seed, level, threads), population,
-    )  # fmt: skip
-    given = _given(
+    call = dict(
         speed_m_s=speed_m_s, cycle_s=cycle_s, breathe=breathe, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
-        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, composition=composition,
+        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, effort=effort, population=population,
     )  # fmt: skip
-    run = {"effort": effort, "population": population, "draws": draws, "seed": seed, "level": level}
-    return StrokeCycle(plain, asked_of(body, **given, aids=aids, **run))
+    worn, filling, options = (
+        aid_cores(aids),
+        composition_core(composition),
+        _core.Options(draws, seed, level, threads),
+    )
+    plain = _core.stroke(swim_core(body), call, worn, filling, options)
+    run = {"aids": aids, "draws": draws, "seed": seed, "level": level}
+    return StrokeCycle(plain, asked_of(body, **_given(**call, composition=composition), **run))
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -364,12 +366,9 @@ def balance(
     >>> round(1000 * result.lung_gas_m3) > 4  # litres
     True
     """
-    filling = composition_core(composition)
-    plain = _core.balance(swim_core(body), aid_cores(aids), filling, head_lift_deg, head_lift_m, breathe)
-    given = _given(
-        composition=composition, head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe
-    )
-    return Balance(plain, asked_of(body, aids=aids, **given))
+    call = dict(head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe)
+    plain = _core.balance(swim_core(body), call, aid_cores(aids), composition_core(composition))
+    return Balance(plain, asked_of(body, aids=aids, **_given(composition=composition, **call)))
 
 
 class AidEffect(NamedTuple):
@@ -547,12 +546,11 @@ def aids(
     >>> "quick-release buckle" in result.cautions[0]
     True
     """
-    plain = _core.aids(
-        swim_core(body), speed_m_s, aid_cores(worn), composition_core(composition), hip_drop_deg, hip_drop_m,
-        head_lift_deg, head_lift_m, breathe, want, _core.Options(draws, seed, level, threads),
-    )  # fmt: skip
-    given = _given(
+    call = dict(
         speed_m_s=speed_m_s, want=want, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
-        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe, composition=composition,
+        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe,
     )  # fmt: skip
-    return AidsResult(plain, asked_of(body, **given, aids=worn, draws=draws, seed=seed, level=level))
+    filling, options = composition_core(composition), _core.Options(draws, seed, level, threads)
+    plain = _core.aids(swim_core(body), call, aid_cores(worn), filling, options)
+    run = {"aids": worn, "draws": draws, "seed": seed, "level": level}
+    return AidsResult(plain, asked_of(body, **_given(**call, composition=composition), **run))

@@ -346,7 +346,7 @@ def _records(result: Any) -> np.ndarray[Any, Any]:
     """Any result as a structured array: a row of its numbers and texts, one for each element or time step."""
     if isinstance(result, np.ndarray) and result.dtype.names is not None:
         return result
-    if isinstance(result, Mapping) and not isinstance(result, Sources):
+    if isinstance(result, Mapping) and result and not isinstance(result, Sources):
         parts = [_records(part) for part in result.values()]
         return _stacked("result", [str(key) for key in result], parts)
     if type(result) in (list, tuple) and result and all(_names(part) for part in result):

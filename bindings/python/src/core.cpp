@@ -116,10 +116,6 @@ void put_word(Fields& fields, char const* name, py::handle value, char const* al
     fields.add(name, text_of(value, in_words(name), allowed));
 }
 /// Nothing for None.
-void put_breathe(Fields& fields, py::handle value) {
-    if (!value.is_none()) put_word(fields, "breathe", value, "a breathing pattern, as every-2");
-}
-/// Nothing for None.
 void put(Fields& fields, char const* name, py::handle value, Unit const& u) {
     if (value.is_none()) return;
     std::string const words = in_words(name);
@@ -136,6 +132,56 @@ void put(Fields& fields, char const* name, py::handle degrees, py::handle metres
             fields.add(name, request::InSi{angle->value(), Dimension::angle});
         else fields.add(name, request::InSi{std::get<Length>(*given).value(), Dimension::length});
     }
+}
+
+/// A keyword that is a field of its own, in the unit that its name ends in.
+struct Keyword {
+    std::string_view name;
+    char const* field;
+    Unit const* unit;    ///< of a number
+    char const* allowed; ///< of a word
+    bool needed = false;
+};
+constexpr std::array keywords{Keyword{"speed_m_s", "speed", &unit::m_s, nullptr},
+                              Keyword{"cycle_s", "cycle", &unit::s, nullptr},
+                              Keyword{"time_s", "time", &unit::s, nullptr},
+                              Keyword{"start_underwater_m", "start_underwater", &unit::m, nullptr},
+                              Keyword{"turn_underwater_m", "turn_underwater", &unit::m, nullptr},
+                              Keyword{"want", "want", &unit::one, nullptr},
+                              Keyword{"event", "event", nullptr, "an event, as \"100 free\"", true},
+                              Keyword{"course", "course", nullptr, "lcm, scm or scy", true},
+                              Keyword{"given", "given", nullptr, "with or without", true},
+                              Keyword{"when", "when", nullptr, "breath or always"},
+                              Keyword{"breathe", "breathe", nullptr, "a breathing pattern, as every-2"},
+                              Keyword{"effort", "effort", nullptr, "power or thrust", true},
+                              Keyword{"population", "for", nullptr, "swimmer, typical or mean-of=12", true}};
+/// Angle or length, as two keywords of which one may be given.
+constexpr std::array pairs{std::array{"hip_drop", "hip_drop_deg", "hip_drop_m"},
+                           std::array{"hip_drop_sd", "hip_drop_sd_deg", "hip_drop_sd_m"},
+                           std::array{"head_lift", "head_lift_deg", "head_lift_m"}};
+
+/// The keywords of a call; what it does not have, and None, is no field.
+Fields fields_of(py::dict const& call) {
+    Fields fields;
+    auto const value = [&](std::string_view name) -> py::object {
+        py::str const key{std::string(name)};
+        return call.contains(key) ? py::object(call[key]) : py::object(py::none());
+    };
+    for (Keyword const& k : keywords) {
+        if (!call.contains(py::str(std::string(k.name)))) continue;
+        py::object const given = value(k.name);
+        if (k.unit != nullptr) put(fields, k.field, given, *k.unit);
+        else if (k.needed || !given.is_none()) put_word(fields, k.field, given, k.allowed);
+    }
+    for (auto const& [field, degrees, metres] : pairs) put(fields, field, value(degrees), value(metres));
+    if (py::object const splits = value("splits_s"); !splits.is_none()) {
+        refuse_labels("splits", splits);
+        if (!is_sequence(splits)) wrong_type("splits", splits, "a list of times");
+        for (py::handle const split : splits) put(fields, "splits", split, unit::s);
+    }
+    if (py::object const within = value("within_stroke"); !within.is_none() && py::cast<bool>(within))
+        fields.flag("within_stroke");
+    return fields;
 }
 
 // --- body and posture -------------------------------------------------------------------------------
@@ -350,8 +396,9 @@ py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle inc
         [&](std::array<double, 3> const& x) {
             DragEstimate const e =
                 drag_estimate(hull, columns.at(handle.swim, x), metres_per_second(x[0]), each_options, whom);
-            return std::array<double, 6>{e.passive.median.value(), e.passive.low.value(), e.passive.high.value(),
-                                         e.active.median.value(),  e.active.low.value(),  e.active.high.value()};
+            return std::array<double, 6>{e.passive.median.value(), e.passive.low.value(),
+                                         e.passive.high.value(),   e.active.median.value(),
+                                         e.active.low.value(),     e.active.high.value()};
         },
         watch, 1);
     return py::make_tuple(out[0], out[1], out[2], out[3], out[4], out[5]);
@@ -447,19 +494,9 @@ SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHa
     return {request::wearing({}, handle.swim, v, worn, watch.over(options)), handle.hull};
 }
 
-AidsRequest aids_request(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
-                         Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
-                         py::handle lift_deg, py::handle lift_m, py::handle breathe, py::handle want) {
-    Fields fields;
-    put(fields, "speed", speed, unit::m_s);
-    put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
-    put(fields, "head_lift", lift_deg, lift_m);
-    put_breathe(fields, breathe);
-    put(fields, "want", want, unit::one);
-    return request::aids(fields, handle.swim, {aids_in(aids), composition});
-}
-
-py::dict aids_of(AidsRequest const& request, Options const& options) {
+py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
+                 Composition const& composition, Options const& options) {
+    AidsRequest const request = request::aids(fields_of(call), handle.swim, {aids_in(aids), composition});
     std::optional<AidsEstimate> run;
     {
         Watch watch;
@@ -476,14 +513,10 @@ py::dict aids_of(AidsRequest const& request, Options const& options) {
 
 // --- balance and the lifted head --------------------------------------------------------------------
 
-py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids,
-                    Composition const& composition, py::handle lift_deg, py::handle lift_m,
-                    py::handle breathe) {
-    Fields fields;
-    put(fields, "head_lift", lift_deg, lift_m);
-    put_breathe(fields, breathe);
+py::dict balance_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
+                    Composition const& composition) {
     auto const [swim, filling, loads, lift, breathing] =
-        request::balance(fields, handle.swim, {aids_in(aids), composition});
+        request::balance(fields_of(call), handle.swim, {aids_in(aids), composition});
     std::optional<Balance> run;
     std::optional<HeadLiftResponse> head;
     {
@@ -496,18 +529,9 @@ py::dict balance_of(SwimHandle const& handle, std::vector<AidHandle> const& aids
 
 // --- the stroke cycle -------------------------------------------------------------------------------
 
-py::dict stroke_of(SwimHandle const& handle, py::handle speed, py::handle cycle, py::handle breathe,
-                   py::handle hip_drop_deg, py::handle hip_drop_m, py::handle lift_deg, py::handle lift_m,
-                   py::handle effort, std::vector<AidHandle> const& aids, Composition const& composition,
-                   Options const& options, py::handle population) {
-    Fields fields;
-    put(fields, "speed", speed, unit::m_s);
-    put(fields, "cycle", cycle, unit::s);
-    put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
-    put(fields, "head_lift", lift_deg, lift_m);
-    put_breathe(fields, breathe);
-    put_word(fields, "effort", effort, "power or thrust");
-    put_word(fields, "for", population, "swimmer, typical or mean-of=12");
+py::dict stroke_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
+                   Composition const& composition, Options const& options) {
+    Fields const fields = fields_of(call);
     request::Worn const worn{aids_in(aids), composition};
     std::optional<StrokeEstimate> run;
     {
@@ -533,32 +557,10 @@ struct RequestHandle {
     [[nodiscard]] TiltShape const& shape() const { return hull->of(request.swim).tilt; }
 };
 
-RequestHandle request_of(SwimHandle const& handle, py::handle event, py::handle course, py::handle time,
-                         py::handle hip_drop_deg, py::handle hip_drop_m, py::handle sd_deg, py::handle sd_m,
-                         py::handle lift_deg, py::handle lift_m, py::handle when, py::handle breathe,
-                         py::handle given, py::handle splits, py::handle start_underwater,
-                         py::handle turn_underwater, std::vector<AidHandle> const& aids,
-                         Composition const& composition, bool within_stroke, bool needs_drop) {
-    Fields fields;
-    put_word(fields, "event", event, "an event, as \"100 free\"");
-    put_word(fields, "course", course, "lcm, scm or scy");
-    put(fields, "time", time, unit::s);
-    put(fields, "hip_drop", hip_drop_deg, hip_drop_m);
-    put(fields, "hip_drop_sd", sd_deg, sd_m);
-    put(fields, "head_lift", lift_deg, lift_m);
-    if (!when.is_none()) put_word(fields, "when", when, "breath or always");
-    put_breathe(fields, breathe);
-    put_word(fields, "given", given, "with or without");
-    if (!splits.is_none()) {
-        refuse_labels("splits", splits);
-        if (!is_sequence(splits)) wrong_type("splits", splits, "a list of times");
-        for (py::handle const split : splits) put(fields, "splits", split, unit::s);
-    }
-    put(fields, "start_underwater", start_underwater, unit::m);
-    put(fields, "turn_underwater", turn_underwater, unit::m);
-    if (within_stroke) fields.flag("within_stroke");
+RequestHandle request_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
+                         Composition const& composition, bool needs_drop) {
     request::Worn const worn{aids_in(aids), composition};
-    return {request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
+    return {request::cost(fields_of(call), handle.swim, worn, !needs_drop).races.at(0), handle.hull};
 }
 
 py::dict cost_of(RequestHandle const& handle, Options const& options) {
@@ -601,11 +603,14 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                     py::gil_scoped_acquire const locked;
                     return one.shape();
                 }();
-                Cost const c = cost(one.request, shape, options);
+                CostRequest request = one.request;
+                request.doubts = false;
+                Cost const c = cost(request, shape, options);
                 std::array<double, cost_columns> const row{
-                    c.cost.median.value(),    c.cost.low.value(),           c.cost.high.value(),        c.per_degree.median.value(),
-                    c.per_degree.low.value(), c.per_degree.high.value(),    c.drag_change.median, c.drag_change.low,
-                    c.drag_change.high, in_degrees(c.hip_drop), in_degrees(c.mean_hip_drop),  c.priced_share};
+                    c.cost.median.value(),       c.cost.low.value(),          c.cost.high.value(),
+                    c.per_degree.median.value(), c.per_degree.low.value(),    c.per_degree.high.value(),
+                    c.drag_change.median,        c.drag_change.low,           c.drag_change.high,
+                    in_degrees(c.hip_drop),      in_degrees(c.mean_hip_drop), c.priced_share};
                 std::copy(row.begin(), row.end(), rows + static_cast<std::size_t>(i) * cost_columns);
                 if (keep_draws)
                     std::copy(c.draws.begin(), c.draws.end(),
@@ -828,27 +833,12 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("words", [](AidHandle const& a) { return in_words(a.aid); });
     py::class_<Composition>(m, "Composition").def(py::init(&composition_of), "lungs"_a, "fat"_a, "age"_a);
     m.def("with_aids", &wearing, "swim"_a, "speed"_a, "aids"_a, "composition"_a, "options"_a);
-    m.def(
-        "aids",
-        [](SwimHandle const& swim, py::handle speed, std::vector<AidHandle> const& aids,
-           Composition const& composition, py::handle hip_drop_deg, py::handle hip_drop_m,
-           py::handle lift_deg, py::handle lift_m, py::handle breathe, py::handle want,
-           Options const& options) {
-            return aids_of(aids_request(swim, speed, aids, composition, hip_drop_deg, hip_drop_m, lift_deg,
-                                        lift_m, breathe, want),
-                           options);
-        },
-        "swim"_a, "speed"_a, "aids"_a, "composition"_a, "hip_drop_deg"_a, "hip_drop_m"_a, "lift_deg"_a,
-        "lift_m"_a, "breathe"_a, "want"_a, "options"_a);
-    m.def("balance", &balance_of, "swim"_a, "aids"_a, "composition"_a, "lift_deg"_a, "lift_m"_a, "breathe"_a);
-    m.def("stroke", &stroke_of, "swim"_a, "speed"_a, "cycle"_a, "breathe"_a, "hip_drop_deg"_a, "hip_drop_m"_a,
-          "lift_deg"_a, "lift_m"_a, "effort"_a, "aids"_a, "composition"_a, "options"_a, "population"_a);
+    m.def("aids", &aids_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
+    m.def("balance", &balance_of, "swim"_a, "call"_a, "aids"_a, "composition"_a);
+    m.def("stroke", &stroke_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
 
     py::class_<RequestHandle>(m, "CostRequest")
-        .def(py::init(&request_of), "swim"_a, "event"_a, "course"_a, "time"_a, "hip_drop_deg"_a,
-             "hip_drop_m"_a, "sd_deg"_a, "sd_m"_a, "lift_deg"_a, "lift_m"_a, "when"_a, "breathe"_a, "given"_a,
-             "splits"_a, "start_underwater"_a, "turn_underwater"_a, "aids"_a, "composition"_a,
-             "within_stroke"_a, "needs_drop"_a)
+        .def(py::init(&request_of), "swim"_a, "call"_a, "aids"_a, "composition"_a, "needs_drop"_a)
         .def_property_readonly("time_s", [](RequestHandle const& r) { return r.request.time.value(); })
         .def_property_readonly("event", [](RequestHandle const& r) { return to_string(r.request.event); });
     m.def("in_seconds", &report::in_seconds, "s"_a);

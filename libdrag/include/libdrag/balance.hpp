@@ -72,10 +72,10 @@ double pitch_stiffness_log_sd(Coefficients const& coefficients = {});
 /// A load's effect on the trim.
 struct LoadEffect {
     std::string name;
-    Force lift;            ///< upward positive
-    Length from_soles;     ///< of several: the mean, weighted by their lift up or down
-    Uncertain incline_deg; ///< change, legs down positive
-    bool floats;           ///< the body with it
+    Force lift;                   ///< upward positive
+    Length from_soles;            ///< of several: the mean, weighted by their lift up or down
+    WithSd<Angle> incline_change; ///< legs down positive
+    bool floats;                  ///< the body with it
     Force carried_by_stroke;
     std::optional<Length> immersion; ///< change of depth of the hips, deeper positive; none under water
 };
@@ -90,9 +90,9 @@ struct Balance {
     Length centre_of_buoyancy, centre_of_mass; ///< from the soles along the trunk's axis, at the own incline
     /// Still and level, about the centre of mass, legs down positive. The SD holds half the gap between the two
     /// studies that measured the lever.
-    Uncertain still_moment_N_m;
-    Uncertain stiffness_N_m_per_deg;
+    WithSd<Torque> still_moment;
     PitchStiffness stiffness;
+    WithSd<AngularStiffness> total_stiffness;
     std::optional<Length> immersion;    ///< of the trunk's axis at the hips, still; none if the body sinks
     Area waterplane;                    ///< 0 if the body sinks
     std::vector<LoadEffect> loads;      ///< each alone

@@ -62,6 +62,7 @@ constexpr std::string_view unit_of(Time const&) { return "s"; }
 constexpr std::string_view unit_of(Velocity const&) { return "m_s"; }
 constexpr std::string_view unit_of(Force const&) { return "N"; }
 constexpr std::string_view unit_of(Torque const&) { return "N_m"; }
+constexpr std::string_view unit_of(AngularStiffness const&) { return "N_m_per_deg"; }
 constexpr std::string_view unit_of(Energy const&) { return "J"; }
 constexpr std::string_view unit_of(Power const&) { return "W"; }
 constexpr std::string_view unit_of(Angle const&) { return "deg"; }
@@ -69,6 +70,7 @@ template <class Kind> constexpr std::string_view unit_of(AreaOf<Kind> const&) { 
 
 template <class Q> constexpr double in_its_unit(Q const& q) { return q.value(); }
 constexpr double in_its_unit(Angle const& a) { return in_degrees(a); }
+constexpr double in_its_unit(AngularStiffness const& k) { return per_degree(k); }
 
 /// A number without a unit, a text, a flag, a list.
 Field field(std::string_view name, Value value);
@@ -86,6 +88,10 @@ template <class Q>
 auto field(std::string_view stem, std::optional<Interval<Q>> const& x)
     -> decltype(unit_of(x->median), Field{}) {
     return x ? field(stem, *x) : field(stem, unit_of(Q{}), std::optional<Estimate>());
+}
+template <class Q>
+auto field(std::string_view stem, WithSd<Q> const& x) -> decltype(unit_of(x.value), Field{}) {
+    return field(stem, unit_of(x.value), Uncertain{in_its_unit(x.value), in_its_unit(x.sd)});
 }
 template <class Q>
 auto field(std::string_view stem, std::optional<Q> const& q) -> decltype(unit_of(*q), Field{}) {

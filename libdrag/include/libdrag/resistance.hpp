@@ -90,9 +90,6 @@ std::string_view to_string(Method method);
 /// @throws UnknownKey
 Method parse_method(std::string_view text);
 
-struct Uncertain {
-    double value, sd;
-};
 /// Active over passive drag at the same speed and incline (model eq. 7). Crawl from the method's own
 /// study; the other strokes scale with the mean of the two studies that measured all four (planimetric,
 /// perturbation), half their difference is carried as uncertainty.

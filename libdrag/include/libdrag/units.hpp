@@ -156,6 +156,21 @@ constexpr Estimate in_degrees(Interval<Angle> const& x) {
     return {in_degrees(x.median), in_degrees(x.low), in_degrees(x.high), x.level};
 }
 
+/// A value and its standard uncertainty.
+template <class Q> struct WithSd { Q value, sd; };
+using Uncertain = WithSd<double>;
+
+template <class Q> constexpr WithSd<Q> with_sd_of(Uncertain const& si) {
+    return {Q::from_value(si.value), Q::from_value(si.sd)};
+}
+template <class Q> constexpr Uncertain in_si(WithSd<Q> const& x) { return {x.value.value(), x.sd.value()}; }
+constexpr Uncertain in_degrees(WithSd<Angle> const& x) { return {in_degrees(x.value), in_degrees(x.sd)}; }
+/// N m per degree.
+constexpr double per_degree(AngularStiffness const& x) { return x.value() * (pi / 180.0); }
+constexpr Uncertain per_degree(WithSd<AngularStiffness> const& x) {
+    return {per_degree(x.value), per_degree(x.sd)};
+}
+
 namespace literals {
 constexpr Length operator""_m(long double x) { return metres(static_cast<double>(x)); }
 constexpr Centimetres operator""_cm(long double x) { return Centimetres::from_value(static_cast<double>(x)); }
