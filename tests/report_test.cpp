@@ -146,7 +146,7 @@ TEST_CASE("drag, body and sources in every form") {
     CHECK(report::drag(e, Form::words).find("planimetric") != std::string::npos);
 
     CHECK(json::parse(report::sources(std::nullopt, Form::json))["sources"].size()
-          == libdrag::sources.size());
+          == std::size(libdrag::sources));
     CHECK(json::parse(report::sources("tilt.slope", Form::json))["value"] == 3.25);
     CHECK(report::sources("tilt.slope", Form::words).find("Passmore") != std::string::npos);
     CHECK_THROWS_WITH_AS(report::sources("tilt.slpe", Form::words), doctest::Contains("tilt.slope"),

@@ -7,6 +7,7 @@
 
 #include <array>
 #include <cstddef>
+#include <iterator>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -94,7 +95,8 @@ inline constexpr std::array references{
     Reference{"narita2017",
               "Narita, Nakashima, Takagi 2017, J Biomech 54:123-128, doi 10.1016/j.jbiomech.2017.01.037"},
     Reference{"narita2018", "Narita et al. 2018, J Biomech 76:197-203, doi 10.1016/j.jbiomech.2018.05.027"},
-    Reference{"narita2018pads", "Narita, Ogita, Nakashima, Takagi 2018, Proceedings 2(6):287, doi 10.3390/proceedings2060287"},
+    Reference{"narita2018pads",
+              "Narita, Ogita, Nakashima, Takagi 2018, Proceedings 2(6):287, doi 10.3390/proceedings2060287"},
     Reference{"neumann_kelvin",
               "Neumann-Kelvin panel results for a submerged spheroid, a/b = 6, axis depth 0.125 L (open data "
               "of NeumannKelvin.jl, compared there with Farell 1973 and Baar)"},
@@ -118,15 +120,18 @@ inline constexpr std::array references{
     Reference{"teos10", "IOC, SCOR, IAPSO 2010, TEOS-10 manual (reference composition seawater)"},
     Reference{"tor2015", "Tor, Pease, Ball 2015, J Appl Biomech 31(1):8-12, doi 10.1123/jab.2014-0081"},
     Reference{"toussaint1988", "Toussaint et al. 1988, J Biomech 21:435-438"},
-    Reference{"toussaint1989", "Toussaint et al. 1989, Med Sci Sports Exerc 21(3):325-328 (triathlon wet suit)"},
+    Reference{"toussaint1989",
+              "Toussaint et al. 1989, Med Sci Sports Exerc 21(3):325-328 (triathlon wet suit)"},
     Reference{"toussaint1990", "Toussaint 1990, Med Sci Sports Exerc 22:409-415"},
-    Reference{"toussaint1990growth", "Toussaint, de Looze, van Rossem, Leijdekkers, Dignum 1990, Int J Sport Biomech 6:18-28"},
+    Reference{"toussaint1990growth",
+              "Toussaint, de Looze, van Rossem, Leijdekkers, Dignum 1990, Int J Sport Biomech 6:18-28"},
     Reference{"toussaint2002", "Toussaint, van Stralen, Stevens 2002, ISBS (wave drag in front crawl)"},
     Reference{"toussaint_perturbation", "J Hum Kinet 2023 (PMC10170550), velocity perturbation, youth"},
     Reference{"trade", "common practice among coaches and meet results"},
     Reference{"unesco1981", "UNESCO 1981, EOS-80, technical paper 36/44"},
-    Reference{"vandervaart1987", "van der Vaart, Savelberg, de Groot, Hollander, Toussaint, van Ingen Schenau 1987, J "
-                                 "Biomech 20:543-546"},
+    Reference{"vandervaart1987",
+              "van der Vaart, Savelberg, de Groot, Hollander, Toussaint, van Ingen Schenau 1987, J "
+              "Biomech 20:543-546"},
     Reference{"vennell2006", "Vennell, Pease, Wilson 2006, J Biomech 39:664-671"},
     Reference{"vilasboas2010", "Vilas-Boas et al. 2010, J Appl Biomech 26(3):324"},
     Reference{"washino2021", "Washino et al. 2021, J Biomech 121:110428, doi 10.1016/j.jbiomech.2021.110428"},
@@ -136,7 +141,8 @@ inline constexpr std::array references{
     Reference{"zamparo2010", "Zamparo & Falco 2010, Biomechanics and Medicine in Swimming XI, Oslo"},
 };
 
-inline constexpr std::array sources{
+// No std::array: its length would be deduced by an expression deeper than clang takes.
+inline constexpr Source sources[] = {
     // clang-format off
     // --- added_mass --------------------------------------------------------------------------------
     Source{"added_mass.boys", 0.268, 0.023, "1", "gliding under water, share of body mass", "caspersen2010", Verified::memory, "girls were not measured"},
@@ -424,13 +430,13 @@ inline constexpr std::array sources{
 namespace detail {
 /// Rows are in key order (a test sees to it); their number if there is none of this key.
 constexpr std::size_t row_of(std::string_view key) {
-    std::size_t first = 0, last = sources.size();
+    std::size_t first = 0, last = std::size(sources);
     while (first < last) {
         std::size_t const middle = (first + last) / 2;
         if (sources[middle].key < key) first = middle + 1;
         else last = middle;
     }
-    return first < sources.size() && sources[first].key == key ? first : sources.size();
+    return first < std::size(sources) && sources[first].key == key ? first : std::size(sources);
 }
 /// @throws UnknownKey naming the nearest keys
 [[noreturn]] void refuse_source(std::string_view key);
@@ -440,7 +446,7 @@ constexpr std::size_t row_of(std::string_view key) {
 /// @throws UnknownKey naming the nearest keys
 constexpr Source const& source(std::string_view key) {
     std::size_t const row = detail::row_of(key);
-    if (row == sources.size()) detail::refuse_source(key); // not a constant expression
+    if (row == std::size(sources)) detail::refuse_source(key); // not a constant expression
     return sources[row];
 }
 constexpr double published(std::string_view key) { return source(key).value; }
