@@ -26,7 +26,9 @@ bool begins(std::string_view text, std::string_view with) { return text.substr(0
 
 Body body_of(Sex sex) { return Body::estimate({sex, 1.80_m, kilograms(75.0)}); }
 
-Options const few{640}; // 20 groups that share a tilt law
+Options const few{100};
+/// The laws of tilt hold in groups of draws: a small change of their weights shows in some tens of groups.
+Options const enough{2000};
 
 /// Numbers of all answers that a row may change, chosen by its family.
 std::vector<double> answers(std::string_view key, Coefficients const& c) {
@@ -48,7 +50,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         request.underwater.turn_m.sd = stated_underwater("turn underwater", 6.0_m, request.event, c).sd;
         if (request.event.stroke == Stroke::crawl && !request.event.medley)
             request.breathing[0] = {{2}, {3}}; // unequal lengths: the race's fade counts
-        Cost const priced = cost(request, her, few);
+        Cost const priced = cost(request, her, enough);
         put(in_si(priced.cost));
         put(in_si(priced.per_degree));
         put_words(priced.notes);

@@ -124,7 +124,14 @@ private:
     void add_drop(Coefficients const& c);
     void add_head(Coefficients const& c);
     [[nodiscard]] Group group_of(Breathing breathing, Swim const& swim, double width) const;
-    void evaluate(fast::Block const& block, double scale) const;
+    /// What is the same in every block.
+    struct Fault {
+        double scale;
+        cost_kernel::Head head;
+        double head_held, head_over_pulse; ///< held up, and over a breath, per cycle of pulses
+        std::vector<double> pulse;         ///< levels
+    };
+    void evaluate(fast::Block const& block, Fault const& fault) const;
     [[nodiscard]] std::vector<Readers> readers() const;
 
     CostRequest const& request_;
@@ -309,12 +316,12 @@ std::vector<Readers> CostModel::readers() const {
     return read;
 }
 
-void CostModel::evaluate(fast::Block const& block, double scale_of_fault) const {
+void CostModel::evaluate(fast::Block const& block, Fault const& fault) const {
     using namespace cost_kernel;
     auto const in = [&](std::size_t unknown) { return block.in[unknown]; };
     auto const number = [](double x) { return static_cast<float>(x); };
     for (std::size_t k = 0; k < outputs(); ++k) std::fill_n(block.out[k], block_size, 0.0f);
-    float const scale = number(scale_of_fault), sign = request_.time_includes_fault ? -1.0f : 1.0f;
+    float const scale = number(fault.scale), sign = request_.time_includes_fault ? -1.0f : 1.0f;
     bool const always = when == When::always;
     alignas(64) float drop[block_size], delta[block_size], excess[block_size], head[block_size],
         time[block_size], share[block_size], hips[block_size];
@@ -323,15 +330,6 @@ void CostModel::evaluate(fast::Block const& block, double scale_of_fault) const 
     if (!measured_) peak_of_logarithm(in(drop_), scale, drop);
     else if (by_length_) peak_of_depth(in(drop_), in(lever_), scale, drop);
     else peak_of_angle(in(drop_), scale, drop);
-    // The head over a breath, per cycle of pulses: the plain mean over the nodes.
-    auto const head_at = [&](double part) {
-        return head_.share * head_.at(std::min(part * scale_of_fault, 1.0));
-    };
-    double head_over_pulse = 0.0;
-    for (double const node : raw::pulse_nodes) head_over_pulse += 0.25 * head_at(node);
-    Head const head_alone(head_, scale_of_fault);
-    std::vector<double> const pulse(raw::pulse_nodes.begin(), raw::pulse_nodes.end());
-
     for (std::size_t l = 0; l < legs.size(); ++l) {
         LegModel const& leg = legs[l];
         Pool const pool{number(pool_m_), number(request_.underwater.turn_wall.value()), leg.leg.lengths,
@@ -357,15 +355,15 @@ void CostModel::evaluate(fast::Block const& block, double scale_of_fault) const 
             else
                 scaled_by_width(drop, width, number(motion.spacing()),
                                 number(unit * motion.scale(motion.spacing()) / motion.spacing()), delta);
-            mean_excess(table_, tilt, delta, motion.pulsed() ? pulse : motion.levels(), excess);
+            mean_excess(table_, tilt, delta, motion.pulsed() ? fault.pulse : motion.levels(), excess);
             if (always) {
-                std::fill_n(head, block_size, number(head_at(1.0)));
+                std::fill_n(head, block_size, number(fault.head_held));
                 head_excess(in(head_share_), in(roll_), width, 0.0f, scale, head);
             } else {
                 alignas(64) float swung[block_size];
                 if (!motion.pulsed()) std::copy_n(excess, block_size, swung);
-                over_breaths(width, number(breaths), number(head_over_pulse), excess, head);
-                mean_over_overlapping(table_, tilt, delta, head_alone, width, number(1.0 / breaths), excess,
+                over_breaths(width, number(breaths), number(fault.head_over_pulse), excess, head);
+                mean_over_overlapping(table_, tilt, delta, fault.head, width, number(1.0 / breaths), excess,
                                       head);
                 if (!motion.pulsed()) std::copy_n(swung, block_size, excess);
                 head_excess(in(head_share_), in(roll_), width, number(breaths), scale, head);
@@ -389,9 +387,16 @@ void CostModel::evaluate(fast::Block const& block, double scale_of_fault) const 
 }
 
 fast::Propagation CostModel::run(Options const& options, double scale) const {
+    auto const head_at = [&](double part) { return head_.share * head_.at(std::min(part * scale, 1.0)); };
+    Fault fault{scale,
+                cost_kernel::Head(head_, scale),
+                head_at(1.0),
+                0.0,
+                {raw::pulse_nodes.begin(), raw::pulse_nodes.end()}};
+    // The plain mean over the nodes.
+    for (double const node : raw::pulse_nodes) fault.head_over_pulse += 0.25 * head_at(node);
     return fast::propagate(
-        unknowns, readers(), outputs(), [this, scale](fast::Block const& block) { evaluate(block, scale); },
-        options);
+        unknowns, readers(), outputs(), [&](fast::Block const& block) { evaluate(block, fault); }, options);
 }
 
 std::string percent(double fraction) { return format_number(100.0 * fraction, 2) + " %"; }
@@ -629,7 +634,7 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
             low / swum,
             priced,
             std::move(legs),
-            draws.because(),
+            request.doubts ? draws.because() : Because{},
             notes_of(model, request.swim, speed_loss, head),
             cautions_of(model, request),
             draws.options(),

@@ -1,6 +1,7 @@
 #include "cost_kernel.hpp"
 
 #include <algorithm>
+#include <cstring>
 #include <memory>
 
 #include "dispatch.hpp"
@@ -10,6 +11,8 @@ namespace libdrag::cost_kernel {
 namespace {
 
 constexpr std::size_t columns = 1 + AreaCurve::max_modes;
+using Four = float __attribute__((vector_size(16)));
+static_assert(columns == 4);
 
 // ------------------------------------------------------------------------------- tilt laws, group by group
 
@@ -17,7 +20,8 @@ constexpr std::size_t columns = 1 + AreaCurve::max_modes;
 LIBDRAG_KERNEL void log_area(TiltTable const& table, float const* theta, float const (*weights)[columns],
                              float* to) {
     int cell[group_size];
-    float within[group_size], part[group_size][columns];
+    float within[group_size];
+    alignas(16) float part[group_size][columns];
     for (std::size_t i = 0; i < group_size; ++i) {
         float const x = theta[i] * table.per_step, low = x < 0.0f ? 0.0f : x,
                     position = low > table.last ? table.last : low;
@@ -27,8 +31,12 @@ LIBDRAG_KERNEL void log_area(TiltTable const& table, float const* theta, float c
     TiltTable::Cell const* const cells = table.cells.data();
     for (std::size_t i = 0; i < group_size; ++i) {
         TiltTable::Cell const& c = cells[cell[i]];
-        for (std::size_t k = 0; k < columns; ++k)
-            part[i][k] = (c.at[k] + within[i] * c.change[k]) * weights[i][k];
+        Four at, change, weight;
+        std::memcpy(&at, c.at, sizeof at);
+        std::memcpy(&change, c.change, sizeof change);
+        std::memcpy(&weight, weights[i], sizeof weight);
+        at = (at + within[i] * change) * weight;
+        std::memcpy(part[i], &at, sizeof at);
     }
     for (std::size_t i = 0; i < group_size; ++i)
         to[i] = (part[i][0] + part[i][1]) + (part[i][2] + part[i][3]);
@@ -38,15 +46,15 @@ LIBDRAG_KERNEL void log_area(TiltTable const& table, float const* theta, float c
 template <std::size_t N, class Level>
 LIBDRAG_KERNEL void by_area(TiltTable const& table, TiltRows const& rows, bool projected, std::size_t first,
                             float const* delta, Level const& level, float* out) {
-    float weights[group_size][columns], m[group_size], theta[group_size], rest[group_size], at[group_size],
-        sum[group_size];
-    float const* const theta0 = rows.theta0 + first;
+    alignas(16) float weights[group_size][columns];
+    float m[group_size], theta[group_size], rest[group_size], at[group_size], sum[group_size];
+    float const *const theta0 = rows.theta0 + first, *const exponent = rows.exponent + first;
     for (std::size_t i = 0; i < group_size; ++i) {
         weights[i][0] = 1.0f;
         for (std::size_t k = 1; k < columns; ++k) weights[i][k] = rows.mode[k - 1][first + i];
     }
     for (std::size_t i = 0; i < group_size; ++i) {
-        m[i] = projected ? 1.0f : rows.exponent[first + i];
+        m[i] = projected ? 1.0f : exponent[i];
         sum[i] = 0.0f;
     }
     log_area(table, theta0, weights, rest);
@@ -64,11 +72,12 @@ template <std::size_t N, class Level>
 LIBDRAG_KERNEL void by_slope(TiltRows const& rows, std::size_t first, float const* delta, Level const& level,
                              float* out) {
     constexpr float per_level = 1.0f / static_cast<float>(N);
+    float const *const slope = rows.slope + first, *const theta0 = rows.theta0 + first;
     for (std::size_t i = 0; i < group_size; ++i) {
         float mean = 0.0f;
         for (std::size_t j = 0; j < N; ++j) mean += level(j, i);
-        float const s = rows.slope[first + i];
-        out[i] = s * (per_level * mean) * delta[i] / (1.0f + s * rows.theta0[first + i]);
+        float const s = slope[i];
+        out[i] = s * (per_level * mean) * delta[i] / (1.0f + s * theta0[i]);
     }
 }
 
@@ -79,17 +88,21 @@ LIBDRAG_KERNEL void by_crossflow(TiltTable const& table, TiltRows const& rows, s
     constexpr auto quarters = static_cast<float>(2.0 / pi);
     constexpr float per_level = 1.0f / static_cast<float>(N);
     float const factor = table.crossflow_factor;
+    float const *const axial_cd = rows.axial_cd + first, *const crossflow_cd = rows.crossflow_cd + first,
+                       *const theta0 = rows.theta0 + first;
     for (std::size_t i = 0; i < group_size; ++i) {
-        float const a = rows.axial_cd[first + i], b = rows.crossflow_cd[first + i] * factor,
-                    theta0 = rows.theta0[first + i];
-        auto const drag = [&](float theta) {
-            kernel::Direction const d = kernel::of_quarters(theta * quarters);
-            return a * (d.x * d.x * d.x) + b * (d.y * d.y * d.y);
+        float const a = axial_cd[i], b = crossflow_cd[i] * factor;
+        // Less what it is at 0 incline, by the versine: cos3 - 1 keeps its digits. Beyond upright as upright.
+        auto const above_level = [&](float theta) {
+            float const turn = theta * quarters;
+            kernel::Arc const arc = kernel::arc(turn < 1.0f ? turn : 1.0f);
+            float const v = arc.versine, s = arc.sine;
+            return b * (s * s * s) - a * (v * (3.0f - v * (3.0f - v)));
         };
-        float const rest = drag(theta0);
+        float const rest = above_level(theta0[i]);
         float sum = 0.0f;
-        for (std::size_t j = 0; j < N; ++j) sum += drag(theta0 + level(j, i) * delta[i]) - rest;
-        out[i] = per_level * sum / rest;
+        for (std::size_t j = 0; j < N; ++j) sum += above_level(theta0[i] + level(j, i) * delta[i]) - rest;
+        out[i] = per_level * sum / (a + rest);
     }
 }
 
@@ -143,8 +156,8 @@ LIBDRAG_KERNEL void overlapping(TiltTable const& table, TiltRows const& rows, fl
                 for (std::size_t i = 0; i < group_size; ++i) {
                     // Half of (1 + cos 2 pi x) is cos2(pi x).
                     float const half_turns = (t - static_cast<float>(k) * spacing) / w[i];
-                    float const c = kernel::of_quarters(2.0f * half_turns).x;
                     bool const inside = half_turns > -0.5f && half_turns < 0.5f;
+                    float const c = 1.0f - kernel::arc(inside ? 2.0f * half_turns : 1.0f).versine;
                     level[j][i] += inside ? c * c : 0.0f;
                 }
             for (std::size_t i = 0; i < group_size; ++i) level[j][i] = std::min(level[j][i], 1.0f);
@@ -206,10 +219,11 @@ LIBDRAG_KERNEL void share_loop(Pool const& pool, bool const* mine, UnderWaterRow
         float const through =
             pool.lengths > 1 ? static_cast<float>(k) / static_cast<float>(pool.lengths - 1) : 0.0f;
         float const counts = mine[k] ? 1.0f : 0.0f, length = pool.length;
+        float duration[block_size];
         for (std::size_t i = 0; i < block_size; ++i) {
-            float const duration = (length - off[i]) / (1.0f + fade[i] * (0.5f - through));
-            all[i] += duration;
-            some[i] += counts * duration;
+            duration[i] = (length - off[i]) / (1.0f + fade[i] * (0.5f - through));
+            all[i] += duration[i];
+            some[i] += counts * duration[i];
         }
     }
     for (std::size_t i = 0; i < block_size; ++i) share[i] = some[i] / all[i];
@@ -235,16 +249,22 @@ LIBDRAG_KERNEL void head_loop(float const* log_drag, float const* roll, float co
 LIBDRAG_KERNEL void price_loop(PriceRows const& rows, float within, float within_sd, float sign,
                                bool with_head, PriceSums const& to) {
     float hips[block_size], head[block_size], extra[block_size];
+    float const *const by_hips = rows.excess, *const by_head = rows.head, *const exponent = rows.exponent,
+                       *const closure = rows.closure, *const timing = rows.timing, *const time = rows.time;
     for (std::size_t i = 0; i < block_size; ++i) {
-        float const by = rows.excess[i], both = by + rows.head[i];
-        float const power = sign / (rows.exponent[i] + (rows.closure[i] == 0.0f ? 1.0f : 0.0f));
-        float const slow = kernel::expm1(power * kernel::log1p(by)),
-                    slow_with_head = kernel::expm1(power * kernel::log1p(both));
-        float const factor = within + within_sd * rows.timing[i];
-        float const seconds = sign * rows.time[i] * (factor > 0.0f ? factor : 0.0f);
-        hips[i] = seconds * slow;
-        head[i] = seconds * (slow_with_head - slow);
-        extra[i] = rows.time[i] * (with_head ? both : by);
+        float const power = sign / (exponent[i] + (closure[i] == 0.0f ? 1.0f : 0.0f));
+        float const slow = kernel::expm1(power * kernel::log1p(by_hips[i])),
+                    slow_with_head = kernel::expm1(power * kernel::log1p(by_hips[i] + by_head[i]));
+        hips[i] = slow;
+        head[i] = slow_with_head - slow;
+    }
+    float const head_counts = with_head ? 1.0f : 0.0f;
+    for (std::size_t i = 0; i < block_size; ++i) {
+        float const factor = within + within_sd * timing[i];
+        float const seconds = sign * time[i] * (factor > 0.0f ? factor : 0.0f);
+        hips[i] *= seconds;
+        head[i] *= seconds;
+        extra[i] = time[i] * (by_hips[i] + head_counts * by_head[i]);
     }
     if (rows.share != nullptr)
         for (std::size_t i = 0; i < block_size; ++i) {

@@ -7,8 +7,7 @@
 /// a translation unit that includes this file is compiled with
 ///     -O3 -fno-math-errno -fno-trapping-math -ffp-contract=off
 /// (the first three make it fast, the last keeps it reproducible) and never with -ffast-math, which removes
-/// the rounding by a large constant below. Functions that hold such loops are marked
-/// LIBDRAG_VECTOR_CLONES: GCC compiles them for SSE2, AVX2 and AVX-512 and the loader picks one.
+/// the rounding by a large constant below. Functions that hold such loops are run by `kernel::dispatch`.
 ///
 /// Coefficients: own polynomial fits through Chebyshev nodes in 60-digit arithmetic; the truncation error of
 /// each is below 2e-17 of the function. Error bounds stated are measured (tests/vector_math_test.cpp).
@@ -22,12 +21,6 @@
 
 #ifdef __FAST_MATH__
 #error "vector_math.hpp gives wrong results under -ffast-math"
-#endif
-// Picking at load time needs indirect functions, which glibc has; clang 14 lacks the attribute for this.
-#if defined(__GNUC__) && !defined(__clang__) && defined(__x86_64__) && defined(__GLIBC__)
-#define LIBDRAG_VECTOR_CLONES __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
-#else
-#define LIBDRAG_VECTOR_CLONES
 #endif
 
 namespace libdrag::kernel {
@@ -232,18 +225,19 @@ LIBDRAG_KERNEL Direction direction(std::uint32_t bits) {
     return {float_of(bits_of(x) ^ (bits & 0x80000000)), y};
 }
 
-/// Cosine and sine of so many quarters of a circle, |turn| < 2^21. Absolute error < 1.5e-7; 1 and 0 exactly at 0.
-LIBDRAG_KERNEL Direction of_quarters(float turn) {
-    constexpr float round_by = 0x1.8p23f;
-    float const shifted = 0.5f * turn + round_by; // halves of a circle, in the low bits
-    float const r = turn - 2.0f * (shifted - round_by), t = r * r;
-    float const x = in_pairs(t, {0.999999999779f, -1.23370053423f, 0.253669322173f, -0.0208626867091f,
-                                 0.000917722924014f, -2.38241523654e-05f});
-    float const y = r
-                    * in_pairs(t, {1.57079632677f, -0.645964095574f, 0.0796926036857f, -0.00468165770748f,
-                                   0.000160254590426f, -3.43178905557e-06f});
-    std::uint32_t const sign = bits_of(shifted) << 31;
-    return {float_of(bits_of(x) ^ sign), float_of(bits_of(y) ^ sign)};
+struct Arc {
+    float versine, sine;
+};
+
+/// 1 - cosine and sine of so many quarters of a circle, |turn| <= 1. Relative error < 4e-7.
+LIBDRAG_KERNEL Arc arc(float turn) {
+    float const t = turn * turn;
+    return {t
+                * in_pairs(t, {1.23370054925f, -0.253669463418f, 0.0208631243859f, -0.000918259251215f,
+                               2.40499136477e-05f}),
+            turn
+                * in_pairs(t, {1.57079632677f, -0.645964095574f, 0.0796926036857f, -0.00468165770748f,
+                               0.000160254590426f, -3.43178905557e-06f})};
 }
 
 /// Arc sine of 0 .. 1: x + x3 R(x2) up to a half, beyond it pi/2 - 2 asin sqrt((1 - x)/2). Relative error < 3e-7.

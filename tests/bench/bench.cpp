@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <limits>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -15,14 +14,13 @@
 #include <nlohmann/json.hpp>
 
 #include <libdrag/cost.hpp>
+#include <libdrag/head_lift.hpp>
 #include <libdrag/quantity.hpp>
-
-#include "tilt_draw.hpp"
+#include <libdrag/unknowns.hpp>
 
 namespace {
 
 using namespace libdrag;
-constexpr double infinity = std::numeric_limits<double>::infinity();
 using nlohmann::json;
 
 Body swimmer() {
@@ -90,47 +88,49 @@ BENCHMARK(race_cost)
 // ---------------------------------------------------------------------------------------------- problem
 
 /// Limits that are not there become null.
-json to_json(Input const& input) {
+json to_json(Unknown const& u) {
     auto const limit = [](double x) { return std::isfinite(x) ? json(x) : json(nullptr); };
-    if (input.shape == Input::Shape::choice) return {{"weights", input.weights}};
-    return {{"mean", input.mean}, {"sd", input.sd}, {"low", limit(input.low)}, {"high", limit(input.high)}};
+    if (u.shape == Unknown::Shape::choice) return {{"key", u.key}, {"weights", u.weights}};
+    return {{"key", u.key},        {"mean", u.mean},        {"sd", u.sd},
+            {"low", limit(u.low)}, {"high", limit(u.high)}, {"parts", u.made_of}};
 }
+
+/// What the lifted head adds, over a breath that lifts it as usual.
+HeadDrag head_of(Swim const& swim) {
+    Coefficients const& c = swim.coefficients;
+    double const lift = c.value("balance.breath_lift");
+    return head_drag(swim, neck_angle(metres(lift), swim.body), c.sd("balance.breath_lift") / lift);
+}
+
 /// What the cost model draws for this race, by role. The same library calls and coefficients as in the model;
 /// run.py fails where the answers then differ.
 json inputs_of(CostRequest const& request, Leg const& leg) {
     Swim const& swim = request.swim;
     Coefficients const& c = swim.coefficients;
-    std::vector<Input> tilt;
-    TiltInputs::append(tilt, swim.tilt_model, c);
-    auto const normal = [](Uncertain x, double low, double high) {
-        return to_json(Input::normal("", x.value, x.sd, low, high));
-    };
-    auto const angle = [](Angle a) { return a.value(); };
-    Underwater const& under = request.underwater;
-    Uncertain const incline = incline_deg(swim);
-    double const half_pool = 0.7 * pool_length(request.event.course).value();
-    double const drop = angle(std::get<Angle>(request.hip_drop.drop));
-    double const drop_sd = angle(std::get<Angle>(*request.hip_drop.sd));
-    double const thrust = c.value("race.thrust_closure_weight");
-    return {{"drop", normal({drop, drop_sd}, 1e-6 * drop, infinity)},
-            {"model", to_json(tilt[TiltInputs::model])},
-            {"exponent", to_json(tilt[TiltInputs::exponent])},
-            {"slope", to_json(tilt[TiltInputs::slope])},
-            {"crossflow_cd", to_json(tilt[TiltInputs::crossflow_cd])},
-            {"axial_cd", to_json(tilt[TiltInputs::axial_cd])},
-            {"mode_0", to_json(tilt[TiltInputs::mode_0])},
-            {"mode_1", to_json(tilt[TiltInputs::mode_1])},
-            {"mode_2", to_json(tilt[TiltInputs::mode_2])},
-            {"drag_exponent", normal({c.value("race.drag_exponent"), c.sd("race.drag_exponent")}, 1.0, 4.0)},
-            {"closure", to_json(Input::choice("", {1.0 - thrust, thrust}))},
-            {"start_m", normal(under.start_m, 0.0, std::min(20.0, half_pool))},
-            {"turn_m", normal(under.turn_m, 0.0, std::min(15.0, half_pool))},
-            {"start_dead_s", normal(under.start_dead_s, 0.0, 2.0)},
-            {"turn_dead_s", normal(under.turn_dead_s, 0.0, 3.0)},
-            {"speed_ratio", normal(under.speed_ratio, 0.8, 2.0)},
-            {"incline",
-             normal({angle(degrees(incline.value)), angle(degrees(incline.sd))}, 0.0, angle(degrees(45.0)))},
-            {"pulse_width", normal(pulse_width(leg.stroke, c), 0.1, 0.95)}};
+    unknown::UnderWater const under = unknown::under_water(request.underwater, request.event.course);
+    double const drop = std::get<Angle>(*request.hip_drop.drop).value();
+    double const drop_sd = std::get<Angle>(*request.hip_drop.sd).value();
+    return {{"drop", to_json(unknown::hip_drop(drop, drop_sd, 1.0, c))},
+            {"law", to_json(unknown::tilt_law(swim.tilt_model, c))},
+            {"exponent", to_json(unknown::tilt_exponent(swim.tilt_model, c))},
+            {"slope", to_json(unknown::tilt_slope(swim.tilt_model, c))},
+            {"crossflow_cd", to_json(unknown::tilt_crossflow_cd(swim.tilt_model, c))},
+            {"axial_cd", to_json(unknown::tilt_axial_cd(swim.tilt_model, c))},
+            {"mode_0", to_json(unknown::shape_mode(0))},
+            {"mode_1", to_json(unknown::shape_mode(1))},
+            {"mode_2", to_json(unknown::shape_mode(2))},
+            {"drag_exponent", to_json(unknown::drag_exponent(c))},
+            {"closure", to_json(unknown::closure(c))},
+            {"start_m", to_json(under.start_m)},
+            {"turn_m", to_json(under.turn_m)},
+            {"start_dead_s", to_json(under.start_dead_s)},
+            {"turn_dead_s", to_json(under.turn_dead_s)},
+            {"speed_ratio", to_json(under.speed_ratio)},
+            {"incline", to_json(unknown::incline(swim))},
+            {"pulse_width", to_json(unknown::breath_width(leg.stroke, true, c))},
+            {"timing", to_json(unknown::breath_timing(true))},
+            {"log_head", to_json(unknown::head_drag(head_of(swim).log_sd))},
+            {"roll", to_json(unknown::breath_roll(false, c))}};
 }
 
 json to_json(Estimate const& e) { return {{"median", e.median}, {"low", e.low}, {"high", e.high}}; }
@@ -139,12 +139,17 @@ json problem(std::uint64_t draws) {
     CostRequest const request = race();
     Cost const result = cost(request, options_of(draws, 0));
     TiltShape const shape = TiltShape::of(request.swim.body, request.swim.posture);
-    TiltTable const table(shape);
+    Coefficients const& c = request.swim.coefficients;
     Leg const leg = legs(request.event, request.time).front();
+    HeadDrag const head = head_of(request.swim);
+    double head_over_pulse = 0.0;
+    for (double const node : raw::pulse_nodes) head_over_pulse += 0.25 * head.share * head.at(node);
 
     return {{"inputs", inputs_of(request, leg)},
             {"area", {{"step", shape.area.step}, {"mean", shape.area.mean}, {"modes", shape.area.modes}}},
-            {"crossflow_factor", table.crossflow_factor},
+            {"crossflow_factor", crossflow_efficiency(shape.fineness) * shape.area_ratio},
+            {"within_stroke", {c.value("breath.within_stroke.crawl"), c.sd("breath.within_stroke.crawl")}},
+            {"head_over_pulse", head_over_pulse},
             {"pulse_nodes", raw::pulse_nodes},
             {"pool_m", pool_length(request.event.course).value()},
             {"turn_wall_m", request.underwater.turn_wall.value()},
@@ -155,6 +160,7 @@ json problem(std::uint64_t draws) {
             {"draws", draws},
             {"answer",
              {{"cost_s", to_json(in_si(result.cost))},
+              {"head_s", to_json(in_si(result.head))},
               {"per_degree_s", to_json(in_si(result.per_degree))},
               {"drag_change", to_json(result.drag_change)},
               {"priced_share", {{"median", result.priced_share}}}}}};

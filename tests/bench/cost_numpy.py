@@ -35,8 +35,8 @@ class Problem:
         return rows[:, 0] + np.einsum("ij,ij->i", rows[:, 1:], z)
 
     def draw(self, rng, n):
-        """Inputs of n draws."""
-        x = {}
+        """Inputs of n draws; standard normals that several are made of are drawn once."""
+        x, shared = {}, {}
         for name, row in self.inputs.items():
             if "weights" in row:
                 weights = np.cumsum(row["weights"])
@@ -44,7 +44,14 @@ class Problem:
             elif row["sd"] == 0.0:
                 x[name] = np.full(n, row["mean"])
             else:
-                values = rng.standard_normal(n)
+                if row["parts"]:
+                    values = np.zeros(n)
+                    for key, share in row["parts"]:
+                        if key not in shared:
+                            shared[key] = rng.standard_normal(n)
+                        values += share * shared[key]
+                else:
+                    values = rng.standard_normal(n)
                 values *= row["sd"]
                 values += row["mean"]
                 if row["low"] is not None or row["high"] is not None:
@@ -54,7 +61,7 @@ class Problem:
 
     def peak_ratio(self, x):
         """Mean drag ratio over the nodes of the breath pulse, by the tilt model of each draw."""
-        model, theta0, drop = x["model"], x["incline"], x["drop"]
+        model, theta0, drop = x["law"], x["incline"], x["drop"]
         nodes = self.race["pulse_nodes"]
         peak = np.empty(len(model))
 
@@ -89,22 +96,27 @@ class Problem:
         return peak
 
     def evaluate(self, x):
-        """Cost, cost per degree, extra drag, priced share of each draw."""
+        """Of each draw: cost by the hips, what the head adds, cost per degree, extra drag, priced share."""
         race = self.race
         duty = x["pulse_width"] * race["breaths_per_cycle"]
-        extra = duty * (self.peak_ratio(x) - 1.0)
+        ratio = 1.0 + duty * (self.peak_ratio(x) - 1.0)
+        with_head = ratio + duty * race["head_over_pulse"] * np.exp(x["log_head"]) + 0.5 * duty * x["roll"]
         under = x["start_m"] + (race["lengths"] - 1) * x["turn_m"]
         dead = x["start_dead_s"] + (race["lengths"] - 1) * x["turn_dead_s"]
         distance = race["pool_m"] * race["lengths"] - under - race["turn_wall_m"] * (race["lengths"] - 1)
         surface = distance / (distance + under / x["speed_ratio"]) * (race["time_s"] - dead)
-        slow = (1.0 + extra) ** (-1.0 / (x["drag_exponent"] + (x["closure"] == 0)))
-        cost = surface * (1.0 - slow)
-        return cost, cost / np.degrees(x["drop"]), extra, surface / race["time_s"]
+        power = -1.0 / (x["drag_exponent"] + (x["closure"] == 0))
+        slow = ratio**power
+        within, within_sd = race["within_stroke"]
+        seconds = surface * np.maximum(within + within_sd * x["timing"], 0.0)
+        cost = seconds * (1.0 - slow)
+        head = seconds * (slow - with_head**power)
+        return cost, head, cost / np.degrees(x["drop"]), ratio - 1.0, surface / race["time_s"]
 
     def run(self, draws, seed, chunk):
-        """All draws of the four outputs, and of each (low, median, high) by JCGM 101, 7.7.2."""
+        """All draws of the five outputs, and of each (low, median, high) by JCGM 101, 7.7.2."""
         rng = np.random.Generator(np.random.SFC64(seed))
-        outputs = np.empty((4, draws))
+        outputs = np.empty((5, draws))
         for first in range(0, draws, chunk):
             size = min(chunk, draws - first)
             for row, values in zip(outputs, self.evaluate(self.draw(rng, size))):

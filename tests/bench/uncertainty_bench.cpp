@@ -17,10 +17,10 @@ namespace {
 
 constexpr std::size_t input_count = 12;
 
-std::vector<Input> twelve_normals() {
-    std::vector<Input> inputs;
+std::vector<Unknown> twelve_normals() {
+    std::vector<Unknown> inputs;
     for (std::size_t j = 0; j < input_count; ++j)
-        inputs.push_back(Input::normal("input " + std::to_string(j), 1.0, 0.1));
+        inputs.push_back(Unknown::normal("input " + std::to_string(j), 1.0, 0.1));
     return inputs;
 }
 
@@ -44,7 +44,7 @@ void count_variates(benchmark::State& state, std::int64_t draws) {
 }
 
 void propagation(benchmark::State& state) {
-    std::vector<Input> const inputs = twelve_normals();
+    std::vector<Unknown> const inputs = twelve_normals();
     Options const options = options_of(state.range(0), state.range(1));
     while (state.KeepRunning()) benchmark::DoNotOptimize(propagate(inputs, 1, sum_of_inputs, options));
     count_variates(state, state.range(0));
@@ -83,7 +83,7 @@ void median_and_interval(benchmark::State& state) {
     reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.estimate(0)); });
 }
 void median_and_shortest_interval(benchmark::State& state) {
-    reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.shortest(0)); });
+    reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.output(0).shortest()); });
 }
 void ranked_list(benchmark::State& state) {
     reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.because(0)); });

@@ -603,7 +603,9 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
                     py::gil_scoped_acquire const locked;
                     return one.shape();
                 }();
-                Cost const c = cost(one.request, shape, options);
+                CostRequest request = one.request;
+                request.doubts = false;
+                Cost const c = cost(request, shape, options);
                 std::array<double, cost_columns> const row{
                     c.cost.median.value(),       c.cost.low.value(),          c.cost.high.value(),
                     c.per_degree.median.value(), c.per_degree.low.value(),    c.per_degree.high.value(),
