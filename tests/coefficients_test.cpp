@@ -28,7 +28,7 @@ Body body_of(Sex sex) { return Body::estimate({sex, 1.80_m, kilograms(75.0)}); }
 
 Options const few{100};
 /// The laws of tilt hold in groups of draws: a small change of their weights shows in some tens of groups.
-Options const enough{2000};
+Options const enough{12800};
 
 /// Numbers of all answers that a row may change, chosen by its family.
 std::vector<double> answers(std::string_view key, Coefficients const& c) {

@@ -106,8 +106,8 @@ Area towed_alone(Drogue const& drogue, Coefficients const& c) {
     case Drogue::Shape::bowl: cd = c.value("aids.bowl.cd"); break;
     case Drogue::Shape::parachute:
         cd = c.value("aids.parachute.cd")
-             * std::pow(drogue.opening.value() / c.value("aids.parachute.reference"),
-                        c.value("aids.parachute.cd_growth"));
+             * kernel::pow(drogue.opening.value() / c.value("aids.parachute.reference"),
+                           c.value("aids.parachute.cd_growth"));
         break;
     }
     return cd * drogue.opening;
@@ -335,23 +335,23 @@ template <class In> Values AidModel::values(In const& in) const {
     return {in(at_.incline),
             drag_->active(in) / square(speed_),
             in(at_.exponent),
-            sinks_ ? drop * std::exp(in(at_.drop)) : in(at_.drop),
+            sinks_ ? drop * kernel::exp(in(at_.drop)) : in(at_.drop),
             in(at_.width),
-            std::exp(in(at_.stiffness)),
+            kernel::exp(in(at_.stiffness)),
             in(at_.support),
             in(at_.waterplane),
             in(at_.lift),
             in(at_.snorkel),
             in(at_.shorts),
             in(at_.towed),
-            head_ ? head_->share * std::exp(in(at_.head)) : 0.0};
+            head_ ? head_->share * kernel::exp(in(at_.head)) : 0.0};
 }
 
 double AidModel::speed_at_power(double r, double a, double t, double n) {
     // Convex and rising: Newton's steps end up on the right of the root and come down to it.
     double u = 1.0;
     for (int i = 0; i < 60; ++i) {
-        double const body = r * std::pow(u, n);
+        double const body = r * kernel::pow(u, n);
         double const excess = u * (body + a * u * u + t) - 1.0;
         double const next = std::max(u - excess / ((n + 1.0) * body + 3.0 * a * u * u + t), 0.1 * u);
         if (std::abs(next - u) <= 1e-14 * u) return next;
@@ -418,7 +418,7 @@ struct DrawnTilt {
                                   kernel::tilt_state(table, draw, to));
     }
     [[nodiscard]] double silhouette(double from, double to) const {
-        return std::exp(kernel::log_area(table, draw, to) - kernel::log_area(table, draw, from));
+        return kernel::exp(kernel::log_area(table, draw, to) - kernel::log_area(table, draw, from));
     }
 };
 Propagation AidModel::run(Change const& change, Options const& options) const {

@@ -89,6 +89,14 @@ bool Coefficients::by_evidence(std::string_view key) const {
     return !as_published_ && replaced_.find(key) == replaced_.end() && weighed(key);
 }
 
+double Coefficients::sd_by_evidence(std::string_view key) const {
+    Posterior const& p = posterior();
+    auto const at = std::find(p.keys.begin(), p.keys.end(), key);
+    if (!by_evidence(key) || at == p.keys.end()) return sd(key);
+    auto const j = static_cast<std::size_t>(at - p.keys.begin());
+    return p.sd(j) / scale_slope(p.scales[j], value(key));
+}
+
 Coefficients Coefficients::as_published() const {
     Coefficients out = *this;
     out.as_published_ = true;

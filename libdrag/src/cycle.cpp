@@ -50,7 +50,7 @@ struct BreathOfStroke {
     [[nodiscard]] double of_head(double t, double width, double log_share) const {
         if (!head) return 0.0;
         double const part = hips.always_low() ? 1.0 : raw::hip_drop_level(t, hips.spacing(), width);
-        return head->share * std::exp(log_share) * head->at(part);
+        return head->share * kernel::exp(log_share) * head->at(part);
     }
 };
 

@@ -532,6 +532,8 @@ Record describe(Source const& row) {
     return {field("key", text(row.key)),
             field("value", row.value),
             field("sd", row.sd),
+            field("used", range != nullptr ? Coefficients().value(row.key) : row.value),
+            field("used_sd", range != nullptr ? Coefficients().sd_by_evidence(row.key) : row.sd),
             field("unit", text(row.unit)),
             field("validity", text(row.validity)),
             field("citation", text(citation(row))),

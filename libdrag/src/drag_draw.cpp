@@ -13,7 +13,7 @@ DragDraw::DragDraw(Unknowns& unknowns, Hull const& hull, Swim const& swim, Veloc
       pressure_per_area_(dynamic_pressure(swim.water.density, v).value() * hull.pressure_coefficient.value()),
       wave_over_rest_(point_.passive.wave.value()
                       / (point_.passive.friction + point_.passive.pressure).value()),
-      log_speed_(std::log(v.value() / swim.coefficients.value("resistance.passive.speed"))),
+      log_speed_(kernel::log(v.value() / swim.coefficients.value("resistance.passive.speed"))),
       v2_(square(v).value()),
       worn_(swim.added_k.value() * v2_) {
     Coefficients const& c = swim.coefficients;

@@ -22,6 +22,8 @@ class Source(NamedTuple):
     key : str
     value, sd : float
         `sd` is a standard uncertainty or the spread between subjects; 0 where none is given.
+    used, used_sd : float
+        What answers take: what the evidence leaves where it weighs the row, else `value` and `sd`.
     unit, validity, citation, verified, note : str
     replaceable : tuple of float or None
         From and to which value ``Swim(coefficients=...)`` may replace it; None for what is compiled in.
@@ -36,6 +38,8 @@ class Source(NamedTuple):
     key: str
     value: float
     sd: float
+    used: float
+    used_sd: float
     unit: str
     validity: str
     citation: str

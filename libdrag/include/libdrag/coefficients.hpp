@@ -222,8 +222,10 @@ public:
     /// In the middle of what is known: replaced, by the evidence, or as published.
     /// @throws UnknownKey for a row that cannot be replaced: read those with `published`
     [[nodiscard]] double value(std::string_view key) const;
-    /// As replaced or published. How far the evidence leaves a coefficient open is in the posterior.
+    /// As replaced or published.
     [[nodiscard]] double sd(std::string_view key) const;
+    /// What answers draw: how far the evidence leaves the value open, or `sd`.
+    [[nodiscard]] double sd_by_evidence(std::string_view key) const;
     /// Whether the value is that of the evidence.
     [[nodiscard]] bool by_evidence(std::string_view key) const;
     /// Without the evidence: where its fit begins. Replaced rows stay.
