@@ -512,10 +512,14 @@ def test_more_under_water_leaves_less_to_price():
 
 
 def test_a_published_number_set_to_itself_changes_nothing():
-    row = as_json("sources", "tilt.slope")
-    same = f"tilt.slope={row['value']!r}+-{row['sd']!r}"
+    row = as_json("sources", "breath.pulse_width.crawl")
+    same = f"breath.pulse_width.crawl={row['value']!r}+-{row['sd']!r}"
     assert as_json(*MAIN, "--set", same) == as_json(*MAIN)
-    assert as_json(*MAIN, "--set", f"tilt.slope={row['value']!r}") == as_json(*MAIN)
+    assert as_json(*MAIN, "--set", f"breath.pulse_width.crawl={row['value']!r}") == as_json(*MAIN)
+    row = as_json("sources", "tilt.slope")  # weighed by the evidence: what answers take is said beside it
+    assert (row["used"], row["used_sd"]) != (row["value"], row["sd"]) and row["used_sd"] < row["sd"]
+    used = as_json(*MAIN, "--set", f"tilt.slope={row['used']!r}+-{row['used_sd']!r}")
+    assert used["cost_s"]["median"] == pytest.approx(as_json(*MAIN)["cost_s"]["median"], rel=0.01)
     steeper = as_json(*MAIN, "--tilt-model", "slope", "--set", f"tilt.slope={2 * row['value']!r}")
     assert steeper["cost_s"]["median"] > as_json(*MAIN, "--tilt-model", "slope")["cost_s"]["median"]
 

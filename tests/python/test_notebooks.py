@@ -46,9 +46,14 @@ Axes.draw = draw
 WRONG_NUMBERS = """
 from libdrag import _core
 published = _core.sources
-_core.sources = lambda: [
-    (key, min(4 / 3 * value, rest[-1][1] if rest[-1] else 1e9), *rest) for key, value, *rest in published()
-]
+
+
+def larger(row):
+    most = 1e9 if row["replaceable"] is None else row["replaceable"][1]
+    return {**row, **{name: min(4 / 3 * row[name], most) for name in ("value", "used")}}
+
+
+_core.sources = lambda: [larger(row) for row in published()]
 """
 
 

@@ -153,22 +153,22 @@ def test_silhouette_of_a_body_lies_between_its_sections(body):
 
 
 def test_cost_against_numpy_monte_carlo(body):
-    """The race of the README with the slope model, drawn by NumPy's generator from the published numbers: medians and
+    """The race of the README with the slope model, drawn by NumPy's generator from the table's numbers: medians and
     ends of intervals agree within 5 standard errors of the ranks of both."""
     draws, rng, table = 200_000, np.random.default_rng(20), libdrag.sources()
 
     def normal(key, low=-np.inf, high=np.inf, value=None, sd=None):
         row = table[key]
         return np.clip(
-            rng.normal(row.value if value is None else value, row.sd if sd is None else sd, draws), low, high
+            rng.normal(row.used if value is None else value, row.used_sd if sd is None else sd, draws), low, high
         )
 
     drop = normal("breath.measured_drop.sd", 4e-6, value=4.0, sd=1.0)  # deg; SD 1 deg = a quarter of the drop
-    slope = normal("tilt.slope", 0, 3 * table["tilt.slope"].value) / 100  # per deg
+    slope = normal("tilt.slope", 0, 3 * table["tilt.slope"].used) / 100  # per deg
     own = normal("posture.incline.crawl", 0, 45)
     width = normal("breath.pulse_width.crawl", 0.1, 0.95)
     exponent = normal("race.drag_exponent", 1, 4)
-    thrust = rng.random(draws) < table["race.thrust_closure_weight"].value
+    thrust = rng.random(draws) < table["race.thrust_closure_weight"].used
     start, turn = normal("race.start_underwater", 0, 20), normal("race.turn_underwater", 0, 15)
     dead = normal("race.start_dead_time", 0, 2) + normal("race.turn_dead_time", 0, 3)
     ratio = normal("race.underwater_speed_ratio", 0.8, 2)
