@@ -189,7 +189,7 @@ LISTED = [
     ("unknowns.drop", SRC + "unknowns.cpp", "std::min(degree * lever * c.value", "std::max(degree * lever * c.value"),
     ("unknowns.roll", SRC + "unknowns.cpp", 'breathes ? c.sd("breath.roll.drag") : 0.0', "0.0"),
     ("unknowns.method", SRC + "unknowns.cpp", "factor(key, c.value(key), 0.3, 1.7)", "factor(key, 0.1 * c.value(key), 0.3, 1.7)"),
-    ("unknowns.exponent", SRC + "unknowns.cpp", 'c.value("resistance.exponent_scatter") * between)', "0.0 * between)"),
+    ("unknowns.exponent", SRC + "unknowns.cpp", 'c.value("resistance.exponent_scatter") * between)', '0.1 * c.value("resistance.exponent_scatter") * between)'),
     ("unknowns.waves", SRC + "unknowns.cpp", "Unknown::normal(key, 0.0, c.sd(key))", "Unknown::normal(key, 0.0, 0.1 * c.sd(key))"),
     ("unknowns.arms", SRC + "unknowns.cpp", "at_sides ? relative(key, c) : 0.0", "at_sides ? 0.1 * relative(key, c) : 0.0"),
     ("unknowns.closure", SRC + "unknowns.cpp", "{1.0 - thrust, thrust}", "{thrust, 1.0 - thrust}"),
