@@ -163,7 +163,7 @@ LISTED = [
     ("stroke.every_third", SRC + "motion.cpp", "static_cast<int>(2.0 * spacing)", "static_cast<int>(spacing)"),
     ("cycle.added_mass", SRC + "cycle.cpp", "kilograms(added_mass)", "kilograms(0.0 * added_mass)"),
     ("cycle.head", SRC + "cycle.cpp", "+ breath.of_head(t, in(width), in(head))", ""),
-    ("cycle.head.spread", SRC + "cycle.cpp", "std::exp(log_share)", "std::exp(0.1 * log_share)"),
+    ("cycle.head.spread", SRC + "cycle.cpp", "kernel::exp(log_share)", "kernel::exp(0.1 * log_share)"),
     ("cycle.hips.scale", SRC + "cycle.cpp", "hips.scale(width) * hips.at(t)", "hips.at(t)"),
     # --- swim
     ("swim.worn.point", SRC + "swim.cpp", "Force const worn = swim.added_k * square(v)", "Force const worn = 2.0 * swim.added_k * square(v)"),
@@ -295,6 +295,7 @@ LISTED = [
     ("coefficients.scale", SRC + "coefficients.cpp", "return from_scale(p.scales[j], p.means[j])", "return p.means[j]"),
     ("coefficients.published", SRC + "coefficients.cpp", "as_published_ ? published.value : weighed(key)", "!as_published_ ? published.value : weighed(key)"),
     ("coefficients.replaced", SRC + "coefficients.cpp", "return !as_published_ && replaced_.find(key) == replaced_.end() && weighed(key);", "return !as_published_ && weighed(key);"),
+    ("coefficients.sd.scale", SRC + "coefficients.cpp", "p.sd(j) / scale_slope(p.scales[j], value(key))", "p.sd(j) * scale_slope(p.scales[j], value(key))"),
     ("coefficients.law", SRC + "coefficients.cpp", "return p.law_weights[k];", "return p.law_weights[0];"),
     ("request.fat", SRC + "request.cpp", '100.0 * require("fat"', '1.0 * require("fat"'),
     ("request.rate", SRC + "request.cpp", "seconds(60.0 / rate)", "seconds(rate / 60.0)"),
