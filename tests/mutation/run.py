@@ -33,6 +33,9 @@ HANG = 1800  # seconds; only an endless loop takes so long
 # Tests that see a source first; without an entry the test of the same name.
 FIRST = {
     "tilt_draw": ["tilt", "cost"],
+    "drag_draw": ["swim"],
+    "draws": ["uncertainty"],
+    "unknowns": ["unknowns", "swim", "cost", "cycle", "aids"],
     "posture": ["posture", "area"],
     "sources": ["sources", "water", "resistance"],
 }
