@@ -880,6 +880,24 @@ TEST_CASE("a likelihood on the draws gives the posterior of two normals") {
     CHECK_WITHIN(share_of(s.because(), "other"), 0.25 / 0.45, 0.02);
 }
 
+TEST_CASE("few draws that count: the spread by their effective number; a choice in groups explains itself") {
+    // Ten draws of one weight, the others of none: the standard deviation of ten values.
+    std::vector<double> w(100, 0.0);
+    std::fill_n(w.begin(), 10, 3.0);
+    Options options = with_draws(100);
+    options.weights = std::make_shared<std::vector<double> const>(w);
+    libdrag::Sample const s = run({Unknown::normal("x", 0.0, 1.0)}, options, total).output(0);
+    double mean = 0.0, squares = 0.0;
+    for (std::size_t i = 0; i < 10; ++i) mean += s[i] / 10.0;
+    for (std::size_t i = 0; i < 10; ++i) squares += (s[i] - mean) * (s[i] - mean);
+    CHECK_CLOSE(libdrag::effective_draws(options), 10.0, 1e-12);
+    CHECK_CLOSE(s.standard_uncertainty(), std::sqrt(squares / 9.0), 1e-12);
+
+    Propagation const law =
+        run({Unknown::choice_in_groups("law", {1.0, 2.0, 3.0})}, with_draws(20'000), total);
+    CHECK_CLOSE(share_of(law.because(0), "law"), 1.0, 1e-9);
+}
+
 TEST_CASE("weighted quantiles by their definition") {
     std::vector<double> values(100), weights(100, 0.0);
     for (std::size_t i = 0; i < 100; ++i) values[i] = static_cast<double>((i * 37) % 100);

@@ -1,6 +1,7 @@
 /// What is not known about a swimmer: each once, the same in every question about her.
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <string>
@@ -11,6 +12,7 @@
 #include <libdrag/aids.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
+#include <libdrag/posterior.hpp>
 #include <libdrag/unknowns.hpp>
 
 #include "close.hpp"
@@ -124,4 +126,35 @@ TEST_CASE("the reading of a drop errs by the same centimetres as degrees") {
     CHECK_CLOSE(unknown::hip_drop(0.001, std::nullopt, 1.0, c).sd,
                 0.001 * c.value("breath.measured_drop.relative_sd"), 1e-12);
     CHECK(unknown::hip_drop(0.10, 0.02, 1.0, c).sd == 0.02);
+}
+
+TEST_CASE("spreads are those of the table") {
+    Coefficients const c;
+    CHECK_CLOSE(unknown::passive_method(c).sd, published("resistance.passive.method"), 1e-12);
+    CHECK_CLOSE(unknown::passive_exponent(0.5, c).sd, 0.5 * published("resistance.exponent_scatter"), 1e-12);
+    CHECK_CLOSE(unknown::fade(true, c).sd, source("race.fade").sd, 1e-12);
+    CHECK_CLOSE(unknown::friction(c).sd, source("resistance.friction.factor").sd, 1e-12);
+    CHECK_CLOSE(unknown::waves(c).sd, source("resistance.wave.log_odds").sd, 1e-12);
+    CHECK_CLOSE(unknown::slipperiness(0.5, c).sd,
+                0.5 * source("resistance.passive.cd").sd / published("resistance.passive.cd"), 1e-12);
+    Swim const swim{woman_172_63()};
+    double const common = published("posture.incline.common_share"),
+                 sd = degrees(source("posture.incline.crawl").sd).value();
+    CHECK_CLOSE(unknown::incline(swim).sd, sd, 1e-12);
+    CHECK_CLOSE(unknown::incline(swim, 0.0).sd, common * sd, 1e-12); // of the swimmer in the middle of all
+}
+
+TEST_CASE("what answers draw of a weighed number is said in its own unit") {
+    Coefficients const c;
+    Unknown const n = unknown::drag_exponent(c);
+    CHECK_CLOSE(c.value("race.drag_exponent"), n.mean, 1e-12);
+    CHECK_CLOSE(c.sd_by_evidence("race.drag_exponent"), n.sd, 1e-3);
+    CHECK(c.sd_by_evidence("race.fade") == source("race.fade").sd); // not weighed
+    // A share weighed on log-odds: p (1 - p) times the spread there.
+    Posterior const& p = posterior();
+    std::size_t const j = p.index("race.thrust_closure_weight");
+    double const share = c.value("race.thrust_closure_weight");
+    CHECK_CLOSE(share, 1.0 / (1.0 + std::exp(-p.mean(j))), 1e-12);
+    CHECK_CLOSE(c.sd_by_evidence("race.thrust_closure_weight"), share * (1.0 - share) * p.sd(j), 1e-12);
+    CHECK_CLOSE(unknown::closure(c).weights[1], share, 1e-12);
 }

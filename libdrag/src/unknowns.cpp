@@ -53,31 +53,18 @@ Unknown weighed(std::string_view key, Coefficients const& c, double low, double 
     Parts const parts = parts_of(key);
     return Unknown::normal(std::string(key), c.value(key), sd_of(parts), low, high).of_parts(parts);
 }
-/// Of a default: what nobody knows of its mean, and what differs between swimmers.
-Unknown with_spread(std::string const& key, double mean, double unit, Parts parts, double between,
-                    double high) {
-    for (auto& part : parts) part.second *= unit;
-    if (between > 0.0) parts.emplace_back(key, unit * between);
-    if (parts.empty()) return Unknown::normal(key, unit * mean, 0.0, 0.0, high);
-    return Unknown::normal(key, unit * mean, sd_of(parts), 0.0, high).of_parts(parts);
-}
 /// Part of the spread of a default incline is common to all swimmers: nobody knows its mean.
 Unknown default_incline(Swim const& swim, std::string const& key, Uncertain deg, double between) {
-    Coefficients const& c = swim.coefficients;
-    double const common = c.value("posture.incline.common_share");
-    double const high = degree * std::max(steepest_deg, deg.value);
-    if (c.by_evidence(key))
-        return with_spread(key, deg.value, degree, parts_of(key),
-                           between * std::sqrt(1.0 - common * common) * deg.sd, high);
+    double const common = swim.coefficients.value("posture.incline.common_share");
     return Unknown::normal(key, degree * deg.value,
                            degree * deg.sd * std::hypot(common, between * std::sqrt(1.0 - common * common)),
-                           0.0, high);
+                           0.0, degree * std::max(steepest_deg, deg.value));
 }
 
 /// In the ranked list: which law holds is a doubt only where it is drawn.
 std::string tilt_words(TiltModel model) {
     std::string const doubt = "how drag grows with tilt";
-    return model == TiltModel::blend ? doubt + " (the models disagree)"
+    return model == TiltModel::blend ? doubt + " (the models disagree; one rigid diver was measured)"
                                      : doubt + " (" + std::string(to_string(model)) + " alone)";
 }
 
@@ -164,7 +151,6 @@ Unknown breath_width(Stroke stroke, bool breathes, Coefficients const& c) {
                       words = "how long each breath keeps the hips low";
     if (!breathes) return Unknown::fixed(key, 1.0).called(words);
     Uncertain const width = pulse_width(stroke, c);
-    if (c.by_evidence(key)) return weighed(key, c, 0.1, 0.95).called(words);
     return Unknown::normal(key, width.value, width.sd, std::min(0.1, width.value), 0.95).called(words);
 }
 Unknown breath_lag(Coefficients const& c) {
@@ -183,20 +169,11 @@ Unknown slipperiness(double between, Coefficients const& c) {
         .called("how slippery this swimmer is (spread between swimmers)");
 }
 Unknown passive_method(Coefficients const& c) {
-    std::string const key = "resistance.passive.method", level = "resistance.passive.cd";
-    std::string const words = "how passive drag was measured (spread between studies)";
-    if (!c.by_evidence(level)) return factor(key, c.value(key), 0.3, 1.7).called(words);
-    Parts parts = parts_of(level);
-    parts.emplace_back(key, posterior().study_spread("passive drag"));
-    return factor(key, sd_of(parts), 0.3, 1.7).of_parts(parts).called(words);
+    return factor("resistance.passive.method", c.value("resistance.passive.method"), 0.3, 1.7)
+        .called("how passive drag was measured (spread between studies)");
 }
 Unknown friction(Coefficients const& c) {
-    std::string const key = "resistance.friction.factor", words = "how much of the drag is friction";
-    if (!c.by_evidence(key)) return row(key, c, 0.3, 3.0).called(words);
-    Parts const parts = parts_of(key); // of the logarithm
-    return Unknown::normal(key, c.value(key), c.value(key) * sd_of(parts), 0.3, 3.0)
-        .of_parts(parts)
-        .called(words);
+    return row("resistance.friction.factor", c, 0.3, 3.0).called("how much of the drag is friction");
 }
 Unknown passive_exponent(double between, Coefficients const& c) {
     return Unknown::normal("resistance.exponent_scatter", 0.0,
@@ -204,11 +181,8 @@ Unknown passive_exponent(double between, Coefficients const& c) {
         .called("how drag grows with speed");
 }
 Unknown waves(Coefficients const& c) {
-    std::string const key = "resistance.wave.log_odds", words = "how much of the drag is waves";
-    if (!c.by_evidence(key)) return Unknown::normal(key, 0.0, c.sd(key)).called(words);
-    Parts parts = parts_of(key);
-    parts.emplace_back(key, posterior().study_spread("waves"));
-    return Unknown::normal(key, 0.0, sd_of(parts)).of_parts(parts).called(words);
+    return Unknown::normal("resistance.wave.log_odds", 0.0, c.sd("resistance.wave.log_odds"))
+        .called("how much of the drag is waves");
 }
 Unknown arms_at_sides(bool at_sides, Coefficients const& c) {
     std::string_view const key = "resistance.passive.arms_at_sides";

@@ -56,7 +56,7 @@ class Contribution(NamedTuple):
     >>> swimmer = Body("f", 1.72, 63)
     >>> first = cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4).because[0]
     >>> first.input, 0 < first.share < 1
-    ('how drag grows with tilt (the models disagree)', True)
+    ('how drag grows with tilt (the models disagree; one rigid diver was measured)', True)
     """
 
     input: str
