@@ -38,7 +38,8 @@ CostRequest exact(CostRequest request, TiltModel model, double thrust_weight = 0
 }
 
 double speed_loss(Cost const& c) {
-    return 1.0 - std::pow(1.0 + c.drag_change.median, -1.0 / (Coefficients().value("race.drag_exponent") + 1.0));
+    return 1.0
+           - std::pow(1.0 + c.drag_change.median, -1.0 / (Coefficients().value("race.drag_exponent") + 1.0));
 }
 
 } // namespace
@@ -88,7 +89,8 @@ TEST_CASE("projected and damped models in the kernel are the plain function too"
         CostRequest request = exact(hundred_free(body, 4.0), model);
         request.when = When::always;
         request.breathing = {};
-        double const R = tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(10.0), degrees(14.0));
+        double const R = tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()),
+                                    degrees(10.0), degrees(14.0));
         // The body's dimensions still vary; their median is the nominal body.
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.01);
     }
@@ -464,7 +466,8 @@ TEST_CASE("a lifted head by hand: the hips' swing, the head's own drag, and both
     c.replace("breath.measured_lift.relative_sd", 0.0, 0.0);
     c.replace("breath.head.drag.arms_at_sides", published("breath.head.drag.arms_ahead"), 0.0);
     HeadLiftResponse const head = head_lift_response(request.swim, degrees(25.0), {2});
-    double const s = TiltParameters::from(Coefficients().as_published()).slope, theta0 = degrees(10.0).value(), width = 0.45;
+    double const s = TiltParameters::from(Coefficients().as_published()).slope,
+                 theta0 = degrees(10.0).value(), width = 0.45;
     double const hips = s * head.mean.value() / (1.0 + s * theta0);
 
     // The head's own drag from the silhouettes of the stroking body, its published share at 30 deg.
@@ -631,8 +634,8 @@ TEST_CASE("the mean over a breath of the models that go with the silhouette") {
         CostRequest const request = exact(hundred_free(body, 6.0), model);
         double const R =
             raw::mean_over_breaths(1.0, published("breath.pulse_width.crawl"), 1.0, [&](double level) {
-                return tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(10.0),
-                                  degrees(10.0 + 6.0 * level));
+                return tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()),
+                                  degrees(10.0), degrees(10.0 + 6.0 * level));
             });
         // The body's dimensions still vary; their median is the nominal body.
         CHECK_CLOSE(cost(request, {20000}).drag_change.median, R - 1.0, 0.02);

@@ -18,7 +18,9 @@ namespace {
 
 double percent(TiltModel model, TiltShape const& shape, double from_deg, double to_deg) {
     return 100.0
-           * (tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(from_deg), degrees(to_deg)) - 1.0);
+           * (tilt_ratio(model, shape, TiltParameters::from(Coefficients().as_published()), degrees(from_deg),
+                         degrees(to_deg))
+              - 1.0);
 }
 
 } // namespace
@@ -151,7 +153,8 @@ TEST_CASE("what is drawn of the tilt spreads as the sources say, or as the evide
     }
     // The slope goes with the exponent as the factor says: its first part is the exponent's.
     CHECK(ours[2].made_of.front().first == "evidence.tilt.damped.exponent");
-    CHECK_CLOSE(ours[2].made_of.front().second, p.row(p.index("tilt.slope"))[0] / p.sd(p.index("tilt.slope")), 1e-3);
+    CHECK_CLOSE(ours[2].made_of.front().second, p.row(p.index("tilt.slope"))[0] / p.sd(p.index("tilt.slope")),
+                1e-3);
 }
 
 TEST_CASE("one draw in the middle of everything is the plain function") {

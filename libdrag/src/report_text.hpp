@@ -117,7 +117,9 @@ inline std::string percent(double fraction, int digits = 2) {
     return number(100.0 * fraction, digits) + " %";
 }
 
-template <class Q> std::string level(Interval<Q> const& e) { return fmt::format("{:.3g} %", 100.0 * e.level); }
+template <class Q> std::string level(Interval<Q> const& e) {
+    return fmt::format("{:.3g} %", 100.0 * e.level);
+}
 
 /// A CSV cell, quoted where commas or quotes ask for it (RFC 4180).
 inline std::string cell(std::string_view text) {

@@ -83,7 +83,8 @@ void median_and_interval(benchmark::State& state) {
     reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.estimate(0)); });
 }
 void median_and_shortest_interval(benchmark::State& state) {
-    reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.output(0).shortest()); });
+    reading(state, state.range(0),
+            [](Propagation const& p) { benchmark::DoNotOptimize(p.output(0).shortest()); });
 }
 void ranked_list(benchmark::State& state) {
     reading(state, state.range(0), [](Propagation const& p) { benchmark::DoNotOptimize(p.because(0)); });

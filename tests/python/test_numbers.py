@@ -160,7 +160,9 @@ def test_cost_against_numpy_monte_carlo(body):
     def normal(key, low=-np.inf, high=np.inf, value=None, sd=None):
         row = table[key]
         return np.clip(
-            rng.normal(row.used if value is None else value, row.used_sd if sd is None else sd, draws), low, high
+            rng.normal(row.used if value is None else value, row.used_sd if sd is None else sd, draws),
+            low,
+            high,
         )
 
     drop = normal("breath.measured_drop.sd", 4e-6, value=4.0, sd=1.0)  # deg; SD 1 deg = a quarter of the drop

@@ -656,9 +656,21 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ms = 0.6 * _points(ax, "medium")
     kinds: List[Tuple[str, Dict[str, Any], str]] = [
         ("swimmer", {"marker": "o", "color": _BLUE, "ms": ms}, "swimmers"),
-        ("mannequin", {"marker": "s", "color": _ORANGE, "mfc": ax.get_facecolor(), "ms": ms}, "mannequins, devices"),
-        ("computed", {"marker": "^", "color": _PURPLE, "mfc": ax.get_facecolor(), "ms": ms}, "computed bodies"),
-        ("regression", {"marker": "D", "color": _GREEN, "mfc": ax.get_facecolor(), "ms": ms}, "formulas of body size"),
+        (
+            "mannequin",
+            {"marker": "s", "color": _ORANGE, "mfc": ax.get_facecolor(), "ms": ms},
+            "mannequins, devices",
+        ),
+        (
+            "computed",
+            {"marker": "^", "color": _PURPLE, "mfc": ax.get_facecolor(), "ms": ms},
+            "computed bodies",
+        ),
+        (
+            "regression",
+            {"marker": "D", "color": _GREEN, "mfc": ax.get_facecolor(), "ms": ms},
+            "formulas of body size",
+        ),
     ]
     for kind, style, label in kinds:
         rows = [row for row in drawn if row.kind == kind and row.inside]
@@ -675,7 +687,9 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ax.set_xlabel(f"Measured ({units}, or a ratio)")
     ax.set_ylabel(f"Predicted ({units}, or a ratio)")
     hits = sum(row.inside for row in result.rows)
-    _title(ax, f"Evidence: {hits} of {len(result.rows)} measurements in the range that the other studies give")
+    _title(
+        ax, f"Evidence: {hits} of {len(result.rows)} measurements in the range that the other studies give"
+    )
     _grid(ax)
     _name_misses(ax, drawn)
     # In the corner above the diagonal, which leaves it half of the width.

@@ -76,7 +76,8 @@ struct CostRequest {
     /// the hips are lowest, and in butterfly and breaststroke when drag is highest, has not been measured.
     bool within_stroke = false;
     bool time_guessed = false; ///< the time was estimated from another event
-    bool doubts = true; ///< rank them: they take as long as the rest of a cost, and a table of many shows none
+    bool doubts =
+        true; ///< rank them: they take as long as the rest of a cost, and a table of many shows none
 };
 
 /// One stroke of the race.
@@ -105,7 +106,7 @@ struct Cost {
     double low_share;
     double priced_share; ///< surface swimming over the whole time
     std::vector<LegCost> legs;
-    Because because; ///< nothing where no doubts were asked for
+    Because because;                   ///< nothing where no doubts were asked for
     std::vector<std::string> notes;    ///< what the evidence says beyond this number
     std::vector<std::string> cautions; ///< safety and validity
     Options options;
