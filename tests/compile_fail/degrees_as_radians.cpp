@@ -1,5 +1,5 @@
 // Degrees as radians without saying so.
-// error: could not convert 'libdrag::literals::operator\"\"_deg|no matching function for call to 'in_degrees'
+// error: could not convert 'libdrag::literals::operator\"\"_deg|no matching function for call to 'in_degrees
 #include <libdrag/units.hpp>
 
 using namespace libdrag;
