@@ -50,7 +50,7 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         request.underwater.turn_m.sd = stated_underwater("turn underwater", 6.0_m, request.event, c).sd;
         if (request.event.stroke == Stroke::crawl && !request.event.medley)
             request.breathing[0] = {{2}, {3}}; // unequal lengths: the race's fade counts
-        Cost const priced = cost(request, her, enough);
+        Cost const priced = cost(request, her, begins(key, "tilt.") ? enough : few);
         put(in_si(priced.cost));
         put(in_si(priced.per_degree));
         put_words(priced.notes);
