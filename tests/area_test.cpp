@@ -212,6 +212,16 @@ TEST_CASE("silhouettes of simple solids are exact to 0.1 %") {
                 closed_form::ellipsoid_projected_area(1, .15, .2, in_radians(30)), 1e-3);
 }
 
+TEST_CASE("a disc that turns over edge-on as it slides covers its breadth times its way") {
+    Frustum const disc{{{0, 0, 0}, {0, .03, 1e-5}, {.03, 0, 0}},
+                       {{0, .02, 6e-4}, {0, .03, -.63e-5}, {.03, 0, 0}},
+                       Part::trunk};
+    for (int const rows : {20, 80, 400}) {
+        CAPTURE(rows);
+        CHECK_CLOSE(silhouette({disc}, {1, 0, 0}, rows).value(), .06 * 6e-4, 0.04);
+    }
+}
+
 TEST_CASE("the area does not depend on how the view is turned") {
     // Rows run across or along the body, edge-on sections lie along or across them.
     PosedBody const body = pose(man(), {});
