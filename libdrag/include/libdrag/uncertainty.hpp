@@ -24,9 +24,10 @@
 
 namespace libdrag {
 
-/// Something that is not known exactly, independent of others unless it is made of the same parts. Its key is its identity: whoever asks for the unknown of this key, in whatever
-/// question, gets the same number in draw i. What is drawn is a standard normal or a uniform number, which the
-/// distribution then places, so that the same key with another mean or spread moves along.
+/// Something that is not known exactly, independent of others unless it is made of the same parts. Its key is its
+/// identity: whoever asks for the unknown of this key, in whatever question, gets the same number in draw i. What is
+/// drawn is a standard normal or a uniform number, which the distribution then places, so that the same key with
+/// another mean or spread moves along.
 struct Unknown {
     enum class Shape {
         normal,  ///< mean and sd, then limited to low..high
