@@ -17,7 +17,7 @@ using libdrag::testing::hundred_free;
 using libdrag::testing::woman_172_63;
 using report::describe;
 using report::field;
-using report::Record;
+using report::Description;
 
 TEST_CASE("a name ends in its unit, and what belongs to a value stands before it") {
     CHECK(report::named("cost", "low", "s") == "cost_low_s");
@@ -40,16 +40,16 @@ TEST_CASE("a name ends in its unit, and what belongs to a value stands before it
 namespace {
 
 /// No two fields of one face share a name, in any record of the tree.
-void check_names(Record const& record, report::Faces face) {
+void check_names(Description const& record, report::Faces face) {
     std::set<std::string> seen;
     for (report::Field const& f : record) {
         if ((f.faces & face) == 0) continue;
         CAPTURE(f.name);
         CHECK(seen.insert(f.name).second);
         CHECK((f.unit.empty() || f.name.substr(f.name.size() - f.unit.size()) == f.unit));
-        if (auto const* inner = std::get_if<Record>(&f.value)) check_names(*inner, face);
-        if (auto const* rows = std::get_if<std::vector<Record>>(&f.value))
-            for (Record const& row : *rows) check_names(row, face);
+        if (auto const* inner = std::get_if<Description>(&f.value)) check_names(*inner, face);
+        if (auto const* rows = std::get_if<std::vector<Description>>(&f.value))
+            for (Description const& row : *rows) check_names(row, face);
     }
 }
 std::string head_of(std::string const& csv) { return csv.substr(0, csv.find('\n')); }
@@ -65,7 +65,7 @@ TEST_CASE("names are unique in each face, and columns are the fields of the tabl
     StrokeEstimate const stroke = stroke_estimate({swim, 1.5_mps, {}, Breathing{2}, degrees(4.0)}, {100});
     HeadLiftResponse const head = head_lift_response(swim, degrees(20.0), Breathing{2});
     Balance const floats = balance(swim, {}, {*load_of(Belt{kilograms(2.0)}, swim.body)});
-    for (Record const& record : {describe(price), describe(price, inverse), describe(drag), describe(aids),
+    for (Description const& record : {describe(price), describe(price, inverse), describe(drag), describe(aids),
                                  describe(stroke), describe(floats, head)})
         for (report::Faces const one : {report::face::json, report::face::csv, report::face::object})
             check_names(record, one);

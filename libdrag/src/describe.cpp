@@ -24,7 +24,7 @@ Field field(std::string_view stem, std::string_view unit, Value value) {
     return {named(stem, {}, unit), std::move(value), std::string(unit)};
 }
 
-Field const& at(Record const& record, std::string_view name) {
+Field const& at(Description const& record, std::string_view name) {
     auto const found =
         std::find_if(record.begin(), record.end(), [&](Field const& f) { return f.name == name; });
     if (found == record.end()) throw InvalidInput("field", name, "one of the result's");
@@ -56,16 +56,16 @@ Field if_any(Field f) {
     return f;
 }
 /// One value that has another name in the object.
-void add_both(Record& record, std::string_view name, std::string_view of_object, std::string value) {
+void add_both(Description& record, std::string_view name, std::string_view of_object, std::string value) {
     record.push_back(in(face::table, field(name, value)));
     record.push_back(in(face::object, field(of_object, std::move(value))));
 }
-void add(Record& record, Record more) {
+void add(Description& record, Description more) {
     for (Field& f : more) record.push_back(std::move(f));
 }
 /// Some fields of another answer, for the row of a table.
-Record row_of(Record const& record, std::initializer_list<std::string_view> names) {
-    Record out;
+Description row_of(Description const& record, std::initializer_list<std::string_view> names) {
+    Description out;
     for (std::string_view const name : names) out.push_back(in(face::csv, at(record, name)));
     return out;
 }
@@ -98,7 +98,7 @@ std::vector<std::string> assumed_in(CostRequest const& request) {
     return out;
 }
 
-Record of_race(CostRequest const& request) {
+Description of_race(CostRequest const& request) {
     return {field("event", to_string(request.event)), field("course", text(to_string(request.event.course)))};
 }
 /// The pattern that the answer takes into account: none where the hips stay down.
@@ -106,7 +106,7 @@ std::string breathing_in(CostRequest const& request, When when) {
     return when == When::always ? "" : to_string(request.breathing, request.event);
 }
 
-Record describe(LegCost const& leg, Cost const& c) {
+Description describe(LegCost const& leg, Cost const& c) {
     std::string const when = when_low(c, leg);
     bool const breathes = c.when == When::breath && leg.stroke != Stroke::back;
     return {field("stroke", text(to_string(leg.stroke))),
@@ -122,12 +122,12 @@ Record describe(LegCost const& leg, Cost const& c) {
 
 } // namespace
 
-Record identity(Swim const& swim, std::optional<Options> const& options) {
+Description identity(Swim const& swim, std::optional<Options> const& options) {
     Body const& body = swim.body;
     std::string const sex = body.sex() == Sex::female ? "female"
                             : body.sex() == Sex::male ? "male"
                                                       : "average of both sexes";
-    Record who{field("name", swim.name), field("sex", text(to_string(body.sex()))),
+    Description who{field("name", swim.name), field("sex", text(to_string(body.sex()))),
                field("stature", body.stature()), field("mass", body.mass())};
     std::string words =
         (swim.name.empty() ? "" : printable(swim.name) + ", ") + sex + ", "
@@ -140,7 +140,7 @@ Record identity(Swim const& swim, std::optional<Options> const& options) {
         who.push_back(field("worn", swim.worn));
         words += "; worn or towed: " + joined(swim.worn, ", ");
     }
-    std::vector<Record> replaced;
+    std::vector<Description> replaced;
     std::vector<std::string> replacements;
     for (std::string const& key : swim.coefficients.replaced()) {
         double const value = swim.coefficients.value(key), sd = swim.coefficients.sd(key);
@@ -149,7 +149,7 @@ Record identity(Swim const& swim, std::optional<Options> const& options) {
             fmt::format("{} = {} (SD {}) for {} (SD {})", key, value, sd, source(key).value, source(key).sd));
     }
     std::string const model(to_string(swim.tilt_model));
-    Record out{
+    Description out{
         in_words(std::move(words), field("swimmer", std::move(who))),
         in_words("tilt model " + model + (swim.tilt_model == TiltModel::blend ? " (all four drawn)" : ""),
                  field("tilt_model", model)),
@@ -164,7 +164,7 @@ Record identity(Swim const& swim, std::optional<Options> const& options) {
     }
     return out;
 }
-Record identity(CostRequest const& request, Options const& options) {
+Description identity(CostRequest const& request, Options const& options) {
     Swim swim = request.swim;
     for (Aid const& aid : request.aids) swim.worn.push_back(in_words(aid));
     if (request.composition.age_years) swim.age_years = request.composition.age_years;
@@ -181,10 +181,10 @@ std::vector<std::string> assumptions(Swim const& swim, std::vector<std::string> 
     return out;
 }
 
-Record describe(Cost const& c) {
+Description describe(Cost const& c) {
     CostRequest const& r = c.request;
-    Record out = of_race(r);
-    std::vector<Record> legs;
+    Description out = of_race(r);
+    std::vector<Description> legs;
     for (LegCost const& leg : c.legs) legs.push_back(describe(leg, c));
     add(out, {in(face::tree, field("stroke", r.event.medley ? "medley" : text(to_string(r.event.stroke)))),
               in(face::tree, field("distance", race_distance(r.event))),
@@ -221,8 +221,8 @@ Record describe(Cost const& c) {
     return out;
 }
 
-Record describe(Cost const& given, Inverse const& inverse) {
-    Record out = row_of(describe(given), {"event", "course", "time_s", "when", "breathing", "hip_drop_deg"});
+Description describe(Cost const& given, Inverse const& inverse) {
+    Description out = row_of(describe(given), {"event", "course", "time_s", "when", "breathing", "hip_drop_deg"});
     add(out, {in(face::json, field("asked", text("want"))), field("wanted", inverse.wanted),
               field("reachable", inverse.reachable), field("hip_drop_left", inverse.hip_drop_left),
               field("hip_drop_left", depth_of(inverse.hip_drop_left.median, given.request.swim.body)),
@@ -232,11 +232,11 @@ Record describe(Cost const& given, Inverse const& inverse) {
     return out;
 }
 
-Record describe(CostRequest const& request, Time without, ImpliedDrop const& result) {
+Description describe(CostRequest const& request, Time without, ImpliedDrop const& result) {
     std::optional<Interval<Angle>> const& drop = result.hip_drop;
     Value depth;
     if (drop) depth = depth_of(drop->median, request.swim.body).value();
-    Record out{in(face::json, field("asked", text("time_without")))};
+    Description out{in(face::json, field("asked", text("time_without")))};
     add(out, of_race(request));
     add(out, {field("time", request.time), field("time_without", without),
               field("when", text(to_string(request.when)))});
@@ -247,7 +247,7 @@ Record describe(CostRequest const& request, Time without, ImpliedDrop const& res
     return out;
 }
 
-Record describe(DragEstimate const& e) {
+Description describe(DragEstimate const& e) {
     Drag const& p = e.point;
     double const v2 = square(p.speed).value();
     auto const part = [](std::string const& where, std::string_view name, Force f) {
@@ -291,7 +291,7 @@ Record describe(DragEstimate const& e) {
             in(face::tree, field("assumed", assumptions(e.swim)))};
 }
 
-Record describe(StrokeResult const& m) {
+Description describe(StrokeResult const& m) {
     std::vector<double> t, v;
     for (StrokePoint const& point : m.series) {
         t.push_back(point.t.value());
@@ -311,12 +311,12 @@ Record describe(StrokeResult const& m) {
             in(face::object, field("v", "m_s", std::move(v)))};
 }
 
-Record describe(StrokeEstimate const& e) {
+Description describe(StrokeEstimate const& e) {
     StrokeRequest const& r = e.request;
     Swim const& swim = r.swim;
     std::vector<double> swing;
     for (Angle const& sunk : e.hip_drop) swing.push_back(in_degrees(sunk));
-    std::vector<Record> series;
+    std::vector<Description> series;
     for (StrokePoint const& point : (e.with ? *e.with : e.without).series)
         series.push_back({field("t", point.t), field("v", point.v)});
     Faces const priced = e.full ? face::all : face::csv | face::object;
@@ -345,7 +345,7 @@ Record describe(StrokeEstimate const& e) {
         field("cautions", e.cautions)};
 }
 
-Record describe(LoadEffect const& e) {
+Description describe(LoadEffect const& e) {
     return {in(face::table, field("aid", e.name)),
             in(face::object, field("name", e.name)),
             field("lift", e.lift),
@@ -359,9 +359,9 @@ Record describe(LoadEffect const& e) {
 
 namespace {
 
-Record describe(HeadLiftResponse const& h) {
+Description describe(HeadLiftResponse const& h) {
     std::vector<double> t, swing;
-    std::vector<Record> series;
+    std::vector<Description> series;
     for (PitchPoint const& p : h.series) {
         t.push_back(p.t.value());
         swing.push_back(in_degrees(p.hip_drop));
@@ -383,13 +383,13 @@ Record describe(HeadLiftResponse const& h) {
 
 } // namespace
 
-Record describe(Balance const& b, std::optional<HeadLiftResponse> const& head) {
+Description describe(Balance const& b, std::optional<HeadLiftResponse> const& head) {
     std::vector<std::string> cautions = b.cautions, usual;
     if (head) cautions.insert(cautions.end(), head->cautions.begin(), head->cautions.end());
     if (!b.composition.fat_percent) usual.emplace_back("usual body fat");
     if (!b.composition.age_years && !b.swim.age_years)
         usual.push_back(number(b.swim.coefficients.value("balance.age")) + " years of age");
-    std::vector<Record> loads;
+    std::vector<Description> loads;
     for (LoadEffect const& e : b.loads) loads.push_back(describe(e));
     return {
         in(face::tree, field("incline", "deg", incline_deg(b.swim).value)),
@@ -415,7 +415,7 @@ Record describe(Balance const& b, std::optional<HeadLiftResponse> const& head) {
 
 namespace {
 
-Record describe(AidEffect const& e) {
+Description describe(AidEffect const& e) {
     return {field("aid", e.aid),
             field("what", e.what),
             field("drag_area", e.drag_area),
@@ -427,7 +427,7 @@ Record describe(AidEffect const& e) {
             in(face::tree, field("because", e.because))};
 }
 
-Record describe(WantedLoad const& w) {
+Description describe(WantedLoad const& w) {
     return {field("aid", w.aid),
             field("unit", w.unit),
             field("wanted", w.wanted),
@@ -440,16 +440,16 @@ Record describe(WantedLoad const& w) {
 
 } // namespace
 
-Record describe(AidsEstimate const& e) {
+Description describe(AidsEstimate const& e) {
     AidsRequest const& r = e.request;
     std::vector<std::string> usual;
     if (!r.hip_drop && !r.head_lift)
         usual.push_back("a hip drop of " + number(in_degrees(e.hip_drop)) + " deg");
-    std::vector<Record> effects, wanted;
+    std::vector<Description> effects, wanted;
     for (AidEffect const& effect : e.effects) effects.push_back(describe(effect));
     for (WantedLoad const& load : e.wanted) wanted.push_back(describe(load));
     bool const asked = !wanted.empty();
-    Record out{in(face::tree, field("stroke", text(to_string(r.swim.stroke)))),
+    Description out{in(face::tree, field("stroke", text(to_string(r.swim.stroke)))),
                in(face::tree, field("speed", r.speed)),
                in(face::csv, field("level", e.options.level)),
                field("when", text(r.swim.stroke == Stroke::back ? "always" : "breath")),
@@ -467,10 +467,10 @@ Record describe(AidsEstimate const& e) {
     return out;
 }
 
-Record describe(Swimmer const& swimmer, Body const& body) {
+Description describe(Swimmer const& swimmer, Body const& body) {
     PosedBody const level = pose(body, {});
     Volume const volume = body_volume(body);
-    Record fronts, dimensions;
+    Description fronts, dimensions;
     for (auto const& [name, arms] :
          {std::pair("arms_overhead", Arms::overhead), std::pair("arms_at_sides", Arms::at_sides),
           std::pair("mid_stroke", Arms::mid_stroke)}) {
@@ -480,7 +480,7 @@ Record describe(Swimmer const& swimmer, Body const& body) {
     }
     for (std::size_t i = 0; i < dimension_list.size(); ++i) {
         BodyDimension const& d = body.dimensions()[i];
-        dimensions.push_back(field(dimension_list[i].name, Record{field("value", d.value), field("sd", d.sd),
+        dimensions.push_back(field(dimension_list[i].name, Description{field("value", d.value), field("sd", d.sd),
                                                                   field("measured", d.measured)}));
     }
     return {if_any(field("name", swimmer.name.empty() ? Value() : Value(swimmer.name))),
@@ -496,15 +496,15 @@ Record describe(Swimmer const& swimmer, Body const& body) {
             field("projected_area", "m2", std::move(fronts)),
             field("shoulder_hip", body.shoulder_hip()),
             field("trunk_cross_section", "m2",
-                  Record{field("clarys_1979", body.clarys().value()),
+                  Description{field("clarys_1979", body.clarys().value()),
                          field("morais_2011_from_memory", body.morais().value())}),
             field("dimensions", std::move(dimensions)),
             field("cautions", body.flags()),
             field("version", text(version()))};
 }
 
-Record describe(Evidence const& e) {
-    std::vector<Record> rows, narrowing;
+Description describe(Evidence const& e) {
+    std::vector<Description> rows, narrowing;
     for (EvidenceRow const& row : e.rows)
         rows.push_back({field("id", row.id), field("study", row.study), field("kind", row.kind),
                         field("skill", row.skill), field("quantity", row.quantity), field("unit", row.unit),
@@ -517,7 +517,7 @@ Record describe(Evidence const& e) {
     for (Narrowing const& n : e.narrowing)
         narrowing.push_back(
             {field("measurement", n.measurement), field("price", n.price), field("drag", n.drag)});
-    Record laws;
+    Description laws;
     for (std::size_t k = 0; k < tilt_laws; ++k)
         laws.push_back(field(to_string(static_cast<TiltModel>(k)), e.law_weights[k]));
     return {field("rows", std::move(rows)),          field("studies", std::int64_t{e.studies}),
@@ -527,7 +527,7 @@ Record describe(Evidence const& e) {
             field("narrowing", std::move(narrowing))};
 }
 
-Record describe(Source const& row) {
+Description describe(Source const& row) {
     Replaceable const* const range = find_replaceable(row.key);
     return {field("key", text(row.key)),
             field("value", row.value),

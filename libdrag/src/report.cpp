@@ -135,13 +135,13 @@ void add_doubts(Page& page, Because const& because, std::string const& of = {}) 
 }
 
 /// The one shape of every cost: see report.hpp.
-std::string cost_json(Record const& who, std::vector<Record> events, Value question) {
+std::string cost_json(Description const& who, std::vector<Description> events, Value question) {
     return write_json({field("events", std::move(events)), field("question", std::move(question))}, who);
 }
 
 /// Each row says of whom it is: seed and draws once.
 std::string cost_csv(std::vector<Cost> const& answers) {
-    std::vector<Record> rows;
+    std::vector<Description> rows;
     for (Cost const& c : answers) {
         rows.push_back(describe(c));
         for (Field& of_whom : identity(c.request, c.options)) rows.back().push_back(std::move(of_whom));
@@ -235,7 +235,7 @@ std::string costs(std::vector<Cost> const& results, Style const& style) {
     if (results.empty()) throw InvalidInput("events", "none", "at least one");
     Cost const& first = results.front();
     if (style.form == Form::csv) return cost_csv(results);
-    std::vector<Record> events;
+    std::vector<Description> events;
     for (Cost const& c : results) events.push_back(describe(c));
     if (style.form == Form::json)
         return cost_json(identity(first.request, first.options), std::move(events), Value());
@@ -267,14 +267,14 @@ std::string ladder(Cost const& given, std::vector<Cost> const& rungs, Style cons
     std::vector<Cost> all{given};
     all.insert(all.end(), rungs.begin(), rungs.end());
     if (style.form == Form::csv) return cost_csv(all);
-    std::vector<Record> list;
+    std::vector<Description> list;
     for (Cost const& c : rungs) {
         list.push_back(describe(c));
         list.back().push_back({"drop", drop_words(c), {}, 0});
     }
     if (style.form == Form::json)
         return cost_json(identity(given.request, given.options), {describe(given)},
-                         Record{field("asked", "what_if"), field("rungs", std::move(list))});
+                         Description{field("asked", "what_if"), field("rungs", std::move(list))});
     Page page(style);
     add_one(page, given);
     page.line();
@@ -319,7 +319,7 @@ std::string answer_words(Cost const& given, Inverse const& inverse) {
 }
 
 std::string wanted(Cost const& given, Inverse const& inverse, Style const& style) {
-    Record const question = describe(given, inverse), who = identity(given.request, given.options);
+    Description const question = describe(given, inverse), who = identity(given.request, given.options);
     if (style.form == Form::json) return cost_json(who, {describe(given)}, question);
     if (style.form == Form::csv) return write_csv({question}, {&who});
     Page page(style);
@@ -344,7 +344,7 @@ std::string answer_words(CostRequest const& request, ImpliedDrop const& result) 
 }
 
 std::string implied(CostRequest const& request, Time without, ImpliedDrop const& result, Style const& style) {
-    Record const question = describe(request, without, result), who = identity(request, result.options);
+    Description const question = describe(request, without, result), who = identity(request, result.options);
     if (style.form == Form::json) return cost_json(who, {}, question);
     if (style.form == Form::csv) return write_csv({question}, {&who});
     Page page(style);
@@ -369,7 +369,7 @@ std::string drag(DragEstimate const& e, Style const& style) {
     Drag const& p = e.point;
     std::string const stroke(to_string(e.swim.stroke)),
         method = e.swim.measured_k ? "measured" : std::string(to_string(e.swim.method));
-    Record const answer = describe(e), who = identity(e.swim, e.options);
+    Description const answer = describe(e), who = identity(e.swim, e.options);
     if (style.form == Form::json) return write_json(answer, who);
     if (style.form == Form::csv) return write_csv({answer}, {&who});
     double const worn_N = (e.swim.added_k * square(p.speed)).value();
@@ -418,10 +418,10 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
     StrokeRequest const& r = e.request;
     std::string const word(to_string(r.swim.stroke));
     bool const steady = r.swim.stroke == Stroke::back;
-    Record const answer = describe(e), who = identity(r.swim, e.options);
+    Description const answer = describe(e), who = identity(r.swim, e.options);
     if (style.form == Form::json) return write_json(answer, who);
     if (style.form == Form::csv)
-        return write_csv(std::get<std::vector<Record>>(at(answer, "series").value), {&answer, &who});
+        return write_csv(std::get<std::vector<Description>>(at(answer, "series").value), {&answer, &who});
     auto const between = [](Estimate const& x) {
         return percent(x.median) + " (" + percent(x.low) + " to " + percent(x.high) + ")";
     };
@@ -468,10 +468,10 @@ std::string stroke(StrokeEstimate const& e, Style const& style) {
 }
 
 std::string evidence(Evidence const& e, Style const& style) {
-    Record const answer = describe(e), made{field("version", std::string(version()))};
+    Description const answer = describe(e), made{field("version", std::string(version()))};
     if (style.form == Form::json) return write_json(answer, made);
     if (style.form == Form::csv)
-        return write_csv(std::get<std::vector<Record>>(at(answer, "rows").value), {&made});
+        return write_csv(std::get<std::vector<Description>>(at(answer, "rows").value), {&made});
     std::string const band = e.rows.empty() ? "95 %" : level(e.rows.front().predicted);
     Page page(style);
     page.line("Each row is predicted from all other studies.");
@@ -519,7 +519,7 @@ std::string evidence(Evidence const& e, Style const& style) {
 }
 
 std::string body(Swimmer const& swimmer, Body const& body, Style const& style) {
-    Record const answer = describe(swimmer, body);
+    Description const answer = describe(swimmer, body);
     if (style.form == Form::json) return write_json(answer, {});
     std::string const who =
         fmt::format("{}{} cm, {} kg, {}", swimmer.name.empty() ? "" : printable(swimmer.name) + ": ",
@@ -528,19 +528,19 @@ std::string body(Swimmer const& swimmer, Body const& body, Style const& style) {
                     : body.sex() == Sex::male ? "male"
                                               : "average of both sex tables");
     if (style.form == Form::csv) {
-        std::vector<Record> rows;
-        for (Field const& dimension : std::get<Record>(at(answer, "dimensions").value)) {
+        std::vector<Description> rows;
+        for (Field const& dimension : std::get<Description>(at(answer, "dimensions").value)) {
             rows.push_back({field("dimension", dimension.name)});
-            for (Field const& part : std::get<Record>(dimension.value)) rows.back().push_back(part);
+            for (Field const& part : std::get<Description>(dimension.value)) rows.back().push_back(part);
         }
-        Record const rest{at(answer, "cautions"), field("swimmer", who), at(answer, "version")};
+        Description const rest{at(answer, "cautions"), field("swimmer", who), at(answer, "version")};
         return write_csv(rows, {&rest});
     }
     auto const value = [&](std::string_view name, double scale, int digits) {
         return number(scale * std::get<double>(at(answer, name).value), digits);
     };
     auto const part = [&](std::string_view name, std::string_view of) {
-        return number(std::get<double>(at(std::get<Record>(at(answer, name).value), of).value), 3);
+        return number(std::get<double>(at(std::get<Description>(at(answer, name).value), of).value), 3);
     };
     Page page(style);
     page.line(who);
@@ -583,10 +583,10 @@ std::string sources(std::optional<std::string> const& key, Style const& style) {
     if (key && rows.empty()) rows.push_back(&source(*key));
     bool const in_full = key && rows.size() == 1;
     if (style.form != Form::words) {
-        std::vector<Record> list;
+        std::vector<Description> list;
         for (Source const* row : rows) list.push_back(describe(*row));
         if (style.form == Form::csv) return write_csv(list);
-        return write_json(in_full ? list.front() : Record{field("sources", std::move(list))}, {});
+        return write_json(in_full ? list.front() : Description{field("sources", std::move(list))}, {});
     }
     Page page(style);
     for (Source const* row : rows) {

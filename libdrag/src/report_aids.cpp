@@ -71,11 +71,11 @@ std::string head_words(HeadLiftResponse const& head) {
 } // namespace
 
 std::string balance(Balance const& b, std::optional<HeadLiftResponse> const& head, Style const& style) {
-    Record const answer = describe(b, head), who = identity(b.swim, std::nullopt);
+    Description const answer = describe(b, head), who = identity(b.swim, std::nullopt);
     if (style.form == Form::json) return write_json(answer, who);
     if (style.form == Form::csv) {
-        auto rows = std::get<std::vector<Record>>(at(answer, "loads").value);
-        if (b.together) rows.push_back(std::get<Record>(at(answer, "together").value));
+        auto rows = std::get<std::vector<Description>>(at(answer, "loads").value);
+        if (b.together) rows.push_back(std::get<Description>(at(answer, "together").value));
         if (rows.empty()) {
             rows.push_back(describe(LoadEffect{"none", {}, {}, {}, b.floats, b.carried_by_stroke, Length{}}));
             for (Field& f : rows.back())
@@ -116,11 +116,11 @@ std::string aids(AidsEstimate const& estimate, Style const& style) {
     double const level = estimate.options.level;
     std::vector<WantedLoad> const& wanted = estimate.wanted;
     bool const steady = request.swim.stroke == Stroke::back;
-    Record const answer = describe(estimate), who = identity(request.swim, estimate.options);
+    Description const answer = describe(estimate), who = identity(request.swim, estimate.options);
     if (style.form == Form::json) return write_json(answer, who);
     if (style.form == Form::csv)
         return write_csv(
-            std::get<std::vector<Record>>(at(answer, wanted.empty() ? "effects" : "wanted").value),
+            std::get<std::vector<Description>>(at(answer, wanted.empty() ? "effects" : "wanted").value),
             {&answer, &who});
     Page page(style);
     page.line(fmt::format("{}{} m/s, {}: each aid at the same power ({:.3g} % ranges)",

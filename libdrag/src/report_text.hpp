@@ -171,26 +171,26 @@ std::string answer_words(CostRequest const& request, ImpliedDrop const& result);
 
 // --- written from the description -------------------------------------------------------------------
 
-Json json_of(Record const& record);
+Json json_of(Description const& record);
 /// The answer's own fields, then those of whom it is.
-std::string write_json(Record const& answer, Record const& identity);
+std::string write_json(Description const& answer, Description const& identity);
 /// One line per row, each with what all rows share behind it.
-std::string write_csv(std::vector<Record> const& rows, std::vector<Record const*> const& rest = {});
+std::string write_csv(std::vector<Description> const& rows, std::vector<Description const*> const& rest = {});
 /// A cell of a table in words: seconds as a cost is known, else two digits.
 std::string shown(Field const& field);
 /// The ends of an interval.
 std::string shown_range(Field const& field);
 /// Rows under headings, each cell a field; a heading's name with ".range" is the interval of the field.
 std::vector<std::vector<std::string>>
-cells(std::vector<Record> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns);
+cells(std::vector<Description> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns);
 
 /// A field of sentences.
-inline std::vector<std::string> const& sentences(Record const& record, std::string_view name) {
+inline std::vector<std::string> const& sentences(Description const& record, std::string_view name) {
     return std::get<std::vector<std::string>>(at(record, name).value);
 }
 
 /// The last paragraphs of an answer.
-inline void add(Page& page, Record const& fields, std::vector<std::string> const& assumed) {
+inline void add(Page& page, Description const& fields, std::vector<std::string> const& assumed) {
     page.paragraph("Swimmer",
                    fields.front().words + (assumed.empty() ? "" : "; assumed: " + joined(assumed, "; ")));
     std::vector<std::string> made;

@@ -21,10 +21,10 @@ Json json_of(Value const& value) {
                 for (Contribution const& part : x.ranked)
                     list.push_back({{"input", part.input}, {"share", part.share}});
                 return list;
-            } else if constexpr (std::is_same_v<T, Record>) return report::json_of(x);
-            else if constexpr (std::is_same_v<T, std::vector<Record>>) {
+            } else if constexpr (std::is_same_v<T, Description>) return report::json_of(x);
+            else if constexpr (std::is_same_v<T, std::vector<Description>>) {
                 Json list = Json::array();
-                for (Record const& row : x) list.push_back(report::json_of(row));
+                for (Description const& row : x) list.push_back(report::json_of(row));
                 return list;
             } else if constexpr (std::is_same_v<T, Uncertain>) return {x.value, x.sd};
             else return x;
@@ -76,7 +76,7 @@ void add_columns(Field const& field, std::vector<std::string>& names, std::vecto
 
 } // namespace
 
-Json json_of(Record const& record) {
+Json json_of(Description const& record) {
     Json json = Json::object();
     for (Field const& field : record) {
         if ((field.faces & face::json) == 0) continue;
@@ -94,22 +94,22 @@ Json json_of(Record const& record) {
     return json;
 }
 
-std::string write_json(Record const& answer, Record const& identity) {
+std::string write_json(Description const& answer, Description const& identity) {
     Json json = json_of(answer);
     json.update(json_of(identity));
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n"; // a name's bad bytes are repaired
 }
 
-std::string write_csv(std::vector<Record> const& rows, std::vector<Record const*> const& rest) {
+std::string write_csv(std::vector<Description> const& rows, std::vector<Description const*> const& rest) {
     std::string out;
-    for (Record const& row : rows) {
+    for (Description const& row : rows) {
         std::vector<std::string> names, values;
-        auto const add = [&](Record const& record) {
+        auto const add = [&](Description const& record) {
             for (Field const& field : record)
                 if ((field.faces & face::csv) != 0) add_columns(field, names, values);
         };
         add(row);
-        for (Record const* shared : rest) add(*shared);
+        for (Description const* shared : rest) add(*shared);
         if (out.empty()) out = joined(names, ",") + "\n";
         out += joined(values, ",") + "\n";
     }
@@ -131,11 +131,11 @@ std::string shown_range(Field const& field) {
 }
 
 std::vector<std::vector<std::string>>
-cells(std::vector<Record> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns) {
+cells(std::vector<Description> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns) {
     constexpr std::string_view range = ".range";
     std::vector<std::vector<std::string>> out(1);
     for (auto const& column : columns) out.front().push_back(column.second);
-    for (Record const& row : rows) {
+    for (Description const& row : rows) {
         std::vector<std::string>& line = out.emplace_back();
         for (auto const& column : columns) {
             std::size_t const dot = column.first.find('.');

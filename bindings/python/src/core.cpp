@@ -45,7 +45,7 @@ void translate(std::exception_ptr thrown) {
 
 py::tuple plain(Uncertain const& u) { return py::make_tuple(u.value, u.sd); }
 /// A result's fields, and what it says.
-template <class Report> py::dict told(Record const& record, Report const& report) {
+template <class Report> py::dict told(Description const& record, Report const& report) {
     py::dict out = object_of(record);
     out["words"] = report(report::Form::words);
     out["json"] = report(report::Form::json);

@@ -8,9 +8,9 @@
 namespace libdrag_python {
 
 using report::describe;
-using report::Record;
+using report::Description;
 
-py::dict object_of(Record const& record);
+py::dict object_of(Description const& record);
 
 inline py::object object_of(Estimate const& e) {
     return py::module_::import("libdrag._draws").attr("Estimate")(e.median, e.low, e.high, e.level);
@@ -29,18 +29,18 @@ inline py::object object_of(report::Value const& value) {
             else if constexpr (std::is_same_v<T, std::optional<Estimate>>)
                 return x ? object_of(*x) : py::object(py::none());
             else if constexpr (std::is_same_v<T, Uncertain>) return py::make_tuple(x.value, x.sd);
-            else if constexpr (std::is_same_v<T, Because> || std::is_same_v<T, Record>) return object_of(x);
+            else if constexpr (std::is_same_v<T, Because> || std::is_same_v<T, Description>) return object_of(x);
             else if constexpr (std::is_same_v<T, std::vector<double>>)
                 return handed_over(std::vector<double>(x));
-            else if constexpr (std::is_same_v<T, std::vector<Record>>) {
+            else if constexpr (std::is_same_v<T, std::vector<Description>>) {
                 py::list rows;
-                for (Record const& row : x) rows.append(object_of(row));
+                for (Description const& row : x) rows.append(object_of(row));
                 return py::tuple(rows);
             } else return py::cast(x);
         },
         value);
 }
-inline py::dict object_of(Record const& record) {
+inline py::dict object_of(Description const& record) {
     py::dict out;
     for (report::Field const& field : record)
         if ((field.faces & report::face::object) != 0) out[py::str(field.name)] = object_of(field.value);

@@ -32,12 +32,12 @@ inline constexpr Faces tree = json | object, table = json | csv, all = json | cs
 } // namespace face
 
 struct Field;
-using Record = std::vector<Field>;
+using Description = std::vector<Field>;
 /// What a field may hold: nothing, a flag, numbers, a text, sentences, or fields of its own. An interval that there
 /// is not keeps its columns in a table.
 using Value =
     std::variant<std::monostate, bool, std::int64_t, double, std::string, std::optional<Estimate>, Uncertain,
-                 Because, std::vector<double>, std::vector<std::string>, Record, std::vector<Record>>;
+                 Because, std::vector<double>, std::vector<std::string>, Description, std::vector<Description>>;
 
 struct Field {
     std::string name; ///< with its unit: "cost_s"
@@ -99,25 +99,25 @@ auto field(std::string_view stem, std::optional<Q> const& q) -> decltype(unit_of
 }
 
 /// The field with that name. @throws InvalidInput if there is none
-Field const& at(Record const& record, std::string_view name);
+Field const& at(Description const& record, std::string_view name);
 
 /// Whom an answer is about and what it was computed with: the last fields of every answer about a swim.
-Record identity(Swim const& swim, std::optional<Options> const& options);
+Description identity(Swim const& swim, std::optional<Options> const& options);
 /// With what is worn in the race.
-Record identity(CostRequest const& request, Options const& options);
+Description identity(CostRequest const& request, Options const& options);
 
-Record describe(Cost const& cost);
+Description describe(Cost const& cost);
 /// @param given the cost of which a part is to be gained
-Record describe(Cost const& given, Inverse const& inverse);
-Record describe(CostRequest const& request, Time without, ImpliedDrop const& result);
-Record describe(DragEstimate const& estimate);
-Record describe(StrokeEstimate const& estimate);
-Record describe(StrokeResult const& motion);
-Record describe(LoadEffect const& effect);
-Record describe(Balance const& balance, std::optional<HeadLiftResponse> const& head);
-Record describe(AidsEstimate const& estimate);
-Record describe(Swimmer const& swimmer, Body const& body);
-Record describe(Evidence const& evidence);
-Record describe(Source const& row);
+Description describe(Cost const& given, Inverse const& inverse);
+Description describe(CostRequest const& request, Time without, ImpliedDrop const& result);
+Description describe(DragEstimate const& estimate);
+Description describe(StrokeEstimate const& estimate);
+Description describe(StrokeResult const& motion);
+Description describe(LoadEffect const& effect);
+Description describe(Balance const& balance, std::optional<HeadLiftResponse> const& head);
+Description describe(AidsEstimate const& estimate);
+Description describe(Swimmer const& swimmer, Body const& body);
+Description describe(Evidence const& evidence);
+Description describe(Source const& row);
 
 } // namespace libdrag::report
