@@ -304,8 +304,9 @@ TEST_CASE("still and level most men's legs sink") {
 
 TEST_CASE("stiffness: calibration, order, and agreement with the solver") {
     for (Body const& body : {man_180_75(), woman_172_63()}) {
-        Swim const swim{body};
-        // Zamparo & Falco 2010: trunk incline +32 % with the head held out; the default incline is 10 deg.
+        Swim swim{body};
+        swim.coefficients = Coefficients().as_published();
+        // Zamparo & Falco 2010: trunk incline +32 % with the head held out; the published incline is 10 deg.
         HeadLiftResponse const out = head_lift_response(swim, metres(0.4), Breathing{0});
         CHECK(out.share == 1.0);
         CHECK_CLOSE(in_degrees(out.held), 0.32 * 10.0, 1e-9);
@@ -320,7 +321,7 @@ TEST_CASE("stiffness: calibration, order, and agreement with the solver") {
         for (Lungs lungs : {Lungs::full, Lungs::empty}) {
             Posture posture;
             posture.incline = degrees(10);
-            BuoyantBody const water = BuoyantBody::of(body, posture, {lungs});
+            BuoyantBody const water = BuoyantBody::of(body, posture, {lungs}, swim.coefficients);
             PitchStiffness const k = pitch_stiffness(swim, {lungs});
             Density const rho = swim.water.density;
             Load up{"up", kilograms(0.0), Volume::from_value(1e-5), metres(1.2)};

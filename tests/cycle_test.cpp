@@ -168,6 +168,6 @@ TEST_CASE("each doubt about the motion within the stroke widens what it bears on
         CAPTURE(std::string(row));
         double const known = width(*estimate(Stroke::crawl, row, true, true).quasi_steady),
                      unknown = width(*estimate(Stroke::crawl, row, false, true).quasi_steady);
-        CHECK(unknown > known + 0.05);
+        CHECK(unknown > known + 0.005);
     }
 }

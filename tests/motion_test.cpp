@@ -39,8 +39,9 @@ Swum swum(Stroke stroke) {
                                                    : 1.8;
     Time const cycle = usual_cycle(stroke);
     Velocity const v = metres(length) / cycle;
-    double const ratio = active_factor(stroke, Method::push_off_pads, v).value
-                         / active_factor(Stroke::crawl, Method::push_off_pads, v).value;
+    Coefficients const c = Coefficients().as_published(); // the shapes were set on it
+    double const ratio = active_factor(stroke, Method::push_off_pads, v, c).value
+                         / active_factor(Stroke::crawl, Method::push_off_pads, v, c).value;
     Mass const added = swimmer_added_mass(Sex::male, AgeGroup::adult, 75.0_kg).mass;
     return {{75.0_kg, added, cycle, k_of(30.0 * ratio), ThrustShape::usual(stroke)}, v};
 }

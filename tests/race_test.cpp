@@ -70,9 +70,9 @@ TEST_CASE("times that nobody swims") {
 
 TEST_CASE("surface swimming of a race") {
     // Pla et al. 2021, 100 m short course: 31.9 m under water, non-swimming time 34.2 % (swimmers under 50 s):
-    // the default figures were derived from this row and give it back.
+    // the published figures were derived from this row and give it back.
     Event const event = parse_event("100 free", Course::scm);
-    Underwater const u = Underwater::usual();
+    Underwater const u = Underwater::usual(Coefficients().as_published());
     raw::Surface const s =
         raw::surface(25.0, 4, true, 49.5, u.start_m.value, u.turn_m.value, u.start_dead_s.value,
                      u.turn_dead_s.value, u.speed_ratio.value, u.turn_wall.value());

@@ -179,7 +179,7 @@ TEST_CASE("every answer says whom it is about and what it stands on, in every fo
             CHECK(has(csv, said));
         }
         CHECK(has(words, "libdrag " + std::string(report::version())));
-        CHECK(has(words, "own trunk incline 10 deg, the usual"));
+        CHECK(has(words, "own trunk incline 7.3 deg, the usual"));
         bool const monte_carlo = j.contains("seed");
         CHECK(monte_carlo == has(words, "seed 7"));
         CHECK(monte_carlo == has(csv, ",seed,draws\n"));

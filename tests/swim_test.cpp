@@ -8,17 +8,28 @@
 using namespace libdrag;
 using namespace libdrag::literals;
 
+namespace {
+
+/// With the published numbers, not what the evidence makes of them.
+Swim as_published() {
+    Swim swim{testing::man_180_75()};
+    swim.coefficients = Coefficients().as_published();
+    return swim;
+}
+
+} // namespace
+
 TEST_CASE("one function gives all of a swim's drag") {
-    Swim const swim{testing::man_180_75()};
+    Swim const swim = as_published();
     Drag const d = drag(swim, 1.5_mps);
     CHECK_CLOSE(in_degrees(d.incline), 10.0, 1e-12);
     CHECK_CLOSE(in_degrees(d.towed_incline), 7.0, 1e-12); // 8 deg at 1.3 m/s, 5 less for each m/s more
-    Hull const hull = Hull::of(swim.body, {});
+    Hull const hull = hull_of(swim);
     auto const held_at = [&](Angle incline) {
         return passive_drag(hull, swim.water, 1.5_mps, incline, 0.0_m).total();
     };
     CHECK_CLOSE(d.active / held_at(degrees(10.0)),
-                active_factor(Stroke::crawl, Method::planimetric, 1.5_mps).value, 1e-12);
+                active_factor(Stroke::crawl, Method::planimetric, 1.5_mps, swim.coefficients).value, 1e-12);
     CHECK_CLOSE(d.passive.total() / held_at(degrees(7.0)), 1.0, 1e-12);
     CHECK(d.tilt_ratio > 1.0);
     CHECK_CLOSE(d.projected.value(), std::exp(AreaCurve::of(swim.body).log_area(d.incline)), 1e-12);
@@ -73,7 +84,7 @@ TEST_CASE("the point of the Monte Carlo is the plain function: same physics both
 }
 
 TEST_CASE("defaults of the incline") {
-    Swim swim{testing::man_180_75()};
+    Swim swim = as_published();
     CHECK(incline_deg(swim).value == published("posture.incline.crawl"));
     swim.stroke = Stroke::breast;
     CHECK(incline_deg(swim).value == published("posture.incline.breast"));
@@ -84,7 +95,7 @@ TEST_CASE("defaults of the incline") {
 }
 
 TEST_CASE("a towed body lies flatter the faster it goes, a swimmer does not") {
-    Swim swim{testing::man_180_75()};
+    Swim swim = as_published();
     auto const towed = [&](double v) { return towed_incline_deg(swim, metres_per_second(v)); };
     // Zamparo et al. 2009: trunk incline and effective area fall from 0.6 to 1.4 m/s, and less of the body meets
     // the water towed than while stroking.
@@ -120,7 +131,7 @@ TEST_CASE("a towed body lies flatter the faster it goes, a swimmer does not") {
 
 TEST_CASE("how a towed body lies changes nothing while swimming") {
     // Washino et al. 2022: trunk incline is not associated with swimming speed.
-    Swim const usual{testing::man_180_75()};
+    Swim const usual = as_published();
     Swim steep = usual;
     steep.coefficients.replace("posture.incline.towed", 14.0, 0.0);
     CHECK(drag(steep, 1.5_mps).active == drag(usual, 1.5_mps).active);
@@ -206,7 +217,7 @@ TEST_CASE("what is worn adds its own newtons, to the point and to every draw") {
 
 TEST_CASE("the draws of the waves spread as the source says") {
     // Waves over the rest are a lognormal factor: its log SD is a row of the table.
-    DragDraws const d = drag_estimate(Swim{testing::man_180_75()}, 1.5_mps).draws;
+    DragDraws const d = drag_estimate(as_published(), 1.5_mps).draws;
     double sum = 0.0, squares = 0.0;
     for (std::size_t i = 0; i < d.passive.size(); ++i) {
         double const x = std::log(d.wave[i] / (d.passive[i] - d.wave[i]));
@@ -264,7 +275,7 @@ TEST_CASE("what a swim cannot be, and whose hull it is not") {
 
 TEST_CASE("the further from the speed it was read at, the less is known of a towed incline") {
     // A slope with an SD: independent errors add in quadrature.
-    Swim const swim{testing::man_180_75()};
+    Swim const swim = as_published();
     double const at = published("posture.incline.towed_speed"),
                  slope_sd = source("posture.incline.towed_slope").sd;
     double const here = towed_incline_deg(swim, metres_per_second(at)).sd;
@@ -286,14 +297,14 @@ TEST_CASE("a mean of n swimmers scatters by the root of n, a glide under water h
         CHECK(towed_incline_deg(deep, 1.9_mps).value == published("posture.incline.glide"));
     }
     // What lifts the legs makes the body flatter, towed or swimming.
-    Swim buoyed{testing::man_180_75()};
+    Swim buoyed = as_published();
     buoyed.incline_change = degrees(-2.0);
     CHECK_CLOSE(incline_deg(buoyed).value, published("posture.incline.crawl") - 2.0, 1e-12);
 }
 
 TEST_CASE("what is common to all swimmers is a part of one swimmer's spread, not an addition to it") {
     auto const estimate = [](double common, Population const& whom) {
-        Swim swim{testing::man_180_75()};
+        Swim swim = as_published();
         swim.coefficients.replace("posture.incline.common_share", common, 0.0);
         return drag_estimate(swim, 1.5_mps, {2000}, whom);
     };

@@ -128,20 +128,52 @@ TEST_CASE("the reading of a drop errs by the same centimetres as degrees") {
     CHECK(unknown::hip_drop(0.10, 0.02, 1.0, c).sd == 0.02);
 }
 
-TEST_CASE("spreads are those of the table") {
-    Coefficients const c;
+TEST_CASE("spreads are those of the table, where the evidence does not weigh") {
+    Coefficients const c = Coefficients().as_published();
     CHECK_CLOSE(unknown::passive_method(c).sd, published("resistance.passive.method"), 1e-12);
+    CHECK_CLOSE(unknown::passive_method({}).sd,
+                std::hypot(published("resistance.passive.method"), // and the level, ln Cd
+                           posterior().sd(posterior().index("resistance.passive.cd"))),
+                1e-12);
     CHECK_CLOSE(unknown::passive_exponent(0.5, c).sd, 0.5 * published("resistance.exponent_scatter"), 1e-12);
     CHECK_CLOSE(unknown::fade(true, c).sd, source("race.fade").sd, 1e-12);
     CHECK_CLOSE(unknown::friction(c).sd, source("resistance.friction.factor").sd, 1e-12);
     CHECK_CLOSE(unknown::waves(c).sd, source("resistance.wave.log_odds").sd, 1e-12);
     CHECK_CLOSE(unknown::slipperiness(0.5, c).sd,
                 0.5 * source("resistance.passive.cd").sd / published("resistance.passive.cd"), 1e-12);
-    Swim const swim{woman_172_63()};
+    Swim swim{woman_172_63()};
+    swim.coefficients = c;
     double const common = published("posture.incline.common_share"),
                  sd = degrees(source("posture.incline.crawl").sd).value();
     CHECK_CLOSE(unknown::incline(swim).sd, sd, 1e-12);
     CHECK_CLOSE(unknown::incline(swim, 0.0).sd, common * sd, 1e-12); // of the swimmer in the middle of all
+}
+
+TEST_CASE(
+    "what the evidence leaves open of a mean is common to all swimmers, and goes together with the rest") {
+    Swim const swim{woman_172_63()};
+    Posterior const& p = posterior();
+    double const mean_sd = p.sd(p.index("posture.incline.crawl")),
+                 between = 3.5 * std::sqrt(1.0 - square(published("posture.incline.common_share")));
+    CHECK_CLOSE(unknown::incline(swim).mean, degrees(p.mean(p.index("posture.incline.crawl"))).value(),
+                1e-12);
+    CHECK_CLOSE(unknown::incline(swim, 0.0).sd, degrees(mean_sd).value(), 1e-12);
+    CHECK_CLOSE(unknown::incline(swim).sd, degrees(std::hypot(mean_sd, between)).value(), 1e-12);
+    CHECK_CLOSE(incline_deg(swim).sd, std::hypot(mean_sd, between), 1e-12);
+    // Faster or slower than where it was read, the slope's error joins, shared with that of the level.
+    auto const towed = [&](double v) { return unknown::towed_incline(swim, metres_per_second(v), 0.0).sd; };
+    double const at = published("posture.incline.towed_speed");
+    std::size_t const level = p.index("posture.incline.towed"),
+                      slope = p.index("posture.incline.towed_slope");
+    double covariance = 0.0;
+    for (std::size_t i = 0; i <= level; ++i) covariance += p.row(level)[i] * p.row(slope)[i];
+    for (double const off : {-0.4, 0.6})
+        CHECK_CLOSE(square(in_degrees(radians(towed(at + off)))),
+                    square(p.sd(level)) + 2.0 * off * covariance + square(off * p.sd(slope)), 1e-9);
+    // Drag of one world: where passive drag is high, active drag by planimetry is not as high.
+    DragDraws const d = drag_estimate(swim, 1.5_mps, {4000}, {Population::Kind::typical, 1}).draws;
+    CHECK(correlation(d.active, d.passive) > 0.2);
+    CHECK(d.active.standard_uncertainty() / d.active.mean() < 0.25);
 }
 
 TEST_CASE("what answers draw of a weighed number is said in its own unit") {

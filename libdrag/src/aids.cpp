@@ -164,9 +164,9 @@ struct Change {
 
 double towed_relative_sd(Drogue::Shape shape, Coefficients const& c) {
     switch (shape) {
-    case Drogue::Shape::drogue: return c.sd("aids.drogue.cd") / c.value("aids.drogue.cd");
-    case Drogue::Shape::bowl: return c.sd("aids.bowl.cd") / c.value("aids.bowl.cd");
-    case Drogue::Shape::parachute: return c.sd("aids.parachute.cd") / c.value("aids.parachute.cd");
+    case Drogue::Shape::drogue: return c.relative_sd("aids.drogue.cd");
+    case Drogue::Shape::bowl: return c.relative_sd("aids.bowl.cd");
+    case Drogue::Shape::parachute: return c.relative_sd("aids.parachute.cd");
     }
     return 0.0;
 }
@@ -326,7 +326,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     for (Aid const& aid : request.aids)
         if (auto const* drogue = std::get_if<Drogue>(&aid))
             towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
-    towed_sd = std::hypot(towed_sd, c.sd("aids.drogue.wake") / c.value("aids.drogue.wake"));
+    towed_sd = std::hypot(towed_sd, c.relative_sd("aids.drogue.wake"));
     at_.towed = unknowns_.add(unknown::towed_drag(towed_sd));
     at_.head = unknowns_.add(unknown::head_drag(head_ ? head_->log_sd : 0.0));
 }

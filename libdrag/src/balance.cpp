@@ -192,7 +192,6 @@ Torque whole_head_moment(BuoyantBody const& body, Density rho, double support_ah
     return head_lift_moment(1.0, body.head_mass(), metres(lever));
 }
 
-double relative_sd(Coefficients const& c, std::string_view key) { return c.sd(key) / c.value(key); }
 } // namespace
 
 Force net_lift(Load const& load, Density rho) {
@@ -214,8 +213,7 @@ PitchCalibration calibrated_pitch(Swim const& swim) {
 }
 
 double rise_log_sd(Coefficients const& c) {
-    return std::hypot(relative_sd(c, "balance.head_out.incline_rise"),
-                      relative_sd(c, "posture.incline.crawl"));
+    return std::hypot(c.relative_sd("balance.head_out.incline_rise"), c.relative_sd("posture.incline.crawl"));
 }
 
 namespace {
@@ -283,7 +281,7 @@ PitchStiffness pitch_stiffness(Swim const& given, Composition const& composition
 }
 
 double pitch_stiffness_log_sd(Coefficients const& c) {
-    return std::hypot(rise_log_sd(c), relative_sd(c, "balance.head_lift.moment"));
+    return std::hypot(rise_log_sd(c), c.relative_sd("balance.head_lift.moment"));
 }
 
 namespace {

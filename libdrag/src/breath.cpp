@@ -10,7 +10,7 @@ namespace libdrag {
 Uncertain pulse_width(Stroke stroke, Coefficients const& c) {
     if (stroke == Stroke::back) return {0.0, 0.0};
     std::string const key = "breath.pulse_width." + std::string(to_string(stroke));
-    return {c.value(key), c.sd(key)};
+    return {c.value(key), c.sd_by_evidence(key)};
 }
 
 double HipMotion::low_share() const {

@@ -23,12 +23,8 @@ double in_row(Source const& row, std::string const& field, std::string_view text
     throw InvalidInput(field, printable(text), "a number in " + std::string(row.unit) + ", without its unit");
 }
 
-/// Middle of what the evidence leaves of a row, if answers take it from there: what tilt does, and what a swimmer holds
-/// when drag changes. How she lies, how long a breath lasts and the level of her drag are as published.
+/// Middle of what the evidence leaves of a row, if it weighs it.
 std::optional<double> weighed(std::string_view key) {
-    auto const begins = [&](std::string_view with) { return key.substr(0, with.size()) == with; };
-    if (!begins("tilt.") && key != "race.drag_exponent" && key != "race.thrust_closure_weight")
-        return std::nullopt;
     Posterior const& p = posterior();
     constexpr std::array<std::string_view, tilt_laws> weights{"tilt.weight.projected", "tilt.weight.damped",
                                                               "tilt.weight.slope", "tilt.weight.crossflow"};
@@ -105,6 +101,7 @@ Coefficients Coefficients::as_published() const {
 
 double Coefficients::value(std::string_view key) const { return row(key).value; }
 double Coefficients::sd(std::string_view key) const { return row(key).sd; }
+double Coefficients::relative_sd(std::string_view key) const { return sd(key) / as_published().value(key); }
 
 std::vector<std::string> Coefficients::replaced() const {
     std::vector<std::string> keys;

@@ -212,7 +212,7 @@ Group CostModel::group_of(Breathing breathing, Swim const& swim, double width) c
 double lift_relative_sd(CostRequest const& request) {
     Coefficients const& c = request.swim.coefficients;
     return request.head_lift ? c.value("breath.measured_lift.relative_sd")
-                             : c.sd("balance.breath_lift") / c.value("balance.breath_lift");
+                             : c.relative_sd("balance.breath_lift");
 }
 
 /// As given, or that of one usual breath.

@@ -605,7 +605,7 @@ std::string sources(std::optional<std::string> const& key, Style const& style) {
             double const sd = c.sd_by_evidence(row->key);
             page.paragraph(
                 "Used",
-                fmt::format("{}{}{}: what all the evidence leaves of it; a value of your own takes its place",
+                fmt::format("{}{}{}: what all the evidence leaves of it, beside what differs between swimmers; a value of your own takes its place",
                             number(c.value(row->key), 3), unit,
                             sd > 0.0 ? fmt::format(" (SD {})", number(sd, 2)) : ""));
         }

@@ -131,7 +131,8 @@ std::string shown_range(Field const& field) {
 }
 
 std::vector<std::vector<std::string>>
-cells(std::vector<Description> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns) {
+cells(std::vector<Description> const& rows,
+      std::vector<std::pair<std::string_view, std::string>> const& columns) {
     constexpr std::string_view range = ".range";
     std::vector<std::vector<std::string>> out(1);
     for (auto const& column : columns) out.front().push_back(column.second);

@@ -6,6 +6,7 @@
 
 #include <boost/math/tools/toms748_solve.hpp>
 
+#include "coefficient_errors.hpp"
 #include "names.hpp"
 
 namespace libdrag {
@@ -161,54 +162,47 @@ Method parse_method(std::string_view text) { return parse_name("method", methods
 
 Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients const& c) {
     std::string const name(to_string(stroke));
-    auto const planimetric = [&](std::string const& of) {
-        return c.value("resistance.active." + of + ".planimetric");
+    auto const over_crawl = [&](std::string const& by) {
+        return c.value("resistance.active." + name + by) / c.value("resistance.active.crawl" + by);
     };
-    auto const perturbation = [&](std::string const& of) {
-        return c.value("resistance.active." + of + ".perturbation");
-    };
-    double const by_planimetry = planimetric(name) / planimetric("crawl");
-    double const by_perturbation = perturbation(name) / perturbation("crawl");
-
-    Uncertain crawl{};
-    double stroke_ratio = 0.5 * (by_planimetry + by_perturbation);
-    double stroke_sd = 0.5 * std::abs(by_planimetry - by_perturbation);
+    double const by_planimetry = over_crawl(".planimetric"), by_perturbation = over_crawl(".perturbation");
+    double crawl = 0.0, stroke_ratio = 0.5 * (by_planimetry + by_perturbation);
     switch (method) {
+    case Method::perturbation: stroke_ratio = by_perturbation; [[fallthrough]];
     case Method::push_off_pads:
-        crawl = {c.value("resistance.active.factor.push_off_pads"),
-                 c.sd("resistance.active.factor.push_off_pads")};
-        break;
-    case Method::perturbation:
-        crawl = {c.value("resistance.active.factor.perturbation"),
-                 c.sd("resistance.active.factor.perturbation")};
-        stroke_ratio = by_perturbation;
-        stroke_sd = 0.0;
-        break;
-    case Method::planimetric: {
-        double const factor = planimetric("crawl") / planimetric("streamlined");
-        crawl = {factor, c.value("resistance.active.scatter") * factor};
+    case Method::assisted_tow: crawl = c.value("resistance.active.factor." + method_key(method)); break;
+    case Method::planimetric:
+        crawl = c.value("resistance.active.crawl.planimetric")
+                / c.value("resistance.active.streamlined.planimetric");
         stroke_ratio = by_planimetry;
-        stroke_sd = 0.0;
+        break;
+    case Method::residual_thrust:
+        crawl = c.value("resistance.active.residual.k") / c.value("resistance.passive.narita.k")
+                * std::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
         break;
     }
-    case Method::residual_thrust: {
-        double const factor = c.value("resistance.active.residual.k") / c.value("resistance.passive.narita.k")
-                              * std::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
-        crawl = {factor, c.value("resistance.active.scatter") * factor};
-        break;
-    }
-    case Method::assisted_tow:
-        crawl = {c.value("resistance.active.factor.assisted_tow"),
-                 c.sd("resistance.active.factor.assisted_tow")};
-        break;
-    }
-    if (method != Method::residual_thrust) {
-        std::string const exponent = "resistance.active.exponent." + method_key(method);
-        crawl.value *= std::pow(v.value() / c.value("resistance.passive.speed"), c.value(exponent));
-    }
+    if (method != Method::residual_thrust)
+        crawl *= std::pow(v.value() / c.value("resistance.passive.speed"),
+                          c.value("resistance.active.exponent." + method_key(method)));
     if (stroke != Stroke::crawl) stroke_ratio *= c.value("resistance.active.stroke." + name);
-    double const value = crawl.value * stroke_ratio;
-    return {value, value * std::hypot(crawl.sd / crawl.value, stroke_sd / stroke_ratio)};
+    double const value = crawl * stroke_ratio;
+    return {value, value * active_errors(stroke, method, v, c).sd()};
+}
+
+CoefficientErrors active_errors(Stroke stroke, Method method, Velocity v, Coefficients const& c) {
+    std::string const active = "resistance.active.";
+    CoefficientErrors errors(c);
+    if (method == Method::residual_thrust) {
+        errors.add(active + "residual.k").add(active + "residual.exponent", std::log(v.value()));
+    } else {
+        errors.add(method == Method::planimetric ? active + "streamlined.planimetric"
+                                                 : active + "factor." + method_key(method),
+                   method == Method::planimetric ? -1.0 : 1.0);
+        errors.add(active + "exponent." + method_key(method),
+                   std::log(v.value() / c.value("resistance.passive.speed")));
+    }
+    if (stroke != Stroke::crawl) errors.add(active + "stroke." + std::string(to_string(stroke)));
+    return errors.add_own("resistance.active", c.value("resistance.active.scatter"));
 }
 
 Force drag_by_perturbation(Force added, Velocity v, Velocity v_b, double n) {

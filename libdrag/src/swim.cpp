@@ -6,6 +6,7 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "coefficient_errors.hpp"
 #include "drag_draw.hpp"
 #include "names.hpp"
 
@@ -75,17 +76,29 @@ Uncertain changed(Swim const& swim, double degrees, double sd) {
     return {std::max(0.0, degrees + in_degrees(swim.incline_change)), sd};
 }
 
+/// Row of how a swimmer lies whom nobody measured.
+std::string default_incline(Swim const& swim) {
+    return "posture.incline."
+           + (swim.depth.value() > 0.0 ? std::string("glide") : std::string(to_string(swim.stroke)));
+}
+/// Part of the spread is common to all swimmers, for nobody knows the mean: what the evidence leaves open of it, or
+/// a share of the published SD. The rest is between them.
+CoefficientErrors of_default(std::string_view key, Coefficients const& c, double between) {
+    double const sd = c.sd(key), common = c.value("posture.incline.common_share"),
+                 own = between * std::sqrt(1.0 - common * common);
+    CoefficientErrors errors(c);
+    if (!c.by_evidence(key)) return errors.add_own(key, sd * std::hypot(common, own));
+    return errors.add(key).add_own(key, sd * own);
+}
+
 } // namespace
 
 bool towed_as_stroking(Swim const& swim) { return swim.incline || swim.depth.value() > 0.0; }
 
 Uncertain incline_deg(Swim const& swim) {
     Coefficients const& c = swim.coefficients;
-    if (swim.incline) return changed(swim, in_degrees(*swim.incline), c.sd("posture.incline.measured"));
-    std::string const key = swim.depth.value() > 0.0
-                                ? std::string("posture.incline.glide")
-                                : "posture.incline." + std::string(to_string(swim.stroke));
-    return changed(swim, c.value(key), c.sd(key));
+    return changed(swim, swim.incline ? in_degrees(*swim.incline) : c.value(default_incline(swim)),
+                   incline_errors(swim, 1.0).sd());
 }
 
 Uncertain towed_incline_deg(Swim const& swim, Velocity v) {
@@ -93,7 +106,20 @@ Uncertain towed_incline_deg(Swim const& swim, Velocity v) {
     Coefficients const& c = swim.coefficients;
     double const faster = v.value() - c.value("posture.incline.towed_speed");
     return changed(swim, c.value("posture.incline.towed") + c.value("posture.incline.towed_slope") * faster,
-                   std::hypot(c.sd("posture.incline.towed"), c.sd("posture.incline.towed_slope") * faster));
+                   towed_incline_errors(swim, v, 1.0).sd());
+}
+
+CoefficientErrors incline_errors(Swim const& swim, double between) {
+    Coefficients const& c = swim.coefficients;
+    std::string_view const measured = "posture.incline.measured";
+    if (swim.incline) return CoefficientErrors(c).add_own(measured, c.sd(measured));
+    return of_default(default_incline(swim), c, between);
+}
+CoefficientErrors towed_incline_errors(Swim const& swim, Velocity v, double between) {
+    if (towed_as_stroking(swim)) return incline_errors(swim, between);
+    Coefficients const& c = swim.coefficients;
+    return of_default("posture.incline.towed", c, between)
+        .add("posture.incline.towed_slope", v.value() - c.value("posture.incline.towed_speed"));
 }
 
 Hull hull_of(Swim const& swim) { return Hull::of(swim.body, swim.posture, swim.coefficients); }

@@ -9,6 +9,8 @@
 #include <libdrag/posterior.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "coefficient_errors.hpp"
+
 namespace libdrag::unknown {
 namespace {
 
@@ -27,38 +29,30 @@ Unknown row(std::string_view key, Coefficients const& c, double low = -infinity,
 Unknown factor(std::string_view key, double relative_sd, double low = 0.0, double high = infinity) {
     return Unknown::normal(std::string(key), 1.0, relative_sd, low, high);
 }
-double relative(std::string_view key, Coefficients const& c) { return c.sd(key) / c.value(key); }
 
-using Parts = std::vector<std::pair<std::string, double>>;
-
-/// What the evidence leaves open of a coefficient on its scale, as parts of standard normals it shares with others.
-Parts parts_of(std::string_view key) {
-    Posterior const& p = posterior();
-    std::size_t const j = p.index(key);
-    Parts parts;
-    for (std::size_t i = 0; i <= j; ++i)
-        // What is shared below a hundredth of the SD moves nothing that is printed.
-        if (i == j || std::abs(p.row(j)[i]) > 0.01 * p.sd(j))
-            parts.emplace_back("evidence." + p.keys[i], p.row(j)[i]);
-    return parts;
-}
-double sd_of(Parts const& parts) {
-    double variance = 0.0;
-    for (auto const& part : parts) variance += part.second * part.second;
-    return std::sqrt(variance);
+/// Of errors that may be shared with others.
+Unknown normal(std::string_view key, double mean, CoefficientErrors const& errors, double low = -infinity,
+               double high = infinity) {
+    Unknown const u = Unknown::normal(std::string(key), mean, errors.sd(), low, high);
+    return errors.sd() > 0.0 ? u.of_parts(errors.parts()) : u;
 }
 /// A row in its own unit: what the evidence leaves open of it, or what is published or said.
 Unknown weighed(std::string_view key, Coefficients const& c, double low, double high) {
     if (!c.by_evidence(key)) return row(key, c, low, high);
-    Parts const parts = parts_of(key);
-    return Unknown::normal(std::string(key), c.value(key), sd_of(parts), low, high).of_parts(parts);
+    double const value = c.value(key);
+    Posterior const& p = posterior();
+    return normal(key, value, CoefficientErrors(c).add(key, 1.0 / scale_slope(p.scales[p.index(key)], value)),
+                  low, high);
 }
-/// Part of the spread of a default incline is common to all swimmers: nobody knows its mean.
-Unknown default_incline(Swim const& swim, std::string const& key, Uncertain deg, double between) {
-    double const common = swim.coefficients.value("posture.incline.common_share");
-    return Unknown::normal(key, degree * deg.value,
-                           degree * deg.sd * std::hypot(common, between * std::sqrt(1.0 - common * common)),
-                           0.0, degree * std::max(steepest_deg, deg.value));
+/// The relative error of a row about 1.
+Unknown relative_error(std::string_view key, CoefficientErrors const& errors, double low, double high) {
+    return normal(key, 1.0, errors, low, high);
+}
+/// Errors of an incline are in degrees.
+Unknown inclined(std::string const& key, double deg, CoefficientErrors const& errors) {
+    Unknown u = normal(key, deg, errors, 0.0, std::max(steepest_deg, deg));
+    for (double* x : {&u.mean, &u.sd, &u.low, &u.high}) *x *= degree;
+    return u;
 }
 
 /// In the ranked list: which law holds is a doubt only where it is drawn.
@@ -71,19 +65,17 @@ std::string tilt_words(TiltModel model) {
 } // namespace
 
 Unknown incline(Swim const& swim, double between) {
-    Uncertain const deg = incline_deg(swim);
     std::string const key = swim.incline               ? std::string("posture.incline.measured")
                             : swim.depth.value() > 0.0 ? std::string("posture.incline.glide")
                                                        : key_of("posture.incline", swim.stroke);
-    Unknown const u = swim.incline ? Unknown::normal(key, degree * deg.value, degree * deg.sd, 0.0,
-                                                     degree * std::max(steepest_deg, deg.value))
-                                   : default_incline(swim, key, deg, between);
-    return u.called("the swimmer's own incline");
+    return inclined(key, incline_deg(swim).value, incline_errors(swim, between))
+        .called("the swimmer's own incline");
 }
 
 Unknown towed_incline(Swim const& swim, Velocity v, double between) {
     if (towed_as_stroking(swim)) return incline(swim, between);
-    return default_incline(swim, "posture.incline.towed", towed_incline_deg(swim, v), between)
+    return inclined("posture.incline.towed", towed_incline_deg(swim, v).value,
+                    towed_incline_errors(swim, v, between))
         .called("the incline of the towed body");
 }
 
@@ -150,8 +142,7 @@ Unknown breath_width(Stroke stroke, bool breathes, Coefficients const& c) {
     std::string const key = key_of("breath.pulse_width", stroke),
                       words = "how long each breath keeps the hips low";
     if (!breathes) return Unknown::fixed(key, 1.0).called(words);
-    Uncertain const width = pulse_width(stroke, c);
-    return Unknown::normal(key, width.value, width.sd, std::min(0.1, width.value), 0.95).called(words);
+    return weighed(key, c, std::min(0.1, c.value(key)), 0.95).called(words);
 }
 Unknown breath_lag(Coefficients const& c) {
     return row("stroke.breath_lag", c, -0.5, 0.75).called("when in the cycle the hips are lowest");
@@ -165,15 +156,19 @@ Unknown breath_lift(Coefficients const& c) {
 }
 
 Unknown slipperiness(double between, Coefficients const& c) {
-    return factor("resistance.passive.cd", relative("resistance.passive.cd", c) * between, 0.3, 1.7)
+    return factor("resistance.passive.cd", c.relative_sd("resistance.passive.cd") * between, 0.3, 1.7)
         .called("how slippery this swimmer is (spread between swimmers)");
 }
 Unknown passive_method(Coefficients const& c) {
-    return factor("resistance.passive.method", c.value("resistance.passive.method"), 0.3, 1.7)
+    std::string_view const key = "resistance.passive.method", level = "resistance.passive.cd";
+    CoefficientErrors errors(c);
+    errors.add_own(key, c.value(key));
+    if (c.by_evidence(level)) errors.add(level); // what is said or published of it is between swimmers
+    return relative_error(key, errors, 0.3, 1.7)
         .called("how passive drag was measured (spread between studies)");
 }
 Unknown friction(Coefficients const& c) {
-    return row("resistance.friction.factor", c, 0.3, 3.0).called("how much of the drag is friction");
+    return weighed("resistance.friction.factor", c, 0.3, 3.0).called("how much of the drag is friction");
 }
 Unknown passive_exponent(double between, Coefficients const& c) {
     return Unknown::normal("resistance.exponent_scatter", 0.0,
@@ -181,12 +176,12 @@ Unknown passive_exponent(double between, Coefficients const& c) {
         .called("how drag grows with speed");
 }
 Unknown waves(Coefficients const& c) {
-    return Unknown::normal("resistance.wave.log_odds", 0.0, c.sd("resistance.wave.log_odds"))
-        .called("how much of the drag is waves");
+    std::string_view const key = "resistance.wave.log_odds";
+    return normal(key, 0.0, CoefficientErrors(c).add(key)).called("how much of the drag is waves");
 }
 Unknown arms_at_sides(bool at_sides, Coefficients const& c) {
     std::string_view const key = "resistance.passive.arms_at_sides";
-    return factor(key, at_sides ? relative(key, c) : 0.0, 0.3, 1.7)
+    return relative_error(key, CoefficientErrors(c).add(key, at_sides ? 1.0 : 0.0), 0.3, 1.7)
         .called("how much more arms at the sides drag (studies disagree)");
 }
 Unknown active(Swim const& swim, Velocity v) {
@@ -196,9 +191,12 @@ Unknown active(Swim const& swim, Velocity v) {
                                k * swim.coefficients.value("resistance.active.day_to_day"), 0.0)
             .called("day to day changes of the measured k");
     }
-    Uncertain const factor = active_factor(swim.stroke, swim.method, v, swim.coefficients);
-    return Unknown::normal("resistance.active", factor.value, factor.sd, 0.5 * factor.value)
-        .called("the method active drag was measured by");
+    Coefficients const& c = swim.coefficients;
+    double const factor = active_factor(swim.stroke, swim.method, v, c).value;
+    Unknown u =
+        relative_error("resistance.active", active_errors(swim.stroke, swim.method, v, c), 0.5, infinity);
+    for (double* x : {&u.mean, &u.sd, &u.low}) *x *= factor;
+    return u.called("the method active drag was measured by");
 }
 
 namespace {
@@ -272,13 +270,14 @@ Unknown swimming_waterplane(Coefficients const& c) {
     return row("balance.swimming_waterplane", c, 0.05, 1.0).called("how much deeper added weight rides");
 }
 Unknown snorkel_drag(Coefficients const& c) {
-    return factor("aids.snorkel.cd",
-                  std::hypot(relative("aids.snorkel.cd", c), std::hypot(relative("aids.snorkel.diameter", c),
-                                                                        relative("aids.snorkel.length", c))))
+    return factor("aids.snorkel.cd", std::hypot(c.relative_sd("aids.snorkel.cd"),
+                                                std::hypot(c.relative_sd("aids.snorkel.diameter"),
+                                                           c.relative_sd("aids.snorkel.length"))))
         .called("drag of the tube");
 }
 Unknown shorts_drag(Coefficients const& c) {
-    return factor("aids.shorts.drag_area", relative("aids.shorts.drag_area", c)).called("drag of the shorts");
+    return factor("aids.shorts.drag_area", c.relative_sd("aids.shorts.drag_area"))
+        .called("drag of the shorts");
 }
 Unknown towed_drag(double relative_sd) {
     return factor("aids.towed", relative_sd).called("drag of what is towed, in the swimmer's wake");

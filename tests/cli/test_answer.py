@@ -512,10 +512,10 @@ def test_more_under_water_leaves_less_to_price():
 
 
 def test_a_published_number_set_to_itself_changes_nothing():
-    row = as_json("sources", "breath.pulse_width.crawl")
-    same = f"breath.pulse_width.crawl={row['value']!r}+-{row['sd']!r}"
+    row = as_json("sources", "race.start_dead_time")
+    same = f"race.start_dead_time={row['value']!r}+-{row['sd']!r}"
     assert as_json(*MAIN, "--set", same) == as_json(*MAIN)
-    assert as_json(*MAIN, "--set", f"breath.pulse_width.crawl={row['value']!r}") == as_json(*MAIN)
+    assert as_json(*MAIN, "--set", f"race.start_dead_time={row['value']!r}") == as_json(*MAIN)
     row = as_json("sources", "tilt.slope")  # weighed by the evidence: what answers take is said beside it
     assert (row["used"], row["used_sd"]) != (row["value"], row["sd"]) and row["used_sd"] < row["sd"]
     used = as_json(*MAIN, "--set", f"tilt.slope={row['used']!r}+-{row['used_sd']!r}")

@@ -616,7 +616,7 @@ def cost(
     --------
     >>> swimmer = Body(sex="f", stature_m="172cm", mass_kg=63)
     >>> cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, breathe="every-2")
-    Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.40 s, 95 % range 0.15 to 1.3 s; f 1.72 m
+    Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.50 s, 95 % range 0.18 to 1.5 s; f 1.72 m
     63 kg, crawl, planimetric)
     """
     race = dict(

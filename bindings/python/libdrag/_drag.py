@@ -292,7 +292,7 @@ def passive_drag(
     --------
     >>> d = passive_drag(Body(sex="f", stature_m=1.72, mass_kg=63), speed_m_s=[1.0, 1.5], incline_deg=5)
     >>> [f"{total:.1f}" for total in d.total_N]
-    ['17.9', '43.8']
+    ['19.6', '47.2']
     """
     values = _core.passive_drag(swim_core(body), speed_m_s, incline_deg, depth_m)
     call = _remembered(body, (None, None), speed_m_s, incline_deg, depth_m, (draws, seed, level), population)

@@ -224,6 +224,8 @@ public:
     [[nodiscard]] double value(std::string_view key) const;
     /// As replaced or published.
     [[nodiscard]] double sd(std::string_view key) const;
+    /// That over the value it was published or said with.
+    [[nodiscard]] double relative_sd(std::string_view key) const;
     /// What answers draw: how far the evidence leaves the value open, or `sd`.
     [[nodiscard]] double sd_by_evidence(std::string_view key) const;
     /// Whether the value is that of the evidence.

@@ -236,9 +236,9 @@ inline constexpr Source sources[] = {
     Source{"breath.total.speed_loss_mccabe", 0.03, 0, "1", "crawl, 25 m sprint, n = 10 men", "mccabe2015", Verified::read, "centre of mass in the pull, breath against none: all causes"},
     Source{"breath.total.tow_men", 0.26, 0, "1", "net tow force, breath over none, assisted towing, men", "formosa", Verified::read, "drag and lost thrust, over the tow force and not over drag"},
     Source{"breath.total.tow_women", 0.16, 0, "1", "net tow force, breath over none, assisted towing, women", "formosa", Verified::read, ""},
-    Source{"breath.within_stroke.breast", 1.2, 0.31, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
-    Source{"breath.within_stroke.crawl", 1.09, 0.105, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when in the stroke the hips are lowest"},
-    Source{"breath.within_stroke.fly", 1.05, 0.25, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
+    Source{"breath.within_stroke.breast", 1.26, 0.325, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
+    Source{"breath.within_stroke.crawl", 1.06, 0.065, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when in the stroke the hips are lowest"},
+    Source{"breath.within_stroke.fly", 0.98, 0.198, "1", "price of a breath by the full motion over the quasi-steady price", "libdrag", Verified::computed, "spread by when hips and drag are at their highest, which nobody has measured"},
     // --- evidence ---------------------------------------------------------------------------------
     Source{"evidence.breath.other_causes", 0.0, 0.015, "1", "share of the speed lost to a breath in every cycle of crawl, beside the drag of the hips", "libdrag", Verified::assumption, "the thrust that a breath disturbs: studies of speed see both"},
     Source{"evidence.mannequin.waves", 0.0, 1.5, "1", "a rigid mannequin, added to ln of share/(1 - share)", "libdrag", Verified::assumption, "a body that does not yield makes other waves"},
