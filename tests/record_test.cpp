@@ -300,16 +300,19 @@ TEST_CASE("what is written is read") {
     test.swims.push_back({{{0}, {Snorkel{}}}, 62.4_s});
     SeenDrop drop{day,           Stroke::fly, {{1}}, metres(0.06), parse_angle_or_length("sd", "1.5deg"),
                   SeenFrom::away};
-    Glide glide{day, degrees(8.0), {}, {{0.5_s, 1.1_m}, {1.0_s, metres(1.0 / 3.0)}}};
+    Glide glide{day, degrees(8.0), {}, {{0.5_s, 1.1_m}, {1.0_s, metres(1.0 / 3.0)}}, 0, "2"};
     LoadedSwims loaded{
-        day, Stroke::back, Force::from_value(-12.5), 25.0_m, TimedBy::pads, {20.0_s, 20.1_s}, {19.0_s}};
+        day, Stroke::back, Force::from_value(-12.5), 25.0_m, TimedBy::pads, {20.0_s, 20.1_s}, {19.0_s},
+        0,   "a"};
     RaceResult race{day, parse_event("200 IM", Course::scy), 150.25_s};
     FilmFile film{day, Stroke::crawl, {{2}}, SeenFrom::both, "film.csv"};
     Appended const done =
         append(path, "Anna", {test, drop, glide, loaded, race, film, Remark{day, "tired\nand cold"}});
     CHECK(done.created);
-    CHECK(done.first_row == 2);
-    CHECK(done.rows == 11);
+    REQUIRE(done.rows.rows.size() == 11);
+    CHECK(done.rows.rows.front().number == 2);
+    CHECK(done.swimmer == "Anna");
+    CHECK_FALSE(done.cautions.empty()); // of the belt and the tow
     CHECK(done.notes.empty());
     CHECK(text_in(path).find(titles) == 0);
     CHECK(text_in(path).find(
@@ -336,6 +339,7 @@ TEST_CASE("what is written is read") {
     CHECK(seen.stroke == Stroke::fly);
     auto const& glided = std::get<Glide>(record.measurements[2]);
     CHECK(glided.held == degrees(8.0));
+    CHECK(glided.set == "2");
     CHECK(glided.points[1].distance == metres(1.0 / 3.0));
     CHECK(std::get<RaceResult>(record.measurements[3]).event == race.event);
     CHECK(std::get<RaceResult>(record.measurements[3]).time == race.time);
@@ -343,6 +347,7 @@ TEST_CASE("what is written is read") {
     CHECK(swum.load == loaded.load);
     CHECK(swum.free == loaded.free);
     CHECK(swum.loaded == loaded.loaded);
+    CHECK(swum.set == "a");
     CHECK(swum.stroke == Stroke::back);
     CHECK(swum.by == TimedBy::pads);
     CHECK(record.films.at(0).path == "film.csv");
@@ -352,10 +357,14 @@ TEST_CASE("what is written is read") {
     next.by = TimedBy::video;
     Appended const again = append(path, "ANNA", {next});
     CHECK_FALSE(again.created);
-    CHECK(again.first_row == 13);
-    CHECK(test_in(again.written).swims[0].order == 3);
-    CHECK(test_in(again.written).swims[0].line == 13);
-    CHECK(append(path, "Mia", {swim_of(14.5)}).written.measurements.size() == 1);
+    REQUIRE(again.rows.rows.size() == 1);
+    CHECK((*again.rows.begin()).number() == 13);
+    CHECK((*again.rows.begin()).whole_number("order", 1, 99) == 3);
+    CHECK(again.cautions.empty());
+    // The next of another's, or of another set, is the first.
+    CHECK((*append(path, "Mia", {swim_of(14.5)}).rows.begin()).text("order") == "1");
+    next.set = "2";
+    CHECK((*append(path, "Anna", {next}).rows.begin()).text("order") == "1");
 }
 
 TEST_CASE("every race is read back as it was") {
@@ -602,7 +611,7 @@ TEST_CASE("eight writers at once, while an editor saves the file and some writer
                         ::_exit(::write(promised, line.data(), line.size()) > 0 ? 0 : 1);
                     } catch (InvalidInput const& error) {
                         // "at the same moment": the row may be there or not, and is not promised.
-                        if (std::string(error.what()).find("spreadsheet") == std::string::npos) { std::fprintf(stderr, "%s\n", error.what()); ::_exit(9); }
+                        if (std::string(error.what()).find("spreadsheet") == std::string::npos) ::_exit(9);
                         if (std::string(error.what()).find("same moment") != std::string::npos) ::_exit(3);
                         ::usleep(2000);
                     }

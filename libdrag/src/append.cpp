@@ -213,12 +213,12 @@ Extended extend_file(std::string const& name, std::function<bool(std::string_vie
     if (error) path = name;
     constexpr std::string_view close_it = "a file that no spreadsheet has open: close it there first";
     refuse_if_held(path, close_it);
-    File const lock(path + ".lock", O_RDWR | O_CREAT);
+    File const lock(path + ".lock", O_RDONLY | O_CREAT);
     if (!lock.is_open()) refuse_writing(path);
     take_lock(lock, path);
     WriteBytes const write = given ? given : WriteBytes(::write);
     Extension extension(path, whole, more, write);
-    constexpr int most_tries = 5;
+    constexpr int most_tries = 100;
     for (int tries = 0; tries < most_tries; ++tries) {
         refuse_if_held(path, close_it);
         bool const there = fs::exists(path, error) && fs::file_size(path, error) > 0;
