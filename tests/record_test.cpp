@@ -498,6 +498,50 @@ TEST_CASE("a row that was cut off is moved away, a whole one without a line end 
     CHECK(moved > 30);
 }
 
+TEST_CASE("a file damaged anyhow is appended to or left as it is") {
+    Folder const folder;
+    std::string const path = folder / "squad.csv";
+    append(path, "Anna",
+           {swim_of(14.3), SeenDrop{{2026, 11, 25}, Stroke::crawl, {{2}}, degrees(4.0)},
+            swim_of(14.4, "\"a\", b")});
+    std::string const good = text_in(path);
+    std::mt19937 random(7);
+    int written = 0, left = 0;
+    for (int i = 0; i < 1500; ++i) {
+        std::string text = good;
+        for (std::size_t edits = 1 + random() % 3; edits > 0 && !text.empty(); --edits) {
+            std::size_t const at = random() % text.size();
+            static constexpr char bytes[] = ",;\"\n\r\t.0:=#/-aA '\0\xff\xc2";
+            switch (random() % 4) {
+            case 0: text[at] = bytes[random() % sizeof bytes]; break;
+            case 1: text.erase(at, random() % 12); break;
+            case 2: text.insert(at, 1, bytes[random() % sizeof bytes]); break;
+            case 3: text.insert(at, text.substr(random() % text.size(), random() % 40)); break;
+            }
+        }
+        CAPTURE(text);
+        write_text(path, text);
+        fs::remove(path + ".cut-off");
+        try {
+            Appended const done = append(path, "Anna", {swim_of(14.5, "new")});
+            ++written;
+            std::string const now = text_in(path);
+            std::string const moved = fs::exists(path + ".cut-off") ? text_in(path + ".cut-off") : "\n";
+            std::string const kept = text.substr(0, text.size() - moved.size() + 1);
+            CHECK(now.substr(0, kept.size()) == kept);
+            CHECK(kept + moved == text + "\n");
+            Sheet const sheet = read_sheet(path);
+            CHECK(sheet.rows.back().number == (*done.rows.begin()).number());
+            CHECK(SheetRow(sheet, sheet.rows.size() - 1).text("note") == "new");
+        } catch (std::invalid_argument const&) {
+            ++left;
+            CHECK(text_in(path) == text);
+        }
+    }
+    CHECK(written > 300);
+    CHECK(left > 100);
+}
+
 TEST_CASE("a full disk leaves the file as it was") {
     Folder const folder;
     std::string const path = folder / "squad.csv";
