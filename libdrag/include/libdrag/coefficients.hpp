@@ -117,6 +117,10 @@ inline constexpr std::array replaceable{
     Replaceable{"posture.incline.towed", 0, 45},
     Replaceable{"posture.incline.towed_slope", -30, 30},
     Replaceable{"posture.incline.towed_speed", 0.1, 4},
+    Replaceable{"progress.drift", 0.001, 10},
+    Replaceable{"progress.walk", 0.001, 5},
+    Replaceable{"progress.wobble", 0, 10},
+    Replaceable{"progress.worthwhile", 0, 0.1},
     Replaceable{"race.distance_exponent", 1, 1.5},
     Replaceable{"race.drag_exponent", 1, 4},
     Replaceable{"race.fade", -0.3, 0.4},
@@ -204,6 +208,12 @@ inline constexpr std::array replaceable{
     Replaceable{"timing.pads.sd", 0, 1},
     Replaceable{"timing.stopwatch.sd", 0, 1},
     Replaceable{"timing.video.sd", 0, 1},
+    Replaceable{"trials.breath_share", 0, 0.2},
+    Replaceable{"trials.day_effort", 0, 0.1},
+    Replaceable{"trials.rest", 0, 100},
+    Replaceable{"trials.slip_chance", 0, 0.5},
+    Replaceable{"trials.slip_range", 0.01, 0.5},
+    Replaceable{"trials.snorkel_share", -0.1, 0.1},
     // clang-format on
 };
 

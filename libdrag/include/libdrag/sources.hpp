@@ -270,6 +270,11 @@ inline constexpr Source sources[] = {
     Source{"posture.incline.towed", 8, 3.5, "deg", "towed at the surface at 1.3 m/s, nobody measured it", "zamparo2009", Verified::derived, "the source has no degrees here: less than while stroking (effective area 0.24 against 0.40 m2). The size is ours: towing figures of drag ask for about 8 with the level drag coefficient free and for 12 (SD 2) with it held at 0.458"},
     Source{"posture.incline.towed_slope", -5, 2, "deg/(m/s)", "towed at the surface, down to level", "zamparo2009", Verified::derived, "the source says that it falls with speed from 0.6 to 1.4 m/s. The size is ours: what the towing exponent of 2.0 asks for (Narita 2017), -5.5 (SD 3.6) with the default tilt model, -3.6 (SD 2.2) with cross-flow"},
     Source{"posture.incline.towed_speed", 1.3, 0, "m/s", "towed at the surface", "narita2017", Verified::derived, "about the middle of the speeds of those tows, 0.9 to 1.5 m/s: where the incline of a towed body is stated"},
+    // --- progress over weeks ----------------------------------------------------------------------
+    Source{"progress.drift", 0.25, 0, "deg", "a week, SD of the steady change of a hip drop before anything is seen", "libdrag", Verified::assumption, "used from six sessions on; a drop of 4 deg that is gone in 16 weeks is one of these"},
+    Source{"progress.walk", 0.05, 0, "deg", "a root week, SD of the unsteady change of a hip drop", "libdrag", Verified::assumption, "the least of five, each twice the one before and half as likely, among which the sessions choose"},
+    Source{"progress.wobble", 0.5, 0, "deg", "SD of a session's hip drop about that of her weeks", "libdrag", Verified::assumption, ""},
+    Source{"progress.worthwhile", 0.004, 0, "1", "of a race time", "libdrag", Verified::assumption, "half of what good swimmers' times differ from race to race, about 0.8 %"},
     // --- race -------------------------------------------------------------------------------------
     Source{"race.distance_exponent", 1.09, 0.03, "1", "same stroke, 50 to 1500 m", "trade", Verified::common_practice, "time grows as distance^1.09 between events of one stroke; used only to guess a time that was not given"},
     Source{"race.drag_exponent", 2.2, 0.3, "1", "n in D = k v^n while swimming", "toussaint1988", Verified::read, "2.12 (SD 0.20) men, 2.28 (0.35) women, arms only; 3.3 by residual thrust (Narita 2017) is reached by the what-if"},
@@ -389,6 +394,13 @@ inline constexpr Source sources[] = {
     Source{"timing.pads.sd", 0.01, 0, "s", "one interval", "trade", Verified::common_practice, "printed to a hundredth of a second"},
     Source{"timing.stopwatch.sd", 0.10, 0, "s", "one interval, started and stopped by hand", "faux2019", Verified::read, "0.07 a press, normal; a lag common to both presses drops out"},
     Source{"timing.video.sd", 0.03, 0, "s", "one interval, 30 frames a second or more", "libdrag", Verified::assumption, "either end read to about a frame"},
+    // --- pool tests -------------------------------------------------------------------------------
+    Source{"trials.breath_share", 0.017, 0.57, "1", "of the time, for one breath in each stroke cycle", "libdrag", Verified::assumption, "log-normal: median and SD of the logarithm; drag and lost propulsion together"},
+    Source{"trials.day_effort", 0.003, 0, "1", "of the time, SD between two conditions on one day", "libdrag", Verified::assumption, "effort and habit that differ between them that day"},
+    Source{"trials.rest", 8, 0, "1", "times the swim's own time, fast swims of 25 to 50 m", "trade", Verified::common_practice, "so that speed holds over the set"},
+    Source{"trials.slip_chance", 0.03, 0, "1", "of a swim that goes wrong", "libdrag", Verified::assumption, "a bad push-off, a late press, a lane rope"},
+    Source{"trials.slip_range", 0.10, 0, "1", "of the time, either way", "libdrag", Verified::assumption, "how far a swim that goes wrong may be off, all equally likely"},
+    Source{"trials.snorkel_share", 0.0033, 0.0057, "1", "of the time, the snorkel's own drag and habit", "libdrag", Verified::assumption, "a third of 1.0 +- 0.8 % of drag (Ribeiro et al. 2016 with a larger tube) and habit of 0.5 %"},
     // --- water ------------------------------------------------------------------------------------
     Source{"water.eos80.a0", 8.24493e-1, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, "times S"},
     Source{"water.eos80.a1", -4.0899e-3, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},
