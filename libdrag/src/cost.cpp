@@ -551,6 +551,13 @@ TiltShape tilt_shape_of(CostRequest const& request) {
     return TiltShape::of(request.swim.body, request.swim.posture);
 }
 
+CostDraws cost_draws(CostRequest const& asked, TiltShape const& shape, Options const& options) {
+    CostRequest const request = as_swum(asked);
+    CostModel const model(request, shape);
+    fast::Propagation const run = model.run(options);
+    return {run.output(model.whole()), run.output(CostModel::extra_drag)};
+}
+
 Cost cost(CostRequest const& request, Options const& options) {
     return cost(request, tilt_shape_of(request), options);
 }

@@ -72,39 +72,59 @@ std::uint8_t group_value(float start, std::uint64_t group, std::vector<float> co
         std::count_if(thresholds.begin(), thresholds.end(), [&](float t) { return u >= t; }));
 }
 
+/// Of all draws, if they are at hand.
+template <class T>
+T const* known_in(std::map<std::string, std::vector<T>, std::less<>> const& worlds, std::string const& key) {
+    auto const at = worlds.find(key);
+    return at == worlds.end() ? nullptr : at->second.data();
+}
+float const* known_in(Worlds const* worlds, std::string const& key, bool normal) {
+    if (worlds == nullptr) return nullptr;
+    return known_in(normal ? worlds->normals : worlds->uniforms, key);
+}
+
+void standard_numbers(std::string const& key, bool normal, Options const& options, std::uint64_t block,
+                      float* to) {
+    if (float const* const known = known_in(options.worlds.get(), key, normal))
+        std::copy_n(known + block * block_size, block_size, to);
+    else if (normal) standard_normals(options.seed, stream_of(key), block, to);
+    else standard_uniforms(options.seed, stream_of(key), block, to);
+}
+
 } // namespace
 
-void draw_standard(Unknown const& u, std::uint64_t seed, std::uint64_t block, float* to) {
+void draw_standard(Unknown const& u, Options const& options, std::uint64_t block, float* to) {
     alignas(64) float part[block_size];
-    std::uint64_t const stream = stream_of(u.key);
     if (u.shape == Unknown::Shape::normal && !u.made_of.empty()) {
         std::fill_n(to, block_size, 0.0f);
         for (auto const& [key, share] : u.made_of) {
-            standard_normals(seed, stream_of(key), block, part);
+            standard_numbers(key, true, options, block, part);
             kernel::dispatch<add_part>(static_cast<float const*>(part), static_cast<float>(share), to);
         }
-    } else if (u.shape == Unknown::Shape::normal) {
-        standard_normals(seed, stream, block, to);
-    } else if (u.shape == Unknown::Shape::uniform) {
-        standard_uniforms(seed, stream, block, to);
-    } else {
+    } else if (u.shape == Unknown::Shape::choice) {
         std::vector<float> const thresholds = thresholds_of(u.weights);
         if (u.grouped) {
-            float const start = group_start(seed, stream);
+            std::uint8_t const* const known =
+                options.worlds ? known_in(options.worlds->groups, u.key) : nullptr;
+            float const start = group_start(options.seed, stream_of(u.key));
             for (std::size_t g = 0; g < groups; ++g)
                 std::fill_n(to + g * group_size, group_size,
-                            static_cast<float>(group_value(start, block * groups + g, thresholds)));
+                            static_cast<float>(known != nullptr
+                                                   ? known[block * groups + g]
+                                                   : group_value(start, block * groups + g, thresholds)));
         } else {
-            standard_uniforms(seed, stream, block, part);
+            standard_numbers(u.key, false, options, block, part);
             kernel::dispatch<choose<float>>(static_cast<float const*>(part), thresholds.data(),
                                             thresholds.size(), to);
         }
+    } else {
+        standard_numbers(u.key, u.shape == Unknown::Shape::normal, options, block, to);
     }
 }
 
 template <class T>
-Draws<T>::Draws(Unknowns const& unknowns, std::uint64_t seed, std::vector<Readers> const& readers)
-    : seed_(seed), values_(unknowns.size()) {
+Draws<T>::Draws(Unknowns const& unknowns, Options const& options, std::vector<Readers> const& readers)
+    : seed_(options.seed), worlds_(options.worlds), values_(unknowns.size()) {
     for (std::size_t j = 0; j < unknowns.size(); ++j) {
         Unknown const& u = unknowns[j];
         rows_.push_back(values_[j].x);
@@ -116,7 +136,8 @@ Draws<T>::Draws(Unknowns const& unknowns, std::uint64_t seed, std::vector<Reader
         if (u.grouped) {
             grouped_.push_back(j);
             group_thresholds_ = thresholds_of(u.weights);
-            group_start_ = group_start(seed, stream_of(u.key));
+            group_start_ = group_start(seed_, stream_of(u.key));
+            if (worlds_) known_groups_ = known_in(worlds_->groups, u.key);
             continue;
         }
         Readers const read = readers.empty() ? always_read : readers[j];
@@ -132,32 +153,39 @@ Draws<T>::Draws(Unknowns const& unknowns, std::uint64_t seed, std::vector<Reader
         if (made.choice) made.thresholds = thresholds_of(u.weights);
         if (normal && !u.made_of.empty())
             for (auto const& [key, share] : u.made_of)
-                made.parts.emplace_back(source(stream_of(key), true, read), static_cast<float>(share));
-        else made.parts.emplace_back(source(stream_of(u.key), normal, read), 1.0f);
+                made.parts.emplace_back(source(key, true, read), static_cast<float>(share));
+        else made.parts.emplace_back(source(u.key, normal, read), 1.0f);
         made_.push_back(std::move(made));
     }
     standard_.resize(sources_.size());
 }
 
-template <class T> std::size_t Draws<T>::source(std::uint64_t stream, bool normal, Readers readers) {
+template <class T> std::size_t Draws<T>::source(std::string const& key, bool normal, Readers readers) {
+    std::uint64_t const stream = stream_of(key);
     for (std::size_t k = 0; k < sources_.size(); ++k)
         if (sources_[k].stream == stream && sources_[k].normal == normal) {
             sources_[k].readers |= readers;
             return k;
         }
-    sources_.push_back({stream, normal, readers});
+    sources_.push_back({stream, normal, readers, known_in(worlds_.get(), key, normal)});
     return sources_.size() - 1;
 }
 
 template <class T> void Draws<T>::make(std::uint64_t block) {
     for (std::size_t const j : grouped_)
         for (std::size_t g = 0; g < groups; ++g) {
-            group_choice_[g] = group_value(group_start_, block * groups + g, group_thresholds_);
+            std::uint64_t const group = block * groups + g;
+            group_choice_[g] = known_groups_ != nullptr ? known_groups_[group]
+                                                        : group_value(group_start_, group, group_thresholds_);
             std::fill_n(values_[j].x + g * group_size, group_size, static_cast<T>(group_choice_[g]));
         }
     for (std::size_t k = 0; k < sources_.size(); ++k) {
         Source const& source = sources_[k];
         float* const to = standard_[k].x;
+        if (source.known != nullptr) {
+            std::copy_n(source.known + block * block_size, block_size, to);
+            continue;
+        }
         if (!source.normal) {
             standard_uniforms(seed_, source.stream, block, to);
             continue;

@@ -19,14 +19,14 @@ inline constexpr Readers always_read = ~Readers{0};
 
 /// What the distribution of `u` is made of: the standard normals behind a normal, the uniforms behind a uniform, of a
 /// choice the chosen value.
-void draw_standard(Unknown const& u, std::uint64_t seed, std::uint64_t block, float* to);
+void draw_standard(Unknown const& u, Options const& options, std::uint64_t block, float* to);
 
 /// Values of all unknowns, block after block, in float or in double: the standard distributions behind them are the
 /// same single-precision numbers, each made once.
 template <class T> class Draws {
 public:
     /// @param readers one for each unknown, or none: where an unknown is not read its values mean nothing
-    Draws(Unknowns const& unknowns, std::uint64_t seed, std::vector<Readers> const& readers = {});
+    Draws(Unknowns const& unknowns, Options const& options, std::vector<Readers> const& readers = {});
     Draws(Draws const&) = delete;
     Draws& operator=(Draws const&) = delete;
 
@@ -48,6 +48,7 @@ private:
         std::uint64_t stream;
         bool normal;
         Readers readers;
+        float const* known; ///< of all blocks, or null
     };
     struct Made {
         std::size_t row;
@@ -56,9 +57,10 @@ private:
         T offset, factor, low, high;
         std::vector<float> thresholds; ///< of a choice
     };
-    std::size_t source(std::uint64_t stream, bool normal, Readers readers);
+    std::size_t source(std::string const& key, bool normal, Readers readers);
 
     std::uint64_t seed_;
+    std::shared_ptr<Worlds const> worlds_;
     std::vector<Row> values_;
     std::vector<T const*> rows_;
     std::vector<Source> sources_;
@@ -67,6 +69,7 @@ private:
     std::vector<std::size_t> grouped_; ///< at most one
     std::vector<float> group_thresholds_;
     float group_start_ = 0.0f;
+    std::uint8_t const* known_groups_ = nullptr;
     std::array<std::uint8_t, block_size / group_size> group_choice_{};
 };
 

@@ -41,7 +41,7 @@ Propagation propagate(Unknowns const& unknowns, std::vector<Readers> const& read
     constexpr std::uint64_t least_blocks_per_thread = 64, at_a_time = 8;
     share_out(blocks, at_a_time, useful_threads(options.threads, blocks, least_blocks_per_thread),
               options.poll, [&]() -> Task {
-                  auto const draws = std::make_shared<Draws<float>>(unknowns, options.seed, readers);
+                  auto const draws = std::make_shared<Draws<float>>(unknowns, options, readers);
                   return [&, draws, out = std::vector<float*>(outputs)](std::uint64_t block) mutable {
                       draws->make(block);
                       for (std::size_t k = 0; k < outputs; ++k)

@@ -104,7 +104,7 @@ double main_effect(Unknown const& unknown, Options const& options, std::vector<d
     alignas(64) float standard[block_size];
     for (std::size_t first = 0; first < looked_at; first += block_size) {
         std::size_t const size = std::min(block_size, looked_at - first);
-        draw_standard(unknown, options.seed, first / block_size, standard);
+        draw_standard(unknown, options, first / block_size, standard);
         sums.add_block(standard, y.data() + first,
                        options.weights ? options.weights->data() + first : nullptr, size);
     }
@@ -124,6 +124,17 @@ void require_possible(Options const& options) {
                            "0 to " + std::to_string(most_threads));
     check_level(options.level);
     if (options.weights) check_weights(*options.weights, options.draws);
+    if (!options.worlds) return;
+    std::uint64_t const blocks = (options.draws + block_size - 1) / block_size;
+    auto const enough = [&](auto const& list, std::uint64_t each) {
+        for (auto const& [key, numbers] : list)
+            if (numbers.size() != blocks * each)
+                throw InvalidInput(key, std::to_string(numbers.size()) + " numbers",
+                                   std::to_string(blocks * each) + ", whole blocks of draws");
+    };
+    enough(options.worlds->normals, block_size);
+    enough(options.worlds->uniforms, block_size);
+    enough(options.worlds->groups, block_size / group_size);
 }
 
 double effective_draws(Options const& options) {
@@ -259,7 +270,7 @@ Propagation propagate(Unknowns const& unknowns, std::size_t outputs, Model const
     std::uint64_t const blocks = (options.draws + block_size - 1) / block_size;
     share_out(blocks, at_a_time, useful_threads(options.threads, blocks, least_blocks_per_thread),
               options.poll, [&]() -> Task {
-                  auto const draws = std::make_shared<Draws<double>>(unknowns, options.seed);
+                  auto const draws = std::make_shared<Draws<double>>(unknowns, options);
                   return [&, draws, out = std::vector<double*>(outputs)](std::uint64_t block) mutable {
                       std::uint64_t const first = block * block_size;
                       auto const size = static_cast<std::size_t>(
@@ -299,7 +310,7 @@ void Sample::join(Sample const& other) {
         return a.weights == b.weights || (a.weights && b.weights && *a.weights == *b.weights);
     };
     if (options_.draws != other.options_.draws || options_.seed != other.options_.seed
-        || !same_weights(options_, other.options_))
+        || options_.worlds != other.options_.worlds || !same_weights(options_, other.options_))
         throw InvalidInput("sample", "other draws, another seed or other weights",
                            "figures of the same draws");
     if (unknowns_ == other.unknowns_) return;

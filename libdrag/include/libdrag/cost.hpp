@@ -127,6 +127,13 @@ TiltShape tilt_shape_of(CostRequest const& request);
 /// The same with the shape at hand. @param shape of this request's swim
 Cost cost(CostRequest const& request, TiltShape const& shape, Options const& options);
 
+/// The draws alone, with nothing said about them: seconds of the whole fault, and its extra drag while swimming on the
+/// surface as a fraction. Without aids and without the full motion within the stroke.
+struct CostDraws {
+    Sample cost, drag_change;
+};
+CostDraws cost_draws(CostRequest const& request, TiltShape const& shape, Options const& options);
+
 /// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
 /// and not by noise.
 std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,

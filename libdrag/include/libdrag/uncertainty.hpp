@@ -15,6 +15,7 @@
 #include <functional>
 #include <initializer_list>
 #include <limits>
+#include <map>
 #include <memory>
 #include <string>
 #include <utility>
@@ -131,6 +132,15 @@ using Model = std::function<void(Block const&)>;
 /// Wraps a model that looks at one draw at a time: in[j] holds the inputs, out[k] is to be written.
 Model per_draw(std::function<void(double const* in, double* out)> model);
 
+/// Possible worlds that something was learnt about, in place of those that seed and key give: the numbers behind the
+/// unknowns, one for each draw and of whole blocks. Unknowns that are not among them are drawn as ever.
+struct Worlds {
+    std::map<std::string, std::vector<float>, std::less<>> normals,
+        uniforms; ///< by the key of an unknown or a part
+    std::map<std::string, std::vector<std::uint8_t>, std::less<>>
+        groups; ///< of a choice in groups: one a group
+};
+
 /// Which draws: the possible worlds in which every question with these options is answered.
 struct Options {
     std::uint64_t draws = 20000; ///< 100 to 10 million
@@ -141,6 +151,7 @@ struct Options {
     std::function<void()> const* poll = nullptr;
     /// How much each draw counts, one number of any positive scale for each; null: all the same.
     std::shared_ptr<std::vector<double> const> weights{};
+    std::shared_ptr<Worlds const> worlds{};
 };
 
 /// @throws InvalidInput for draws, level or threads outside their range
