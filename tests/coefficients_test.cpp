@@ -10,6 +10,7 @@
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/evidence.hpp>
+#include <libdrag/measurement.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "close.hpp"
@@ -137,6 +138,9 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
                                    parse_event("200 free", Course::lcm), c)
                           .value());
     }
+    if (begins(key, "timing."))
+        for (TimedBy const by : {TimedBy::stopwatch, TimedBy::pads, TimedBy::video})
+            out.push_back(timing_sd(by, c).value());
     if (begins(key, "posture.") || begins(key, "resistance.") || begins(key, "tilt.")) {
         Swim swim = swims(Stroke::crawl, Sex::female);
         resistance(swim);

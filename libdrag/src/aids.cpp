@@ -21,6 +21,8 @@ template <class... Fs> Overloaded(Fs...) -> Overloaded<Fs...>;
 constexpr double steepest = 60.0 * pi / 180.0;
 constexpr Area largest_opening = Area::from_value(1.0);
 
+} // namespace
+
 void require_possible(Aid const& aid) {
     std::visit(
         Overloaded{
@@ -46,6 +48,8 @@ void require_possible(Aid const& aid) {
             }},
         aid);
 }
+
+namespace {
 
 Length on_thighs(Body const& body, double share) {
     Length const crotch = body.dimension("crotch_height").value, knee = body.dimension("knee_height").value;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <filesystem>
 #include <fstream>
 #include <map>
@@ -14,7 +13,9 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "exact.hpp"
 #include "names.hpp"
+#include "text_file.hpp"
 
 namespace libdrag {
 namespace {
@@ -34,7 +35,7 @@ constexpr std::array<Named<Sex>, 9> sexes{{{"f", Sex::female},
 std::vector<std::string_view> const swimmer_keys{"name",       "sex",     "stature", "mass",
                                                  "dimensions", "incline", "k"};
 
-constexpr std::uintmax_t largest_file = 1'000'000;
+constexpr std::uintmax_t largest_megabytes = 1;
 constexpr int deepest_nesting = 8;
 constexpr char const* example = "{\"stature\": \"172cm\", \"mass\": \"63kg\"}";
 
@@ -75,28 +76,6 @@ private:
     std::string file_;
     std::map<int, std::set<std::string>> keys_;
 };
-
-/// A path for a message; of a long one the file's own name, for it is the end that tells.
-std::string shown(std::string const& path) {
-    constexpr std::size_t longest = 40;
-    if (path.empty()) return "nothing";
-    return printable(path.size() > longest ? std::filesystem::path(path).filename().string() : path);
-}
-
-/// Digits enough to read back as the same double; in the base unit where the usual one rounds.
-template <class Q> std::string exact(Q const& quantity, std::string_view usual, std::string_view base) {
-    constexpr int fewest = 4, most = 17;
-    for (std::string_view const unit : {usual, base})
-        for (int digits = fewest; digits <= most; ++digits) {
-            std::array<char, 40> buffer{};
-            auto* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(),
-                                            in_unit(quantity, unit), std::chars_format::general, digits)
-                                  .ptr;
-            std::string text = std::string(buffer.data(), end) + " " + std::string(unit);
-            if (parse<Q>("value", text) == quantity) return text;
-        }
-    return format(quantity, base, most);
-}
 
 } // namespace
 
@@ -152,24 +131,8 @@ Swimmer parse_swimmer(std::string_view origin, std::string_view text) {
 }
 
 Swimmer read_swimmer(std::string const& path) {
-    std::string const field = "swimmer file";
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(path, error))
-        throw InvalidInput(field, shown(path), "an existing file");
-    std::uintmax_t const size = std::filesystem::file_size(path, error);
-    if (error || size > largest_file)
-        throw InvalidInput(field, shown(path) + " of " + std::to_string(size) + " bytes", "up to 1 MB");
-    std::ifstream in(path, std::ios::binary);
-    if (!in) throw InvalidInput(field, shown(path), "a file that can be read");
-    // What the system calls a file may say size 0 and still have no end.
-    std::string text(largest_file + 1, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (in.bad()) throw InvalidInput(field, shown(path), "a file that can be read");
-    text.resize(static_cast<std::size_t>(in.gcount()));
-    if (text.size() > largest_file) throw InvalidInput(field, shown(path), "up to 1 MB");
-    if (text.empty())
-        throw InvalidInput(field, shown(path) + ", which is empty", std::string("JSON, as in ") + example);
-    return parse_swimmer(shown(path), text);
+    return parse_swimmer(shown_path(path), text_of_file("swimmer file", path, largest_megabytes,
+                                                        std::string("JSON, as in ") + example));
 }
 
 std::string to_json(Swimmer const& swimmer) {
@@ -189,9 +152,10 @@ void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwri
     auto const status = std::filesystem::status(path, error);
     bool const exists = std::filesystem::exists(status);
     if (path.empty() || (exists && !std::filesystem::is_regular_file(status)))
-        throw InvalidInput("save", shown(path), "the name of a file, not of a folder or a device");
+        throw InvalidInput("save", shown_path(path), "the name of a file, not of a folder or a device");
     if (exists && !overwrite)
-        throw InvalidInput("save", shown(path) + ", which exists", "a new file, or --force to replace it");
+        throw InvalidInput("save", shown_path(path) + ", which exists",
+                           "a new file, or --force to replace it");
     std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
     bool written = false;
     {
@@ -204,7 +168,7 @@ void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwri
     if (!written || error) {
         std::error_code ignored;
         std::filesystem::remove(beside, ignored);
-        throw InvalidInput("save", shown(path), "a place that can be written to");
+        throw InvalidInput("save", shown_path(path), "a place that can be written to");
     }
 }
 

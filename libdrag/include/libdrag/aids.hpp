@@ -75,6 +75,8 @@ std::string in_words(Aid const& aid);
 Area parse_opening(std::string_view field, std::string_view text);
 /// Wanted magnification: x1.5 or 1.5. @throws InvalidInput outside 0.1 to 10
 double parse_magnification(std::string_view field, std::string_view text);
+/// @throws InvalidInput for amounts outside the ranges above, but for a belt's, which the body decides
+void require_possible(Aid const& aid);
 /// The weight or foam of an aid, for the balance; none for those that have neither.
 /// @throws InvalidInput for amounts outside the ranges above or a place off the body
 std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const& coefficients = {});

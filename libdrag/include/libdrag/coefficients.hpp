@@ -224,6 +224,9 @@ inline constexpr std::array replaceable{
     Replaceable{"tilt.weight.damped", 0, 1000},
     Replaceable{"tilt.weight.projected", 0, 1000},
     Replaceable{"tilt.weight.slope", 0, 1000},
+    Replaceable{"timing.pads.sd", 0, 1},
+    Replaceable{"timing.stopwatch.sd", 0, 1},
+    Replaceable{"timing.video.sd", 0, 1},
     // clang-format on
 };
 

@@ -41,9 +41,9 @@ struct Condition {
     std::string cue{};       ///< what she was told, as "low head"
     [[nodiscard]] bool snorkel() const { return ends_breath(aids); }
 };
-/// "snorkel", "every-2", "never", "every-2; belt 2kg", "every-2; low head". The pattern comes first; an aid is a word
-/// that `aid_word` has and its amount; anything else is a cue.
-/// @throws InvalidInput for a pattern the stroke cannot have, or an amount that an aid cannot
+/// "snorkel", "every-2", "never", "every-2; belt 2kg at 0.95m", "every-2; low head". The pattern or the snorkel comes
+/// first; an aid is a word that `aid_word` has, its amount and perhaps its place; anything else is a cue, in lower case.
+/// @throws InvalidInput for a pattern the stroke cannot have, a snorkel beside a pattern, or an amount that an aid cannot
 Condition parse_condition(std::string_view field, std::string_view text, Stroke stroke);
 std::string to_string(Condition const& how); ///< as `parse_condition` reads it
 bool operator==(Condition const& a, Condition const& b);
@@ -52,7 +52,7 @@ inline bool operator!=(Condition const& a, Condition const& b) { return !(a == b
 /// What stopped the clock.
 enum class TimedBy { stopwatch, pads, video };
 std::string_view to_string(TimedBy by);
-/// @throws UnknownKey
+/// Also "watch", "film". @throws UnknownKey
 TimedBy parse_timed_by(std::string_view text);
 /// SD of one interval timed so: a stopwatch's two presses, pads to a hundredth, a video to its frame.
 Time timing_sd(TimedBy by, Coefficients const& coefficients = {});
@@ -70,8 +70,8 @@ struct TimedSwim {
 struct PoolTest {
     Date date;
     Stroke stroke = Stroke::crawl;
-    Length distance{};                ///< timed
-    std::optional<Length> surface{};  ///< of it, swum on the surface; else all of it
+    Length distance{};               ///< timed
+    std::optional<Length> surface{}; ///< of it, swum on the surface; else all of it
     TimedBy by = TimedBy::stopwatch;
     bool turns = false; ///< a turn lies in the timed part
     std::vector<TimedSwim> swims{};

@@ -64,6 +64,8 @@ inline constexpr std::array references{
     Reference{"craig1979", "Craig & Pendergast 1979, Med Sci Sports 11:278-283"},
     Reference{"dubois1916", "Du Bois & Du Bois 1916 (body surface from stature and mass)"},
     Reference{"ecsc1993", "Quanjer et al. 1993, ECSC lung volumes, Eur Respir J 6 Suppl 16:5-40"},
+    Reference{"faux2019", "Faux & Godolphin 2019, Am J Phys 87(2):110 (manual timing, 4304 reaction times at "
+                          "swimming competitions)"},
     Reference{"formosa", "Formosa, Sayers, Burkett, Int J Sports Med (breathing and net drag force in front "
                          "crawl, assisted tow, n = 20)"},
     Reference{"gatta2015", "Gatta et al. 2015, Hum Mov Sci 39:41-54"},
@@ -414,6 +416,10 @@ inline constexpr Source sources[] = {
     Source{"tilt.weight.damped", 0.40, 0, "1", "share of draws", "libdrag", Verified::assumption, "fits three studies"},
     Source{"tilt.weight.projected", 0.10, 0, "1", "share of draws", "libdrag", Verified::assumption, "upper bound beyond 5 deg"},
     Source{"tilt.weight.slope", 0.40, 0, "1", "share of draws", "libdrag", Verified::assumption, "the only measured human shape"},
+    // --- timing --------------------------------------------------------------
+    Source{"timing.pads.sd", 0.01, 0, "s", "one interval", "trade", Verified::common_practice, "printed to a hundredth of a second"},
+    Source{"timing.stopwatch.sd", 0.10, 0, "s", "one interval, started and stopped by hand", "faux2019", Verified::read, "0.07 a press, normal; a lag common to both presses drops out"},
+    Source{"timing.video.sd", 0.03, 0, "s", "one interval, 30 frames a second or more", "libdrag", Verified::assumption, "either end read to about a frame"},
     // --- water ------------------------------------------------------------------------------------
     Source{"water.eos80.a0", 8.24493e-1, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, "times S"},
     Source{"water.eos80.a1", -4.0899e-3, 0, "kg/m3", "fresh and sea, 0-40 degC, 0-42 g/kg", "unesco1981", Verified::read, ""},

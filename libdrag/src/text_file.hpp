@@ -1,0 +1,53 @@
+#pragma once
+/// @file
+/// A file as one text. Private to the library.
+
+#include <cstdint>
+#include <filesystem>
+#include <fstream>
+#include <string>
+#include <string_view>
+#include <system_error>
+
+#include <libdrag/error.hpp>
+#include <libdrag/quantity.hpp>
+
+namespace libdrag {
+
+/// A path for a message; of a long one the file's own name, for it is the end that tells.
+inline std::string shown_path(std::string const& path) {
+    constexpr std::size_t longest = 40;
+    if (path.empty()) return "nothing";
+    return printable(path.size() > longest ? std::filesystem::path(path).filename().string() : path);
+}
+
+/// @param field what the file is, for messages @param example of what it holds
+/// @throws InvalidInput for a file that is missing, empty, no file or of more than so many megabytes
+inline std::string text_of_file(std::string_view field, std::string const& path, std::uintmax_t megabytes,
+                                std::string_view example) {
+    std::uintmax_t const largest = megabytes * 1'000'000;
+    std::string const limit = "up to " + std::to_string(megabytes) + " MB";
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(path, error))
+        throw InvalidInput(field, shown_path(path), "an existing file");
+    std::uintmax_t const size = std::filesystem::file_size(path, error);
+    if (error || size > largest)
+        throw InvalidInput(field, shown_path(path) + " of " + std::to_string(size) + " bytes", limit);
+    std::ifstream in(path, std::ios::binary);
+    if (!in) throw InvalidInput(field, shown_path(path), "a file that can be read");
+    // What the system calls a file may say size 0 and still have no end.
+    std::string text;
+    constexpr std::size_t piece = 1'000'000;
+    while (in && text.size() <= largest) {
+        std::size_t const before = text.size();
+        text.resize(before + piece);
+        in.read(text.data() + before, static_cast<std::streamsize>(piece));
+        text.resize(before + static_cast<std::size_t>(in.gcount()));
+    }
+    if (in.bad()) throw InvalidInput(field, shown_path(path), "a file that can be read");
+    if (text.size() > largest) throw InvalidInput(field, shown_path(path), limit);
+    if (text.empty()) throw InvalidInput(field, shown_path(path) + ", which is empty", example);
+    return text;
+}
+
+} // namespace libdrag
