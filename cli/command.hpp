@@ -67,6 +67,9 @@ void add_body(CLI::App& app);
 void add_stroke(CLI::App& app);
 void add_balance(CLI::App& app);
 void add_aids(CLI::App& app);
+void add_angle(CLI::App& app);
+void add_glide(CLI::App& app);
+void add_loaded(CLI::App& app);
 void add_evidence(CLI::App& app);
 void add_sources(CLI::App& app);
 

@@ -7,6 +7,7 @@
 #include <libdrag/breath.hpp>
 #include <libdrag/motion.hpp>
 #include <libdrag/quantity.hpp>
+#include <libdrag/sheet.hpp>
 #include <libdrag/unknowns.hpp>
 
 #include "curve_fit.hpp"
@@ -437,6 +438,49 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
     if (body)
         for (std::string& sentence : body->flags()) out.cautions.push_back(std::move(sentence));
     return out;
+}
+
+Film read_film(std::string const& path, Film const& usual, SeenFrom usual_side) {
+    Sheet const sheet = read_sheet(path);
+    Film film = usual;
+    double const half_cycle = 0.5 * film.cycle.value_or(usual_cycle(film.stroke)).value();
+    auto const point = [](SheetRow const& row, std::string const& of) -> std::optional<SidePoint> {
+        if (!row.has(of + " x") && !row.has(of + " y")) return std::nullopt;
+        return SidePoint{row.read<double>(of + " x"), row.read<double>(of + " y")};
+    };
+    std::string last;
+    for (SheetRow const row : sheet) {
+        std::string const side = row.text("side");
+        SeenStroke fresh{usual_side, {}};
+        if (!side.empty()) {
+            if (side != "toward" && side != "away")
+                throw InvalidInput(row.place("side"), printable(side), "toward or away: the side she breathes to, or the other");
+            fresh.side = parse_seen_from(side);
+        }
+        Frame frame;
+        frame.at = row.maybe<Time>("time");
+        // Read in any case, so that a missing column is refused.
+        frame.shoulder = {row.read<double>("shoulder x"), row.read<double>("shoulder y")};
+        frame.hip = {row.read<double>("hip x"), row.read<double>("hip y")};
+        frame.ankle = point(row, "ankle");
+        frame.head = point(row, "head");
+        if (row.has("x1") || row.has("x2"))
+            frame.horizon = std::array{SidePoint{row.read<double>("x1"), row.read<double>("y1")},
+                                       SidePoint{row.read<double>("x2"), row.read<double>("y2")}};
+        std::string const breath = row.text("breath"), name = breath + "/" + side;
+        bool const without = breath.empty() || breath == "0";
+        std::vector<SeenStroke>& strokes = without ? film.without : film.breaths;
+        // Frames without a breath belong to one stroke while their times go on; frames of one breath by its name.
+        bool same = name == last && !strokes.empty();
+        if (same && without) {
+            auto const& before = strokes.back().frames.back().at;
+            same = frame.at && before && *frame.at > *before && (*frame.at - *before).value() < half_cycle;
+        }
+        if (!same) strokes.push_back(std::move(fresh));
+        strokes.back().frames.push_back(frame);
+        last = name;
+    }
+    return film;
 }
 
 SeenDrop seen_drop(FilmEstimate const& seen) {

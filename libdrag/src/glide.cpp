@@ -5,6 +5,7 @@
 #include <map>
 
 #include <libdrag/quantity.hpp>
+#include <libdrag/sheet.hpp>
 #include <libdrag/unknowns.hpp>
 
 #include "curve_fit.hpp"
@@ -45,7 +46,8 @@ void require_glide(Glide const& glide) {
         if (i == 0) continue;
         if (!(points[i].at > points[i - 1].at))
             throw InvalidInput("time", format(points[i].at, "s", 4), "times that rise from point to point");
-        if (!(points[i].distance > points[i - 1].distance))
+        constexpr double slip = 0.15; // m, of a mark
+        if (!(points[i].distance.value() > points[i - 1].distance.value() - slip))
             throw InvalidInput("distance", format(points[i].distance, "m", 4),
                                "distances that rise from point to point; a glide does not come back");
     }
@@ -81,7 +83,51 @@ Fitted fitted(Glide const& glide) {
             fit->residual_variance * fit->dof, fit->dof};
 }
 
+Glide::Point parse_point(std::string_view field, std::string_view text) {
+    std::size_t const colon = text.find(':');
+    if (colon == std::string_view::npos)
+        throw InvalidInput(field, printable(text), "a time and a distance with a colon between them, as 0.5s:1.1m");
+    return {parse<Time>("time", text.substr(0, colon)), parse<Length>("distance", text.substr(colon + 1))};
+}
+
 } // namespace
+
+std::vector<Glide::Point> parse_glide_points(std::string_view field, std::string_view text) {
+    std::vector<Glide::Point> points;
+    for (std::size_t start = 0; start <= text.size();) {
+        std::size_t const comma = std::min(text.find(',', start), text.size());
+        points.push_back(parse_point(field, text.substr(start, comma - start)));
+        start = comma + 1;
+    }
+    return points;
+}
+
+std::vector<Glide> read_glides(std::string const& path) {
+    Sheet const sheet = read_sheet(path);
+    std::vector<Glide> glides;
+    std::map<std::string, std::size_t> known;
+    for (SheetRow const row : sheet) {
+        std::string const name = row.text("glide");
+        auto const [entry, fresh] = known.try_emplace(name, glides.size());
+        if (fresh) {
+            glides.emplace_back();
+            glides.back().held = row.maybe<Angle>("held").value_or(radians(0.0));
+            glides.back().depth = row.maybe<Length>("depth");
+            glides.back().line = row.number();
+        }
+        Glide& glide = glides[entry->second];
+        auto const held = row.maybe<Angle>("held");
+        if (held && *held != glide.held)
+            throw InvalidInput(row.place("held"), format(*held, "deg", 3),
+                               "the same in all rows of one glide, " + format(glide.held, "deg", 3));
+        Glide::Point const point{row.read<Time>("time"), row.read<Length>("distance")};
+        if (!glide.points.empty() && !(point.at > glide.points.back().at))
+            throw InvalidInput(row.place("time"), format(point.at, "s", 4),
+                               "times that rise from point to point of one glide");
+        glide.points.push_back(point);
+    }
+    return glides;
+}
 
 GlideEstimate glide_estimate(GlideRequest const& request, Options const& options) {
     require_possible(options);
@@ -89,9 +135,7 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
     Coefficients const& c = swim.coefficients;
     if (request.glides.empty()) throw InvalidInput("points", "nothing", "times and distances of one glide");
 
-    GlideEstimate out;
-    out.request = request;
-    out.options = options;
+    GlideEstimate out{request, {}, {}, {}, {}, {}, {}, options};
     std::vector<Fitted> fits;
     double squares = 0.0, dof = 0.0;
     std::map<double, std::vector<std::size_t>> by_hold; // deg
@@ -155,10 +199,12 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
     }
     // What tilt should do in a glide: what it does to a swimmer, with a share of it that differs between the two.
     bool const two = holds.size() > 1;
-    TiltTable const table(TiltShape::of(swim.body, swim.posture));
-    TiltUnknowns const tilt = TiltUnknowns::add_to(unknowns, swim.tilt_model, c);
-    Swim under_water = swim;
-    under_water.incline.reset();
+    std::optional<TiltTable> table;
+    TiltUnknowns tilt{};
+    if (two) {
+        table.emplace(TiltShape::of(swim.body, swim.posture));
+        tilt = TiltUnknowns::add_to(unknowns, swim.tilt_model, c);
+    }
     std::size_t const incline =
         unknowns.add(Unknown::normal("posture.incline.glide", degree * c.value("posture.incline.glide"),
                                      two ? degree * c.sd("posture.incline.glide") : 0.0, 0.0)
@@ -171,7 +217,6 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
     Propagation const drawn = propagate(
         unknowns, 3 * n, per_draw([&](double const* in, double* y) {
             auto const at = [&](std::size_t j) { return in[j]; };
-            kernel::TiltDraw const draw = kernel::tilt_draw(table, tilt, at);
             double first = 0.0;
             for (std::size_t h = 0; h < n; ++h) {
                 double inverse = 0.0;
@@ -185,9 +230,12 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
                 if (h == 0) first = inverse;
                 y[h] = (in[mass] + in[added]) * inverse / in[scale];
                 y[n + h] = inverse / first;
+                y[2 * n + h] = 1.0;
+                if (h == 0) continue;
+                kernel::TiltDraw const draw = kernel::tilt_draw(*table, tilt, at);
                 double const from = in[incline];
-                double const ratio = kernel::tilt_ratio(draw, kernel::tilt_state(table, draw, from),
-                                                        kernel::tilt_state(table, draw, from + in[holds[h].held]));
+                double const ratio = kernel::tilt_ratio(draw, kernel::tilt_state(*table, draw, from),
+                                                        kernel::tilt_state(*table, draw, from + in[holds[h].held]));
                 y[2 * n + h] = std::exp(in[discrepancy] * std::log(ratio));
             }
         }),

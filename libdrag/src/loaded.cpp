@@ -29,7 +29,7 @@ LoadedRequest LoadedRequest::of(LoadedSwims const& swims, Coefficients const& c)
     double total = 0.0, n = 0.0;
     auto const speeds = [&](std::string_view field, std::vector<Time> const& times) {
         std::vector<Velocity> list;
-        for (Time const t : times) {
+        for (Time const& t : times) {
             require(field, t, seconds(1.0), seconds(3600.0), "s");
             list.push_back(swims.distance / t);
             total += t.value();
@@ -57,7 +57,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     auto const logs = [&](std::string_view field, std::vector<Velocity> const& speeds) {
         if (speeds.empty()) throw InvalidInput(field, "nothing", "a speed or a time of one swim at least");
         Readings out;
-        for (Velocity const v : speeds)
+        for (Velocity const& v : speeds)
             out.push_back({std::log(require(field, v, metres_per_second(0.3), metres_per_second(4.0), "m/s").value()),
                            request.timing * request.timing});
         return out;

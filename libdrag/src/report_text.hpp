@@ -189,6 +189,22 @@ inline std::vector<std::string> const& sentences(Description const& record, std:
     return std::get<std::vector<std::string>>(at(record, name).value);
 }
 
+/// What makes an answer uncertain, the largest first.
+/// @param of which of several answers
+inline void add_doubts(Page& page, Because const& because, std::string const& of = {}) {
+    int rank = 1;
+    if (!of.empty()) page.paragraph("Doubt", "in the " + of + ":");
+    for (Contribution const& part : because.ranked) {
+        if (part.share < 0.01 || rank > 5) break;
+        page.paragraph(rank == 1 && of.empty() ? "Doubt" : "",
+                       fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
+        ++rank;
+    }
+    if (rank == 1) return page.paragraph(of.empty() ? "Doubt" : "", "none: nothing varies");
+    if (because.in_combination > 0.01)
+        page.paragraph("", "several of them together: " + percent(because.in_combination));
+}
+
 /// The last paragraphs of an answer.
 inline void add(Page& page, Description const& fields, std::vector<std::string> const& assumed) {
     page.paragraph("Swimmer",

@@ -103,6 +103,8 @@ Field const& at(Description const& record, std::string_view name);
 
 /// Whom an answer is about and what it was computed with: the last fields of every answer about a swim.
 Description identity(Swim const& swim, std::optional<Options> const& options);
+/// The part of it that every answer has: what was replaced, version, seed and draws.
+Description made_with(Coefficients const& coefficients, std::optional<Options> const& options);
 /// With what is worn in the race.
 Description identity(CostRequest const& request, Options const& options);
 

@@ -59,9 +59,10 @@ struct Film {
 /// A CSV of points, one row a frame: columns breath (0 or empty: without one), shoulder x (px), shoulder y (px), hip x
 /// (px), hip y (px), and as wanted side (toward or away), frame, time (s), ankle x (px), ankle y (px), head x (px),
 /// head y (px), and the horizon's two points x1, y1, x2, y2.
-/// @param usual what the columns do not say
+/// @param usual what the columns do not say, without frames
+/// @param side of rows that do not say it
 /// @throws InvalidInput with row and column
-Film read_film(std::string const& path, Film const& usual = {});
+Film read_film(std::string const& path, Film const& usual = {}, SeenFrom side = SeenFrom::toward);
 
 /// What a film says.
 struct FilmEstimate {
