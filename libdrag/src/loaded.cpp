@@ -105,8 +105,10 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     out.loaded = interval_of<Velocity>(drawn.estimate(loaded_out));
     out.drag = interval_of<Force>(drawn.estimate(drag_out));
     out.k = interval_of<SpeedSpecificDrag>(drawn.estimate(k_out));
-    constexpr double widest = 4.0;
-    if (!(out.drag.high < widest * out.drag.median))
+    // Speeds that may be the wrong way round leave the drag without an upper end.
+    Sample const gap = drawn.output(free_out) - drawn.output(loaded_out);
+    double const slower = gap.share_above(0.0), wrong = tow ? slower : 1.0 - slower;
+    if (!(wrong < 0.5 * (1.0 - options.level)))
         throw InvalidInput("free, loaded", format_number(v0, 4) + " and " + format_number(v1, 4) + " m/s",
                            "speeds further apart than their own scatter: a larger force, or more swims of each");
     out.equal_power = SpeedSpecificDrag::from_value(raw::drag_at_equal_power(load, v0, v1, 2.0) / (v0 * v0));

@@ -78,14 +78,14 @@ std::string glide(GlideEstimate const& e, Style const& style) {
                           count(static_cast<int>(e.fits.size()), "glide", "glides"), 100.0 * e.options.level));
     page.line();
     for (HeldGlides const& h : e.held) {
-        std::string const label = h.held.value() > 0.0 ? number(in_degrees(h.held)) + " deg lower" : "Level";
+        std::string const label = h.held.value() > 0.0 ? fmt::format("{:.3g} deg lower", in_degrees(h.held)) : "Level";
         page.paragraph(label, fmt::format("k {}, drag area {}, {}", range(in_si(h.k), "kg/m", 1.0, 3),
                                           range(in_si(h.drag_area), "cm2", 1e4, 3), count(h.glides, "glide", "glides")));
     }
     for (GlideRatio const& r : e.ratios)
-        page.paragraph("Tilt", fmt::format("{} deg lower is {} times the drag; what is known of tilt says {}; a ratio so "
+        page.paragraph("Tilt", fmt::format("{:.3g} deg lower is {} times the drag; what is known of tilt says {}; a ratio so "
                                            "far from it has a chance of {}",
-                                           number(in_degrees(r.held)), range(r.seen, "", 1.0, 3),
+                                           in_degrees(r.held), range(r.seen, "", 1.0, 3),
                                            range(r.expected, "", 1.0, 3), number(r.tail)));
     for (std::size_t i = 0; i < e.fits.size(); ++i)
         page.paragraph(i == 0 ? "Fit" : "",
