@@ -8,6 +8,7 @@
 
 #include <boost/locale/utf.hpp>
 
+#include "sheet_text.hpp"
 #include "text_file.hpp"
 
 namespace libdrag {
@@ -35,19 +36,6 @@ std::size_t space_at(std::string_view text) {
         if (text.substr(0, space.size()) == space) return space.size();
     return 0;
 }
-std::string_view trimmed(std::string_view text) {
-    while (std::size_t const space = space_at(text)) text.remove_prefix(space);
-    for (std::size_t end = text.size(); end > 0;) {
-        // A space of several bytes begins up to three before the end.
-        std::size_t space = 0;
-        for (std::size_t from = end - std::min<std::size_t>(end, 3); from < end && space == 0; ++from)
-            if (space_at(text.substr(from)) == end - from) space = end - from;
-        if (space == 0) return text.substr(0, end);
-        end -= space;
-    }
-    return {};
-}
-
 /// As a spreadsheet names its columns: A to Z, AA ...
 std::string letters(std::size_t index) {
     std::string out;
@@ -102,7 +90,7 @@ private:
         std::size_t const end =
             std::min(rest_.find_first_of(std::string{delimiter_, '\n', '\r'}), rest_.size());
         cell += rest_.substr(0, end);
-        cell = trimmed(cell);
+        cell = trimmed_cell(cell);
         char const stop = end < rest_.size() ? rest_[end] : '\n';
         bool const is_pair = rest_.substr(end, 2) == "\r\n";
         rest_.remove_prefix(std::min(end + (is_pair ? 2 : 1), rest_.size()));
@@ -179,24 +167,6 @@ bool is_formula_error(std::string_view text) {
                           && std::all_of(small.begin() + 4, small.end(), is_digit);
     bool const too_narrow = text.size() > 2 && text.find_first_not_of('#') == std::string_view::npos;
     return numbered || too_narrow || std::find(errors.begin(), errors.end(), small) != errors.end();
-}
-
-/// "3-Apr", "Apr-03", "2026-04-03" and "03/04/2026" in a cell that is no date: what was typed is lost.
-bool looks_like_a_date(std::string_view text) {
-    constexpr std::string_view months = "jan feb mar apr may jun jul aug sep oct nov dec ";
-    std::string const small = lower(text);
-    std::size_t parts = 1, digits = 0;
-    bool month = false;
-    for (std::size_t i = 0; i < small.size();) {
-        char const c = small[i];
-        if (is_digit(c)) ++digits, ++i;
-        else if (c == '-' || c == '/' || c == '.') ++parts, ++i;
-        else if (!month && i + 3 <= small.size()
-                 && months.find(small.substr(i, 3) + " ") != std::string_view::npos)
-            month = true, i += 3;
-        else return false;
-    }
-    return digits > 0 && (month ? parts >= 2 : parts == 3);
 }
 
 /// 12,5 between digits.
@@ -296,10 +266,10 @@ Sheet::Column column_of(std::string title) {
     std::replace(name.begin(), name.end(), '\n', ' ');
     std::size_t const open = name.find_last_of("([");
     if (open != std::string::npos && open > 0 && (name.back() == ')' || name.back() == ']')) {
-        unit = trimmed(std::string_view(name).substr(open + 1, name.size() - open - 2));
+        unit = trimmed_cell(std::string_view(name).substr(open + 1, name.size() - open - 2));
         name.resize(open);
     }
-    name = trimmed(name);
+    name = trimmed_cell(name);
     for (std::size_t at; (at = name.find("  ")) != std::string::npos;) name.erase(at, 1);
     return {std::move(name), std::move(unit), std::move(title)};
 }
@@ -361,6 +331,47 @@ void look_through(Sheet& sheet) {
 
 } // namespace
 
+bool looks_like_a_date(std::string_view text) {
+    constexpr std::string_view months = "jan feb mar apr may jun jul aug sep oct nov dec ";
+    std::string const small = lower(text);
+    std::size_t parts = 1, digits = 0;
+    bool month = false, points = false;
+    for (std::size_t i = 0; i < small.size();) {
+        char const c = small[i];
+        if (is_digit(c)) ++digits, ++i;
+        else if (i > 0 && (c == '-' || c == '/' || c == '.')) {
+            points = points || c == '.';
+            ++parts, ++i;
+        } else if (c == ' ' && i > 0) ++i;
+        else if (!month && i + 3 <= small.size()
+                 && months.find(small.substr(i, 3) + " ") != std::string_view::npos)
+            month = true, i += 3;
+        else return false;
+    }
+    return digits > 0 && (month || parts == 3 || (parts == 2 && !points));
+}
+
+std::string_view trimmed_cell(std::string_view text) {
+    while (std::size_t const space = space_at(text)) text.remove_prefix(space);
+    for (std::size_t end = text.size(); end > 0;) {
+        // A space of several bytes begins up to three before the end.
+        std::size_t space = 0;
+        for (std::size_t from = end - std::min<std::size_t>(end, 3); from < end && space == 0; ++from)
+            if (space_at(text.substr(from)) == end - from) space = end - from;
+        if (space == 0) return text.substr(0, end);
+        end -= space;
+    }
+    return {};
+}
+
+std::string csv_cell(std::string_view text, char delimiter) {
+    if (text.find_first_of(std::string{delimiter, '"', '\n', '\r'}) == std::string_view::npos)
+        return std::string(text);
+    std::string out = "\"";
+    for (char const c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return out + "\"";
+}
+
 Sheet parse_sheet(std::string_view origin, std::string_view text) {
     Sheet sheet;
     sheet.origin = printable(origin);
@@ -382,6 +393,7 @@ Sheet parse_sheet(std::string_view origin, std::string_view text) {
         std::vector<std::string> cells = lines.next();
         take_row(sheet, lines.row(), std::move(cells));
     }
+    sheet.last_row = lines.row();
     look_through(sheet);
     return sheet;
 }

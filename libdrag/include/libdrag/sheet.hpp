@@ -32,8 +32,9 @@ public:
 
     std::string origin; ///< the file's name, for messages
     std::vector<Column> columns;
-    std::vector<Row> rows; ///< those that hold anything
-    char delimiter = ',';  ///< comma, semicolon or tab
+    std::vector<Row> rows;    ///< those that hold anything
+    std::size_t last_row = 1; ///< number of the last, empty or not
+    char delimiter = ',';     ///< comma, semicolon or tab
     bool decimal_comma = false;
     std::optional<bool> day_first{}; ///< of dates with slashes, where the file settles it
     std::vector<std::string> notes;  ///< what was left out, and what a spreadsheet may have spoilt
