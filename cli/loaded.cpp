@@ -14,7 +14,8 @@ void add_loaded(CLI::App& app) {
               {"loaded --free 1.62m/s,1.61m/s --loaded 1.41m/s,1.40m/s --load 45N",
                "loaded --distance 25m --free 15.4s,15.5s --loaded 13.8s,13.9s --tow 40N"},
               {{"Swims",
-                {{"free", "speeds at full effort, or times with a distance: 1.62m/s,1.61m/s or 15.4s,15.5s", values, true},
+                {{"free", "speeds at full effort, or times with a distance: 1.62m/s,1.61m/s or 15.4s,15.5s",
+                  values, true},
                  {"loaded", "the same with the force", values, true},
                  {"distance", "that the times are for: 25m", value, true},
                  {"by", "what stopped the clock: stopwatch (default), pads or video"}}},
@@ -27,7 +28,8 @@ void add_loaded(CLI::App& app) {
               "Full effort both times, rested, in mixed order; a load of 37 to 60 N tells most.",
               [](Fields const& fields) {
                   report::Style const style = style_of(fields);
-                  return report::loaded(loaded_estimate(request::loaded(fields), request::options(fields)), style);
+                  return report::loaded(loaded_estimate(request::loaded(fields), request::options(fields)),
+                                        style);
               }});
 }
 

@@ -178,7 +178,8 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
             for (bool const both : {false, true}) {
                 Film film;
                 film.above_water = both;
-                film.breaths = {{SeenFrom::toward, {frame(size, 0.25)}}, {SeenFrom::toward, {frame(size, 0.27)}}};
+                film.breaths = {{SeenFrom::toward, {frame(size, 0.25)}},
+                                {SeenFrom::toward, {frame(size, 0.27)}}};
                 film.without = {{SeenFrom::toward, {frame(size, 0.17)}}};
                 if (both) {
                     film.breaths.push_back({SeenFrom::away, {frame(size, 0.24)}});

@@ -20,7 +20,8 @@ namespace {
 Options few(int test) { return {1000, static_cast<std::uint64_t>(test + 1)}; }
 
 /// Positions of m dv/dt = -k v2 by small steps: not the formula that is fitted.
-std::vector<Glide::Point> glided(double mass, double k, double v0, double until, double step, double from = 0.4) {
+std::vector<Glide::Point> glided(double mass, double k, double v0, double until, double step,
+                                 double from = 0.4) {
     std::vector<Glide::Point> points;
     double v = v0, x = from;
     int const fine = 2000;
@@ -92,7 +93,8 @@ TEST_CASE("intervals of k hold in 500 glides, of the ratio in 200 pairs") {
         double const k = 18.0, m = (mass + 0.5 * normal(random)) + mass * (share + share_sd * normal(random)),
                      scale = 1.0 + 0.01 * normal(random);
         auto const one = [&](double drag, double held) {
-            double const own = drag * (1.0 + 0.026 * normal(random)), C = m / own, v0 = 2.2 + 0.1 * normal(random);
+            double const own = drag * (1.0 + 0.026 * normal(random)), C = m / own,
+                         v0 = 2.2 + 0.1 * normal(random);
             std::vector<Glide::Point> points;
             for (double t = 0.0; t < 3.05; t += 0.1)
                 points.push_back(

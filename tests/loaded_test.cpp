@@ -41,8 +41,8 @@ TEST_CASE("equal power and equal thrust") {
     CHECK_CLOSE(drag / (1.70 * 1.70), 29.3758, 2e-6);
     CHECK_CLOSE(drag * 1.70, 144.3231, 1e-6);
     CHECK_CLOSE((drag / (1.70 * 1.70) * 1.60 * 1.60 + 15.0) * 1.60, 144.3231, 1e-6);
-    CHECK_CLOSE(raw::drag_at_equal_thrust(15.0, 1.70, 1.60, 2.0) / (1.70 * 1.70), 15.0 / (1.70 * 1.70 - 1.60 * 1.60),
-                1e-12);
+    CHECK_CLOSE(raw::drag_at_equal_thrust(15.0, 1.70, 1.60, 2.0) / (1.70 * 1.70),
+                15.0 / (1.70 * 1.70 - 1.60 * 1.60), 1e-12);
     for (double const n : {1.8, 2.2, 3.0})
         for (double const newtons : {20.0, 50.0, -30.0})
             for (bool const power : {true, false}) {
@@ -72,7 +72,8 @@ TEST_CASE("towed faster") {
     CHECK_CLOSE(e.equal_power.value(), 30.0, 1e-6);
     CHECK(e.k.low.value() < 30.0);
     CHECK(e.k.high.value() > 30.0);
-    CHECK_THROWS_WITH_AS(loaded_estimate(request_of(-40.0, {1.7}, {1.6})), doctest::Contains("speeds up"), InvalidInput);
+    CHECK_THROWS_WITH_AS(loaded_estimate(request_of(-40.0, {1.7}, {1.6})), doctest::Contains("speeds up"),
+                         InvalidInput);
 }
 
 // Typical errors from day to day: 4.4 % against 37 to 60 N (Gonjo & Olstad 2022), 11.7 % towed (Sacilotto et al.), both
@@ -102,7 +103,8 @@ TEST_CASE("intervals hold: 500 tests each of 1 and 4 swims") {
             double const n = 2.2 + 0.3 * normal(random), k = 30.0, v0 = 1.6, drag = k * v0 * v0;
             bool const power = uniform(random) < 0.7;
             double const v1 = speed(drag / std::pow(v0, n), n, v0, 45.0, power);
-            double const cv = 0.009 * std::sqrt(weight / chi_squared(random)), day = std::exp(0.044 * normal(random));
+            double const cv = 0.009 * std::sqrt(weight / chi_squared(random)),
+                         day = std::exp(0.044 * normal(random));
             // A day that gives another drag is one with another load for the same speeds.
             double const load = 45.0 * day / (1.0 + 0.05 * normal(random));
             std::vector<double> free, loaded;

@@ -35,7 +35,7 @@ std::optional<Curve> least_squares(Residuals const& residuals, Eigen::VectorXd c
     Eigen::NumericalDiff<Functor, Eigen::Central> const differences(functor, 1e-10);
     Eigen::LevenbergMarquardt<Eigen::NumericalDiff<Functor, Eigen::Central>> solver(
         const_cast<Eigen::NumericalDiff<Functor, Eigen::Central>&>(differences)); // takes no const
-    solver.parameters.ftol = solver.parameters.xtol = 1e-14;
+    solver.parameters.ftol = solver.parameters.xtol = 1e-11;
     solver.parameters.maxfev = 2000;
     Eigen::VectorXd x = start;
     auto const status = solver.minimize(x);
@@ -53,8 +53,8 @@ std::optional<Curve> least_squares(Residuals const& residuals, Eigen::VectorXd c
     Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(unit);
     qr.setThreshold(1e-8); // derivatives have some ten digits
     if (qr.rank() < n) return std::nullopt;
-    Eigen::MatrixXd const R_inverse =
-        qr.matrixR().topLeftCorner(n, n).triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(n, n));
+    Eigen::MatrixXd const R_inverse = qr.matrixR().topLeftCorner(n, n).triangularView<Eigen::Upper>().solve(
+        Eigen::MatrixXd::Identity(n, n));
     Eigen::MatrixXd const half = scale.cwiseInverse().asDiagonal() * (qr.colsPermutation() * R_inverse);
 
     double const dof = static_cast<double>(m - n);

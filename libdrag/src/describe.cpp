@@ -148,7 +148,7 @@ Description identity(Swim const& swim, std::optional<Options> const& options) {
                             : body.sex() == Sex::male ? "male"
                                                       : "average of both sexes";
     Description who{field("name", swim.name), field("sex", text(to_string(body.sex()))),
-               field("stature", body.stature()), field("mass", body.mass())};
+                    field("stature", body.stature()), field("mass", body.mass())};
     std::string words =
         (swim.name.empty() ? "" : printable(swim.name) + ", ") + sex + ", "
         + fmt::format("{:.4g} cm, {:.4g} kg", 100.0 * body.stature().value(), body.mass().value());
@@ -227,7 +227,8 @@ Description describe(Cost const& c) {
 }
 
 Description describe(Cost const& given, Inverse const& inverse) {
-    Description out = row_of(describe(given), {"event", "course", "time_s", "when", "breathing", "hip_drop_deg"});
+    Description out =
+        row_of(describe(given), {"event", "course", "time_s", "when", "breathing", "hip_drop_deg"});
     add(out, {in(face::json, field("asked", text("want"))), field("wanted", inverse.wanted),
               field("reachable", inverse.reachable), field("hip_drop_left", inverse.hip_drop_left),
               field("hip_drop_left", depth_of(inverse.hip_drop_left.median, given.request.swim.body)),
@@ -455,20 +456,20 @@ Description describe(AidsEstimate const& e) {
     for (WantedLoad const& load : e.wanted) wanted.push_back(describe(load));
     bool const asked = !wanted.empty();
     Description out{in(face::tree, field("stroke", text(to_string(r.swim.stroke)))),
-               in(face::tree, field("speed", r.speed)),
-               in(face::csv, field("level", e.options.level)),
-               field("when", text(r.swim.stroke == Stroke::back ? "always" : "breath")),
-               field("breathing", to_string(e.breathing)),
-               field("hip_drop", e.hip_drop),
-               field("head_lift", neck_angle_of(r.head_lift, r.swim.body)),
-               in(face::tree, field("own_k", e.own_k)),
-               in(face::tree, field("breath_cost", e.breath_cost)),
-               in(face::tree, as_json("aids", field("effects", std::move(effects)))),
-               in(face::json, field("want", asked ? Value(wanted) : Value())),
-               in(face::object, field("wanted", std::move(wanted))),
-               in(face::tree, field("assumed", assumptions(r.swim, std::move(usual)))),
-               in(face::tree, field("notes", e.notes)),
-               field("cautions", e.cautions)};
+                    in(face::tree, field("speed", r.speed)),
+                    in(face::csv, field("level", e.options.level)),
+                    field("when", text(r.swim.stroke == Stroke::back ? "always" : "breath")),
+                    field("breathing", to_string(e.breathing)),
+                    field("hip_drop", e.hip_drop),
+                    field("head_lift", neck_angle_of(r.head_lift, r.swim.body)),
+                    in(face::tree, field("own_k", e.own_k)),
+                    in(face::tree, field("breath_cost", e.breath_cost)),
+                    in(face::tree, as_json("aids", field("effects", std::move(effects)))),
+                    in(face::json, field("want", asked ? Value(wanted) : Value())),
+                    in(face::object, field("wanted", std::move(wanted))),
+                    in(face::tree, field("assumed", assumptions(r.swim, std::move(usual)))),
+                    in(face::tree, field("notes", e.notes)),
+                    field("cautions", e.cautions)};
     return out;
 }
 
@@ -485,8 +486,9 @@ Description describe(Swimmer const& swimmer, Body const& body) {
     }
     for (std::size_t i = 0; i < dimension_list.size(); ++i) {
         BodyDimension const& d = body.dimensions()[i];
-        dimensions.push_back(field(dimension_list[i].name, Description{field("value", d.value), field("sd", d.sd),
-                                                                  field("measured", d.measured)}));
+        dimensions.push_back(
+            field(dimension_list[i].name,
+                  Description{field("value", d.value), field("sd", d.sd), field("measured", d.measured)}));
     }
     return {if_any(field("name", swimmer.name.empty() ? Value() : Value(swimmer.name))),
             field("stature", body.stature()),
@@ -502,7 +504,7 @@ Description describe(Swimmer const& swimmer, Body const& body) {
             field("shoulder_hip", body.shoulder_hip()),
             field("trunk_cross_section", "m2",
                   Description{field("clarys_1979", body.clarys().value()),
-                         field("morais_2011_from_memory", body.morais().value())}),
+                              field("morais_2011_from_memory", body.morais().value())}),
             field("dimensions", std::move(dimensions)),
             field("cautions", body.flags()),
             field("version", text(version()))};

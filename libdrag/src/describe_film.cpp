@@ -8,8 +8,8 @@ Field in(Faces faces, Field f) {
     return f;
 }
 Description interval(GlideRatio const& r) {
-    return {field("held", r.held), field("seen", std::optional(r.seen)), field("expected", std::optional(r.expected)),
-            field("tail", r.tail)};
+    return {field("held", r.held), field("seen", std::optional(r.seen)),
+            field("expected", std::optional(r.expected)), field("tail", r.tail)};
 }
 
 } // namespace
@@ -35,9 +35,9 @@ Description describe(FilmEstimate const& e) {
 Description describe(GlideEstimate const& e) {
     std::vector<Description> fits, held, ratios;
     for (GlideFit const& f : e.fits)
-        fits.push_back({field("held", f.glide.held),
-                        field("points", static_cast<std::int64_t>(f.glide.points.size())),
-                        field("speed", f.speed), field("stopping", f.stopping), field("residual", f.residual)});
+        fits.push_back(
+            {field("held", f.glide.held), field("points", static_cast<std::int64_t>(f.glide.points.size())),
+             field("speed", f.speed), field("stopping", f.stopping), field("residual", f.residual)});
     for (HeldGlides const& h : e.held)
         held.push_back({field("held", h.held), field("glides", std::int64_t{h.glides}), field("k", h.k),
                         field("drag_area", h.drag_area)});

@@ -39,7 +39,8 @@ std::string in_px(double x) { return format_number(x, 3) + " px"; }
 double require_line(std::string_view field, Vector const& line) {
     double const length = line.length();
     if (length < shortest_line)
-        throw InvalidInput(field, in_px(length) + " apart", "two points at least " + in_px(shortest_line) + " apart");
+        throw InvalidInput(field, in_px(length) + " apart",
+                           "two points at least " + in_px(shortest_line) + " apart");
     return length;
 }
 
@@ -96,7 +97,7 @@ bool has_heads(SeenStroke const& s) {
 
 /// Raised cosines of one width, each with its rest, its height and its middle: what hips and head do in breaths.
 struct Pulses {
-    Reading width; ///< s
+    Reading log_width; ///< of s
     double dof;
     Readings rest, top, centre; ///< top: rest and height together
 };
@@ -131,9 +132,10 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
     }
     auto const residuals = [&](Eigen::VectorXd const& p) {
         Eigen::VectorXd r(static_cast<Eigen::Index>(seen.size()));
+        double const per_width = std::exp(-p[0]);
         for (std::size_t j = 0; j < seen.size(); ++j) {
             Eigen::Index const i = 1 + seen[j].stroke;
-            double const pulse = raw::pulse((seen[j].t - p[2 * n + i]) * std::exp(-p[0]));
+            double const pulse = raw::pulse((seen[j].t - p[2 * n + i]) * per_width);
             r[static_cast<Eigen::Index>(j)] = p[i] + p[n + i] * pulse - seen[j].y;
         }
         return r;
@@ -146,8 +148,7 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
     }
     if (!best) return std::nullopt;
     auto const covariance = [&](Eigen::Index j, Eigen::Index k) { return best->covariance(j, k); };
-    double const width = std::exp(best->value[0]);
-    Pulses out{{width, width * width * covariance(0, 0)}, best->dof, {}, {}, {}};
+    Pulses out{{best->value[0], covariance(0, 0)}, best->dof, {}, {}, {}};
     double height = 0.0;
     for (Eigen::Index r = 1; r <= n; ++r) {
         Eigen::Index const h = n + r, c = 2 * n + r;
@@ -159,7 +160,8 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
     }
     // One that does not rise, is longer than any breath or as uncertain as itself is none.
     constexpr double longest = 2.2, least_sure = 0.35;
-    if (!(height > 0.0) || width > longest * usual_width || std::sqrt(covariance(0, 0)) > least_sure)
+    if (!(height > 0.0) || std::exp(best->value[0]) > longest * usual_width
+        || std::sqrt(covariance(0, 0)) > least_sure)
         return std::nullopt;
     return out;
 }
@@ -175,7 +177,8 @@ double mark_variance(Film const& film, Frame const& f, Coefficients const& c) {
     return 2.0 * angle * angle;
 }
 /// Mean over the frames of a stroke.
-Reading plain(Film const& film, SeenStroke const& s, Coefficients const& c, double (*value)(Frame const&) = incline) {
+Reading plain(Film const& film, SeenStroke const& s, Coefficients const& c,
+              double (*value)(Frame const&) = incline) {
     Reading out{0.0, 0.0};
     auto const n = static_cast<double>(s.frames.size());
     for (Frame const& f : s.frames) {
@@ -188,8 +191,9 @@ Reading plain(Film const& film, SeenStroke const& s, Coefficients const& c, doub
 Reading lowest_hips(Film const& film, SeenStroke const& s, Coefficients const& c) {
     Reading best{-pi, 0.0};
     for (std::size_t j = 0; j + 3 <= s.frames.size(); ++j) {
-        SeenStroke const three{s.side, {s.frames.begin() + static_cast<std::ptrdiff_t>(j),
-                                        s.frames.begin() + static_cast<std::ptrdiff_t>(j + 3)}};
+        SeenStroke const three{s.side,
+                               {s.frames.begin() + static_cast<std::ptrdiff_t>(j),
+                                s.frames.begin() + static_cast<std::ptrdiff_t>(j + 3)}};
         Reading const here = plain(film, three, c);
         if (here.value > best.value) best = here;
     }
@@ -207,14 +211,16 @@ void require_sense(Film const& film) {
         for (SeenStroke const& s : *strokes) {
             if (s.side != SeenFrom::toward && s.side != SeenFrom::away)
                 throw InvalidInput("side", to_string(s.side), "toward or away for each stroke");
-            if (s.frames.empty()) throw InvalidInput("points", "a stroke without frames", "one frame at least");
+            if (s.frames.empty())
+                throw InvalidInput("points", "a stroke without frames", "one frame at least");
             for (std::size_t j = 0; j < s.frames.size(); ++j) {
                 inclines.push_back(incline(s.frames[j]) / degree);
                 auto const& at = s.frames[j].at;
                 if (at && !std::isfinite(at->value()))
                     throw InvalidInput("time", "not a number", "seconds within the film");
                 if (j > 0 && at && s.frames[j - 1].at && !(*at > *s.frames[j - 1].at))
-                    throw InvalidInput("time", format(*at, "s", 4), "times that rise from frame to frame of a stroke");
+                    throw InvalidInput("time", format(*at, "s", 4),
+                                       "times that rise from frame to frame of a stroke");
             }
         }
     std::nth_element(inclines.begin(), inclines.begin() + static_cast<std::ptrdiff_t>(inclines.size() / 2),
@@ -222,9 +228,10 @@ void require_sense(Film const& film) {
     double const middle = inclines[inclines.size() / 2];
     constexpr double upside_down = -15.0, upright = 60.0;
     if (middle < upside_down || middle > upright)
-        throw InvalidInput("shoulder, hip", format_number(middle, 3) + " deg of incline",
-                           "-15 to 60 deg with y counted downwards; is the picture upside down or on its side, or are "
-                           "the points exchanged?");
+        throw InvalidInput(
+            "shoulder, hip", format_number(middle, 3) + " deg of incline",
+            "-15 to 60 deg with y counted downwards; is the picture upside down or on its side, or are "
+            "the points exchanged?");
 }
 
 /// Both sides that were filmed, with their readings.
@@ -265,8 +272,9 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
         if (!shown.empty()) {
             hips = pulses(shown, usual_width, incline);
             if (!hips)
-                out.notes.emplace_back("The frames do not show how the hips sink and come back: mark them from half a "
-                                       "second before the breath to half a second after it, or more breaths.");
+                out.notes.emplace_back(
+                    "The frames do not show how the hips sink and come back: mark them from half a "
+                    "second before the breath to half a second after it, or more breaths.");
             if (hips && std::all_of(shown.begin(), shown.end(), [](auto const* b) { return has_heads(*b); }))
                 heads = pulses(shown, usual_width, head_height);
         }
@@ -279,7 +287,7 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
             for (std::size_t i = 0; heads && i < shown.size(); ++i)
                 s.lag.push_back({hips->centre[i].value - heads->centre[i].value,
                                  hips->centre[i].variance + heads->centre[i].variance});
-            widths.push_back(hips->width);
+            widths.push_back(hips->log_width);
             width_dof += hips->dof;
         }
         for (SeenStroke const* w : s.without) s.level.push_back(plain(film, *w, c));
@@ -294,25 +302,28 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
     if (drop)
         for (Side const& s : sides)
             if (s.low.empty() != s.level.empty())
-                throw InvalidInput("side", "breaths and strokes without one from different sides",
-                                   "both from the same side: seen from one side a rolled body looks steeper, from the "
-                                   "other flatter");
+                throw InvalidInput(
+                    "side", "breaths and strokes without one from different sides",
+                    "both from the same side: seen from one side a rolled body looks steeper, from the "
+                    "other flatter");
     bool const both = sides.size() == 2;
-    out.side = both ? SeenFrom::both
-                    : (film.breaths.empty() ? film.without : film.breaths).front().side;
+    double const roll_left = both ? c.value("film.roll.both_sides") : 1.0;
+    out.roll_sd = radians(roll_left * degree * c.sd("film.roll.drop"));
+    out.side = both ? SeenFrom::both : (film.breaths.empty() ? film.without : film.breaths).front().side;
     std::vector<Readings const*> groups;
     double low = 0.0, level = 0.0, low_share = 0.0, level_share = 0.0;
     double const part = 1.0 / static_cast<double>(sides.size());
     for (Side const& s : sides) {
-        for (auto const& [readings, sum, share] : {std::tuple(&s.low, &low, &low_share),
-                                                   std::tuple(&s.level, &level, &level_share)}) {
+        for (auto const& [readings, sum, share] :
+             {std::tuple(&s.low, &low, &low_share), std::tuple(&s.level, &level, &level_share)}) {
             groups.push_back(readings);
             if (readings->empty()) continue;
             *sum += part * mean_of(*readings);
             *share += part * part / static_cast<double>(readings->size());
         }
     }
-    Scatter const scatter(groups, degree * c.value("film.breath_spread"), c.value("film.breath_spread.weight"));
+    Scatter const scatter(groups, degree * c.value("film.breath_spread"),
+                          c.value("film.breath_spread.weight"));
     double const low_se = std::sqrt(scatter.variance * low_share),
                  level_se = std::sqrt(scatter.variance * level_share);
 
@@ -321,7 +332,8 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
         if (std::all_of(s.frames.begin(), s.frames.end(), [](Frame const& f) { return f.ankle.has_value(); }))
             leg.push_back(plain(film, s, c, legs));
     for (Side const& s : sides) lag.insert(lag.end(), s.lag.begin(), s.lag.end());
-    Scatter const leg_scatter({&leg}, degree * c.value("film.legs_spread"), c.value("film.breath_spread.weight"));
+    Scatter const leg_scatter({&leg}, degree * c.value("film.legs_spread"),
+                              c.value("film.breath_spread.weight"));
     Scatter const lag_scatter({&lag}, 0.0, c.value("film.breath_spread.weight"));
 
     // ----- the errors that all readings share
@@ -338,9 +350,9 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
                     horizon_variance += 2.0 * a * a;
                 }
             }
-    double const tilt_sd = levelled_picture ? std::sqrt(horizon_variance / frames) : degree * c.value("film.tilt");
+    double const tilt_sd =
+        levelled_picture ? std::sqrt(horizon_variance / frames) : degree * c.value("film.tilt");
     double const between_sd = levelled_picture ? 0.0 : degree * c.value("film.tilt_between");
-    double const roll_left = both ? c.value("film.roll.both_sides") : 1.0;
     double const most_off = c.value("film.off_square") * degree;
 
     Unknowns unknowns;
@@ -350,8 +362,10 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
     std::string const scatter_words = "how breaths and marks scatter";
     std::size_t const z_low = normal("film.low", any_low ? 1.0 : 0.0, scatter_words),
                       z_level = normal("film.level", any_level ? 1.0 : 0.0, scatter_words),
-                      z_width = normal("film.width", !widths.empty() ? 1.0 : 0.0, "how well the frames show the pulse"),
-                      z_lag = normal("film.lag", lag.empty() ? 0.0 : 1.0, "how well the frames show the pulse"),
+                      z_width = normal("film.width", widths.empty() ? 0.0 : 1.0,
+                                       "how well the frames show the pulse"),
+                      z_lag =
+                          normal("film.lag", lag.empty() ? 0.0 : 1.0, "how well the frames show the pulse"),
                       z_leg = normal("film.legs", leg.empty() ? 0.0 : 1.0, "how the legs kick"),
                       tilt = normal("film.tilt", tilt_sd, "whether the camera was level"),
                       between = normal("film.tilt_between", between_sd, "whether the camera kept still"),
@@ -359,8 +373,8 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
                                           "the roll of the body"),
                       roll_drop = normal("film.roll.drop", roll_left * degree * c.sd("film.roll.drop"),
                                          "the roll of the body");
-    std::size_t const off = unknowns.add(
-        Unknown::uniform("film.off_square", -most_off, most_off).called("how square to her the camera stood"));
+    std::size_t const off = unknowns.add(Unknown::uniform("film.off_square", -most_off, most_off)
+                                             .called("how square to her the camera stood"));
     double const least = c.value("film.above_water.least"), most = c.value("film.above_water.most");
     std::size_t const shown = unknowns.add(
         Unknown::uniform("film.above_water", film.above_water ? least : 1.0, film.above_water ? most : 1.0)
@@ -369,19 +383,22 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
     std::optional<std::size_t> lever;
     if (body) lever = unknowns.add(unknown::shoulder_hip(*body, true));
 
-    double const width = widths.empty() ? 0.0 : mean_of(widths);
+    double const log_width = widths.empty() ? 0.0 : mean_of(widths);
     double width_se = 0.0;
     for (Reading const& w : widths)
         width_se = std::hypot(width_se, std::sqrt(w.variance) / static_cast<double>(widths.size()));
     double const lag_mean = lag.empty() ? 0.0 : mean_of(lag), leg_mean = leg.empty() ? 0.0 : mean_of(leg);
-    double const lag_se = lag_scatter.standard_error(lag.size()), leg_se = leg_scatter.standard_error(leg.size());
+    double const lag_se = lag_scatter.standard_error(lag.size()),
+                 leg_se = leg_scatter.standard_error(leg.size());
 
     enum { level_out, low_out, drop_out, depth_out, legs_out, width_out, lag_out, outputs };
     Propagation const drawn = propagate(
         unknowns, outputs, per_draw([&](double const* in, double* y) {
             auto const t = [&](std::size_t j, double dof) { return fit::student(in[j], dof); };
             // From the picture to the pool.
-            auto const real = [&](double seen) { return std::atan(std::tan(seen) * std::cos(in[off]) / in[shown]); };
+            auto const real = [&](double seen) {
+                return std::atan(std::tan(seen) * std::cos(in[off]) / in[shown]);
+            };
             double const shared = in[tilt] + in[roll_level];
             y[level_out] = real(level + shared + (any_level ? level_se * t(z_level, scatter.dof) : 0.0));
             y[low_out] = real(low + shared + in[roll_drop] + in[between]
@@ -390,7 +407,7 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
             y[depth_out] = lever ? in[*lever] * std::sin(y[drop_out]) : 0.0;
             y[legs_out] = leg_mean + (leg.empty() ? 0.0 : leg_se * t(z_leg, leg_scatter.dof));
             y[width_out] =
-                (width + (!widths.empty() ? width_se * t(z_width, width_dof) : 0.0)) / in[period];
+                std::exp(log_width + (widths.empty() ? 0.0 : width_se * t(z_width, width_dof))) / in[period];
             y[lag_out] = (lag_mean + (lag.empty() ? 0.0 : lag_se * t(z_lag, lag_scatter.dof))) / in[period];
         }),
         options);
@@ -404,37 +421,44 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
         out.drop_draws = drawn.output(drop_out);
         if (lever) out.depth = interval_of<Length>(drawn.estimate(depth_out));
     } else
-        out.notes.emplace_back(any_low ? "Marks of a breath alone give an incline, not a drop: mark as well a stroke "
-                                         "without a breath, at the same moment and from the same side."
-                                       : "Marks without a breath alone give an incline, not a drop.");
+        out.notes.emplace_back(
+            any_low ? "Marks of a breath alone give an incline, not a drop: mark as well a stroke "
+                      "without a breath, at the same moment and from the same side."
+                    : "Marks without a breath alone give an incline, not a drop.");
     if (!leg.empty()) out.legs = angle(legs_out);
     if (!widths.empty()) {
         out.pulse_width = drawn.estimate(width_out);
         out.width_draws = drawn.output(width_out);
-        if (!film.cycle) out.notes.emplace_back("The stroke cycle was not given: the pulse is a share of the usual one.");
+        if (!film.cycle)
+            out.notes.emplace_back("The stroke cycle was not given: the pulse is a share of the usual one.");
     }
     if (!lag.empty()) out.lag = drawn.estimate(lag_out);
     out.because = drawn.because(drop ? drop_out : any_level ? level_out : low_out);
     if (!both)
-        out.cautions.emplace_back("Seen from one side the roll of the body looks like a drop, or hides one, by some 1.5 "
-                                  "deg: film as many breaths from the other side.");
-    if (drop && out.breaths == 1)
-        out.notes.emplace_back("One breath is hardly a habit: mark five or ten.");
+        out.cautions.emplace_back(
+            "Seen from one side the roll of the body looks like a drop, or hides one, by some 1.5 "
+            "deg: film as many breaths from the other side.");
+    if (drop && out.breaths == 1) out.notes.emplace_back("One breath is hardly a habit: mark five or ten.");
     if (film.above_water)
-        out.cautions.emplace_back("Filmed from above, through the surface, depths show at less than half of themselves: "
-                                  "film under water or through a window.");
+        out.cautions.emplace_back(
+            "Filmed from above, through the surface, depths show at less than half of themselves: "
+            "film under water or through a window.");
     else
-        out.notes.emplace_back("Taken as filmed under water or through a window, she in the middle of the picture.");
+        out.notes.emplace_back(
+            "Taken as filmed under water or through a window, she in the middle of the picture.");
     constexpr double rough = 0.025; // a slip of 2 deg between two marks
     if (slip_share / frames > rough)
-        out.cautions.emplace_back("The shoulder-hip line is short in the picture: film closer, or mark on an enlarged "
-                                  "picture.");
+        out.cautions.emplace_back(
+            "The shoulder-hip line is short in the picture: film closer, or mark on an enlarged "
+            "picture.");
     if (drop && out.drop->high.value() < 0.0)
-        out.cautions.emplace_back("The hips rise with the breath in these marks: are breaths and strokes without one "
-                                  "exchanged?");
+        out.cautions.emplace_back(
+            "The hips rise with the breath in these marks: are breaths and strokes without one "
+            "exchanged?");
     if (any_level && out.incline->high.value() < 0.0)
-        out.cautions.emplace_back("The hips lie above the shoulders in these marks: is the picture upside down, or is a "
-                                  "line level that is not?");
+        out.cautions.emplace_back(
+            "The hips lie above the shoulders in these marks: is the picture upside down, or is a "
+            "line level that is not?");
     if (body)
         for (std::string& sentence : body->flags()) out.cautions.push_back(std::move(sentence));
     return out;
@@ -454,7 +478,8 @@ Film read_film(std::string const& path, Film const& usual, SeenFrom usual_side) 
         SeenStroke fresh{usual_side, {}};
         if (!side.empty()) {
             if (side != "toward" && side != "away")
-                throw InvalidInput(row.place("side"), printable(side), "toward or away: the side she breathes to, or the other");
+                throw InvalidInput(row.place("side"), printable(side),
+                                   "toward or away: the side she breathes to, or the other");
             fresh.side = parse_seen_from(side);
         }
         Frame frame;
@@ -485,13 +510,16 @@ Film read_film(std::string const& path, Film const& usual, SeenFrom usual_side) 
 
 SeenDrop seen_drop(FilmEstimate const& seen) {
     if (!seen.drop_draws)
-        throw InvalidInput("film", "no drop", "frames of a breath and of a stroke without one, from the same side");
+        throw InvalidInput("film", "no drop",
+                           "frames of a breath and of a stroke without one, from the same side");
     SeenDrop out;
     out.date = seen.film.date;
     out.stroke = seen.film.stroke;
     out.how = seen.film.how;
     out.drop = seen.drop->median;
-    out.sd = radians(seen.drop_draws->standard_uncertainty());
+    // The roll goes with the side, and is its reader's to add.
+    double const all = seen.drop_draws->standard_uncertainty();
+    out.sd = radians(std::sqrt(std::max(0.0, all * all - seen.roll_sd.value() * seen.roll_sd.value())));
     out.from = seen.side;
     if (seen.width_draws)
         out.pulse_width = Uncertain{seen.pulse_width->median, seen.width_draws->standard_uncertainty()};

@@ -33,9 +33,10 @@ struct Fitted {
 void require_glide(Glide const& glide) {
     auto const& points = glide.points;
     if (points.size() < fewest_glide_points)
-        throw InvalidInput("points", std::to_string(points.size()),
-                           "at least " + std::to_string(fewest_glide_points)
-                               + " of one glide: three numbers are fitted, and what is left says how sure they are");
+        throw InvalidInput(
+            "points", std::to_string(points.size()),
+            "at least " + std::to_string(fewest_glide_points)
+                + " of one glide: three numbers are fitted, and what is left says how sure they are");
     constexpr double most_held = 30.0;
     if (!(glide.held >= radians(0.0) && glide.held <= degrees(most_held)))
         throw InvalidInput("held", format(glide.held, "deg", 3), "0 to 30 deg");
@@ -71,14 +72,16 @@ Fitted fitted(Glide const& glide) {
     };
     // Nearly as fast as over the first third, and a body that goes some 5 m while it slows by the factor e.
     std::size_t const third = std::max<std::size_t>(1, points.size() / 3);
-    double const speed = (points[third].distance - points[0].distance).value() / (points[third].at.value() - from);
+    double const speed =
+        (points[third].distance - points[0].distance).value() / (points[third].at.value() - from);
     Eigen::VectorXd start(3);
     start << points.front().distance.value() + 0.01, speed, 0.2;
     auto const fit = fit::least_squares(residuals, start);
     if (!fit)
-        throw InvalidInput("points", "a glide that no curve fits",
-                           "positions from the feet leaving the wall to the first movement, marked on one point of the "
-                           "body");
+        throw InvalidInput(
+            "points", "a glide that no curve fits",
+            "positions from the feet leaving the wall to the first movement, marked on one point of the "
+            "body");
     return {fit->value[1], fit->value[2], fit->covariance(2, 2) / std::max(fit->residual_variance, 1e-300),
             fit->residual_variance * fit->dof, fit->dof};
 }
@@ -86,7 +89,8 @@ Fitted fitted(Glide const& glide) {
 Glide::Point parse_point(std::string_view field, std::string_view text) {
     std::size_t const colon = text.find(':');
     if (colon == std::string_view::npos)
-        throw InvalidInput(field, printable(text), "a time and a distance with a colon between them, as 0.5s:1.1m");
+        throw InvalidInput(field, printable(text),
+                           "a time and a distance with a colon between them, as 0.5s:1.1m");
     return {parse<Time>("time", text.substr(0, colon)), parse<Length>("distance", text.substr(colon + 1))};
 }
 
@@ -144,7 +148,8 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
         squares += fits.back().sum_of_squares;
         dof += fits.back().dof;
         by_hold[in_degrees(glide.held)].push_back(fits.size() - 1);
-        out.fits.push_back({glide, metres_per_second(fits.back().speed), metres(1.0 / fits.back().inverse_stopping),
+        out.fits.push_back({glide, metres_per_second(fits.back().speed),
+                            metres(1.0 / fits.back().inverse_stopping),
                             metres(std::sqrt(fits.back().sum_of_squares / fits.back().dof))});
     }
     // All points are marked alike; to less than a millimetre nobody reads a film.
@@ -175,13 +180,16 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
         std::vector<std::size_t> const& glides = entry.second;
         Hold hold{glides, {}, 0, 0};
         double mean = 0.0, total = 0.0;
-        for (std::size_t const i : glides) mean += fits[i].inverse_stopping / static_cast<double>(glides.size());
+        for (std::size_t const i : glides)
+            mean += fits[i].inverse_stopping / static_cast<double>(glides.size());
         if (!(mean > 0.0))
-            throw InvalidInput("points", "a glide that does not slow down",
-                               "positions over more of the glide, from the feet leaving the wall to the first movement");
+            throw InvalidInput(
+                "points", "a glide that does not slow down",
+                "positions over more of the glide, from the feet leaving the wall to the first movement");
         for (std::size_t const i : glides) {
             double const repeat = c.value("glide.repeat") * mean;
-            hold.weight.push_back(1.0 / (residual_variance * fits[i].variance_over_residual + repeat * repeat));
+            hold.weight.push_back(1.0
+                                  / (residual_variance * fits[i].variance_over_residual + repeat * repeat));
             total += hold.weight.back();
         }
         double squared = 0.0;
@@ -190,8 +198,9 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
             squared += w * w;
         }
         std::string const word = format_number(held, 3);
-        hold.repeat = unknowns.add(Unknown::normal("glide.repeat." + word, 0.0, c.value("glide.repeat") * std::sqrt(squared))
-                                       .called("one glide differs from the next"));
+        hold.repeat = unknowns.add(
+            Unknown::normal("glide.repeat." + word, 0.0, c.value("glide.repeat") * std::sqrt(squared))
+                .called("one glide differs from the next"));
         hold.held = unknowns.add(Unknown::normal("glide.held." + word, degree * (held - highest),
                                                  held == highest ? 0.0 : degree * c.value("glide.held"), 0.0)
                                      .called("how much lower the hips were held"));
@@ -214,32 +223,33 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
                          .called("tilt in a glide is not quite tilt while swimming"));
 
     std::size_t const n = holds.size();
-    Propagation const drawn = propagate(
-        unknowns, 3 * n, per_draw([&](double const* in, double* y) {
-            auto const at = [&](std::size_t j) { return in[j]; };
-            double first = 0.0;
-            for (std::size_t h = 0; h < n; ++h) {
-                double inverse = 0.0;
-                for (std::size_t i = 0; i < holds[h].glides.size(); ++i) {
-                    std::size_t const g = holds[h].glides[i];
-                    double const se = std::sqrt(residual_variance * fits[g].variance_over_residual);
-                    inverse += holds[h].weight[i]
-                               * (fits[g].inverse_stopping + se * fit::student(in[z[g]], dof));
-                }
-                inverse *= (1.0 + in[holds[h].repeat]);
-                if (h == 0) first = inverse;
-                y[h] = (in[mass] + in[added]) * inverse / in[scale];
-                y[n + h] = inverse / first;
-                y[2 * n + h] = 1.0;
-                if (h == 0) continue;
-                kernel::TiltDraw const draw = kernel::tilt_draw(*table, tilt, at);
-                double const from = in[incline];
-                double const ratio = kernel::tilt_ratio(draw, kernel::tilt_state(*table, draw, from),
-                                                        kernel::tilt_state(*table, draw, from + in[holds[h].held]));
-                y[2 * n + h] = std::exp(in[discrepancy] * std::log(ratio));
-            }
-        }),
-        options);
+    Propagation const drawn =
+        propagate(unknowns, 3 * n, per_draw([&](double const* in, double* y) {
+                      auto const at = [&](std::size_t j) { return in[j]; };
+                      double first = 0.0;
+                      for (std::size_t h = 0; h < n; ++h) {
+                          double inverse = 0.0;
+                          for (std::size_t i = 0; i < holds[h].glides.size(); ++i) {
+                              std::size_t const g = holds[h].glides[i];
+                              double const se = std::sqrt(residual_variance * fits[g].variance_over_residual);
+                              inverse += holds[h].weight[i]
+                                         * (fits[g].inverse_stopping + se * fit::student(in[z[g]], dof));
+                          }
+                          inverse *= (1.0 + in[holds[h].repeat]);
+                          if (h == 0) first = inverse;
+                          y[h] = (in[mass] + in[added]) * inverse / in[scale];
+                          y[n + h] = inverse / first;
+                          y[2 * n + h] = 1.0;
+                          if (h == 0) continue;
+                          kernel::TiltDraw const draw = kernel::tilt_draw(*table, tilt, at);
+                          double const from = in[incline];
+                          double const ratio =
+                              kernel::tilt_ratio(draw, kernel::tilt_state(*table, draw, from),
+                                                 kernel::tilt_state(*table, draw, from + in[holds[h].held]));
+                          y[2 * n + h] = std::exp(in[discrepancy] * std::log(ratio));
+                      }
+                  }),
+                  options);
 
     double const rho = swim.water.density.value();
     for (std::size_t h = 0; h < n; ++h) {
@@ -247,11 +257,14 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
         // A tenth of what it may be: the curve is straight as far as the points tell.
         constexpr double widest = 4.0;
         if (!(k.low > 0.0) || k.high > widest * k.median)
-            throw InvalidInput("points", "a glide that hardly shows how it slows down",
-                               "more points, finer distances or a longer glide: 95 of 100 possible drags lie between "
-                                   + format_number(k.low, 2) + " and " + format_number(k.high, 2) + " kg/m");
+            throw InvalidInput(
+                "points", "a glide that hardly shows how it slows down",
+                "more points, finer distances or a longer glide: 95 of 100 possible drags lie between "
+                    + format_number(k.low, 2) + " and " + format_number(k.high, 2) + " kg/m");
         Glide const& one = request.glides[holds[h].glides.front()];
-        out.held.push_back({one.held, static_cast<int>(holds[h].glides.size()), interval_of<SpeedSpecificDrag>(k),
+        out.held.push_back({one.held,
+                            static_cast<int>(holds[h].glides.size()),
+                            interval_of<SpeedSpecificDrag>(k),
                             {Area::from_value(2.0 * k.median / rho), Area::from_value(2.0 * k.low / rho),
                              Area::from_value(2.0 * k.high / rho), k.level}});
         if (h == 0) continue;
@@ -271,16 +284,19 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
         if ((f.glide.points.back().distance - f.glide.points.front().distance).value() < usual) brief = true;
     }
     if (shallow) out.notes.emplace_back("Less than half a metre deep a glide makes waves, and more drag.");
-    if (unknown_depth) out.notes.emplace_back("Taken as at least half a metre deep: nearer to the surface waves add drag.");
+    if (unknown_depth)
+        out.notes.emplace_back("Taken as at least half a metre deep: nearer to the surface waves add drag.");
     if (brief) out.notes.emplace_back("Less than 3 m of glide: the longer, the surer.");
     if (request.glides.size() < 5 * n)
-        out.notes.emplace_back("Five glides of each hold tell some 2 % apart seven times in ten; one hardly 8 %.");
+        out.notes.emplace_back(
+            "Five glides of each hold tell some 2 % apart seven times in ten; one hardly 8 %.");
     out.notes.emplace_back("Drag of the gliding body, held still and under water: no active drag.");
     for (GlideRatio const& r : out.ratios) {
         constexpr double conflict = 0.01;
         if (r.tail < conflict)
-            out.notes.emplace_back("Glides and what is known of tilt do not go together: were the hips really held so much "
-                                   "lower, the push-offs alike, the points of the same mark?");
+            out.notes.emplace_back(
+                "Glides and what is known of tilt do not go together: were the hips really held so much "
+                "lower, the push-offs alike, the points of the same mark?");
     }
     out.cautions = cautions_of(swim);
     return out;

@@ -51,15 +51,18 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     constexpr double least = 1.0, most = 300.0;
     if (!(std::abs(load) >= least && std::abs(load) <= most))
         throw InvalidInput(tow ? "tow" : "load", format_number(std::abs(load), 3) + " N", "1 to 300 N");
-    double const load_sd = request.load_sd ? request.load_sd->value() / std::abs(load) : c.value("loaded.load");
+    double const load_sd =
+        request.load_sd ? request.load_sd->value() / std::abs(load) : c.value("loaded.load");
     if (!(load_sd >= 0.0 && load_sd <= 1.0))
-        throw InvalidInput("load sd", format_number(load_sd * std::abs(load), 3) + " N", "0 N to the load itself");
+        throw InvalidInput("load sd", format_number(load_sd * std::abs(load), 3) + " N",
+                           "0 N to the load itself");
     auto const logs = [&](std::string_view field, std::vector<Velocity> const& speeds) {
         if (speeds.empty()) throw InvalidInput(field, "nothing", "a speed or a time of one swim at least");
         Readings out;
         for (Velocity const& v : speeds)
-            out.push_back({std::log(require(field, v, metres_per_second(0.3), metres_per_second(4.0), "m/s").value()),
-                           request.timing * request.timing});
+            out.push_back(
+                {std::log(require(field, v, metres_per_second(0.3), metres_per_second(4.0), "m/s").value()),
+                 request.timing * request.timing});
         return out;
     };
     Readings const free = logs("free", request.free), loaded = logs("loaded", request.loaded);
@@ -67,7 +70,8 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     double const v0 = std::exp(mean_of(free)), v1 = std::exp(mean_of(loaded));
     if (tow ? v1 <= v0 : v1 >= v0)
         throw InvalidInput("loaded", format_number(v1, 3) + " m/s",
-                           tow ? "more than the free speed: a tow speeds up" : "less than the free speed: a load slows");
+                           tow ? "more than the free speed: a tow speeds up"
+                               : "less than the free speed: a load slows");
 
     Unknowns unknowns;
     auto const normal = [&](std::string const& key, double sd, std::string const& words) {
@@ -77,27 +81,30 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     std::size_t const z_free = normal("loaded.free", 1.0, "how times scatter"),
                       z_loaded = normal("loaded.loaded", 1.0, "how times scatter"),
                       force = normal("loaded.load", load_sd, "how large the force is"),
-                      day = normal("loaded.day", typical, "the day: effort and stroke are not quite the same"),
-                      exponent = unknowns.add(unknown::drag_exponent(c)), closure = unknowns.add(unknown::closure(c));
-    double const free_se = scatter.standard_error(free.size()), loaded_se = scatter.standard_error(loaded.size());
+                      day =
+                          normal("loaded.day", typical, "the day: effort and stroke are not quite the same"),
+                      exponent = unknowns.add(unknown::drag_exponent(c)),
+                      closure = unknowns.add(unknown::closure(c));
+    double const free_se = scatter.standard_error(free.size()),
+                 loaded_se = scatter.standard_error(loaded.size());
     enum { free_out, loaded_out, drag_out, k_out, outputs };
-    Propagation const drawn = propagate(
-        unknowns, outputs, per_draw([&](double const* in, double* y) {
-            double const a = v0 * std::exp(free_se * fit::student(in[z_free], scatter.dof)),
-                         b = v1 * std::exp(loaded_se * fit::student(in[z_loaded], scatter.dof));
-            // Speeds that came out the wrong way round: beyond any drag. Too many of them are refused below.
-            constexpr double nearest = 1e-3;
-            double const gap = std::max(tow ? b / a - 1.0 : 1.0 - b / a, nearest);
-            double const other = a * (tow ? 1.0 + gap : 1.0 - gap);
-            double const F = load * std::max(1.0 + in[force], nearest), n = in[exponent];
-            double const drag = in[closure] == 0.0 ? raw::drag_at_equal_power(F, a, other, n)
-                                                   : raw::drag_at_equal_thrust(F, a, other, n);
-            y[free_out] = a;
-            y[loaded_out] = b;
-            y[drag_out] = drag * std::exp(in[day]);
-            y[k_out] = y[drag_out] / (a * a);
-        }),
-        options);
+    Propagation const drawn =
+        propagate(unknowns, outputs, per_draw([&](double const* in, double* y) {
+                      double const a = v0 * std::exp(free_se * fit::student(in[z_free], scatter.dof)),
+                                   b = v1 * std::exp(loaded_se * fit::student(in[z_loaded], scatter.dof));
+                      // Speeds that came out the wrong way round: beyond any drag. Too many of them are refused below.
+                      constexpr double nearest = 1e-3;
+                      double const gap = std::max(tow ? b / a - 1.0 : 1.0 - b / a, nearest);
+                      double const other = a * (tow ? 1.0 + gap : 1.0 - gap);
+                      double const F = load * std::max(1.0 + in[force], nearest), n = in[exponent];
+                      double const drag = in[closure] == 0.0 ? raw::drag_at_equal_power(F, a, other, n)
+                                                             : raw::drag_at_equal_thrust(F, a, other, n);
+                      y[free_out] = a;
+                      y[loaded_out] = b;
+                      y[drag_out] = drag * std::exp(in[day]);
+                      y[k_out] = y[drag_out] / (a * a);
+                  }),
+                  options);
     LoadedEstimate out;
     out.request = request;
     out.options = options;
@@ -109,10 +116,12 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     Sample const gap = drawn.output(free_out) - drawn.output(loaded_out);
     double const slower = gap.share_above(0.0), wrong = tow ? slower : 1.0 - slower;
     if (!(wrong < 0.5 * (1.0 - options.level)))
-        throw InvalidInput("free, loaded", format_number(v0, 4) + " and " + format_number(v1, 4) + " m/s",
-                           "speeds further apart than their own scatter: a larger force, or more swims of each");
+        throw InvalidInput(
+            "free, loaded", format_number(v0, 4) + " and " + format_number(v1, 4) + " m/s",
+            "speeds further apart than their own scatter: a larger force, or more swims of each");
     out.equal_power = SpeedSpecificDrag::from_value(raw::drag_at_equal_power(load, v0, v1, 2.0) / (v0 * v0));
-    out.equal_thrust = SpeedSpecificDrag::from_value(raw::drag_at_equal_thrust(load, v0, v1, 2.0) / (v0 * v0));
+    out.equal_thrust =
+        SpeedSpecificDrag::from_value(raw::drag_at_equal_thrust(load, v0, v1, 2.0) / (v0 * v0));
     constexpr double step = 1e-5;
     out.magnified = std::abs(std::log(raw::drag_at_equal_power(load, v0 * (1.0 + step), v1, 2.0)
                                       / raw::drag_at_equal_power(load, v0 * (1.0 - step), v1, 2.0))
@@ -121,14 +130,17 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
 
     out.notes.emplace_back("One per cent in either speed is some " + format_number(out.magnified, 2)
                            + " % of this drag.");
-    out.notes.emplace_back("True if she gave the same power, or the same thrust, both times: the answer draws either.");
+    out.notes.emplace_back(
+        "True if she gave the same power, or the same thrust, both times: the answer draws either.");
     constexpr double tested = 37.0;
     if (!tow && load < tested)
-        out.notes.emplace_back("With 37 to 60 N such tests agree within 4.4 % from day to day; with 16 N they were not "
-                               "reliable (Gonjo & Olstad 2022).");
+        out.notes.emplace_back(
+            "With 37 to 60 N such tests agree within 4.4 % from day to day; with 16 N they were not "
+            "reliable (Gonjo & Olstad 2022).");
     if (tow)
-        out.notes.emplace_back("Towed tests agree within 12 % from trial to trial, and give about twice the drag of tests "
-                               "against a load: compare like with like.");
+        out.notes.emplace_back(
+            "Towed tests agree within 12 % from trial to trial, and give about twice the drag of tests "
+            "against a load: compare like with like.");
     if (std::min(free.size(), loaded.size()) < 3)
         out.notes.emplace_back("One or two swims of each: take their usual scatter for hers.");
     out.cautions.emplace_back(caution::resistance_line);

@@ -182,7 +182,8 @@ std::string shown(Field const& field);
 std::string shown_range(Field const& field);
 /// Rows under headings, each cell a field; a heading's name with ".range" is the interval of the field.
 std::vector<std::vector<std::string>>
-cells(std::vector<Description> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns);
+cells(std::vector<Description> const& rows,
+      std::vector<std::pair<std::string_view, std::string>> const& columns);
 
 /// A field of sentences.
 inline std::vector<std::string> const& sentences(Description const& record, std::string_view name) {

@@ -10,11 +10,13 @@ using namespace reading;
 
 namespace {
 
-std::vector<double> numbers_of(std::string_view name, Given const& given, std::size_t count, std::string_view example) {
+std::vector<double> numbers_of(std::string_view name, Given const& given, std::size_t count,
+                               std::string_view example) {
     std::string const text = text_of(given);
     std::vector<std::string> const items = items_of(text);
     if (items.size() != count)
-        throw InvalidInput(plain(name), shown(given), std::string("pixels with commas between them, as ").append(example));
+        throw InvalidInput(plain(name), shown(given),
+                           std::string("pixels with commas between them, as ").append(example));
     std::vector<double> numbers;
     for (std::string const& item : items) numbers.push_back(parse<double>(plain(name), item));
     return numbers;
@@ -34,10 +36,11 @@ void add_frames(Fields const& fields, std::string const& prefix, SeenFrom side,
     auto const shoulders = points_of(fields, prefix + "shoulder"), hips = points_of(fields, prefix + "hip"),
                ankles = points_of(fields, prefix + "ankle");
     if (shoulders.size() != hips.size() || (!ankles.empty() && ankles.size() != hips.size()))
-        throw InvalidInput(plain(prefix + "shoulder") + ", " + plain(prefix + "hip"),
-                           std::to_string(shoulders.size()) + " and " + std::to_string(hips.size())
-                               + (ankles.empty() ? "" : " points, and " + std::to_string(ankles.size()) + " ankles"),
-                           "one of each for every frame");
+        throw InvalidInput(
+            plain(prefix + "shoulder") + ", " + plain(prefix + "hip"),
+            std::to_string(shoulders.size()) + " and " + std::to_string(hips.size())
+                + (ankles.empty() ? "" : " points, and " + std::to_string(ankles.size()) + " ankles"),
+            "one of each for every frame");
     for (std::size_t i = 0; i < hips.size(); ++i) {
         Frame frame;
         frame.shoulder = shoulders[i];
@@ -68,8 +71,9 @@ FilmQuestion film(Fields const& fields) {
     if (auto const text = text_of(fields, "side")) {
         side = parse_seen_from(*text);
         if (side != SeenFrom::toward && side != SeenFrom::away)
-            throw InvalidInput("side", printable(*text),
-                               "toward or away, the side she breathes to or the other; both in a file, in its column side");
+            throw InvalidInput(
+                "side", printable(*text),
+                "toward or away, the side she breathes to or the other; both in a file, in its column side");
     }
     std::optional<std::array<SidePoint, 2>> horizon;
     if (Given const* given = fields.find("horizon")) {
@@ -77,7 +81,8 @@ FilmQuestion film(Fields const& fields) {
         horizon = std::array{SidePoint{xy[0], xy[1]}, SidePoint{xy[2], xy[3]}};
     }
     if (auto const path = text_of(fields, "file")) {
-        for (std::string_view const name : {"shoulder", "hip", "ankle", "without_shoulder", "without_hip", "without_ankle"})
+        for (std::string_view const name :
+             {"shoulder", "hip", "ankle", "without_shoulder", "without_hip", "without_ankle"})
             if (fields.has(name)) idle(fields, name, "beside a file of points");
         out.film = read_film(*path, usual, side);
         for (auto* strokes : {&out.film.breaths, &out.film.without})
@@ -126,7 +131,8 @@ LoadedRequest loaded(Fields const& fields) {
     Missing missing;
     bool const timed = fields.has("distance");
     std::string_view const example = timed ? "15.4s,15.5s" : "1.62m/s,1.61m/s";
-    if (!fields.has("free")) missing.add("free", "her speeds without the force, or times with a distance", example);
+    if (!fields.has("free"))
+        missing.add("free", "her speeds without the force, or times with a distance", example);
     if (!fields.has("loaded")) missing.add("loaded", "the same with the force", example);
     if (!fields.has("load") && !fields.has("tow"))
         missing.add("load", "the force against her, or tow for one that pulls her along", "45N");
@@ -137,7 +143,8 @@ LoadedRequest loaded(Fields const& fields) {
     if (auto const pull = maybe<Force>(fields, "load")) force = *pull;
     if (auto const pull = maybe<Force>(fields, "tow")) force = -*pull;
     if (force.value() < 0.0 && fields.has("load"))
-        throw InvalidInput("load", shown(*fields.find("load")), "a force above 0; one that pulls her along is a tow");
+        throw InvalidInput("load", shown(*fields.find("load")),
+                           "a force above 0; one that pulls her along is a tow");
 
     LoadedRequest out;
     if (timed) {

@@ -9,7 +9,16 @@ import pytest
 
 from typed import WHO, answer, refused, whole_json
 
-PAIR = ["--shoulder", "412,310", "--hip", "294,339", "--without-shoulder", "700,305", "--without-hip", "582,326"]
+PAIR = [
+    "--shoulder",
+    "412,310",
+    "--hip",
+    "294,339",
+    "--without-shoulder",
+    "700,305",
+    "--without-hip",
+    "582,326",
+]
 INTERVAL = {"median", "low", "high", "level"}
 HEAD = "breath,frame,time (s),shoulder x (px),shoulder y (px),hip x (px),hip y (px)"
 
@@ -94,7 +103,9 @@ def test_the_camera():
     assert tilted["hip_drop_deg"]["median"] == pytest.approx(plain["hip_drop_deg"]["median"], abs=0.1)
     width = lambda tree, name: tree[name]["high"] - tree[name]["low"]
     assert width(tilted, "hip_drop_deg") < width(plain, "hip_drop_deg")
-    assert width(whole_json("angle", *PAIR, "--slip", "4px"), "hip_drop_deg") > 1.5 * width(plain, "hip_drop_deg")
+    assert width(whole_json("angle", *PAIR, "--slip", "4px"), "hip_drop_deg") > 1.5 * width(
+        plain, "hip_drop_deg"
+    )
     above = whole_json("angle", *PAIR, "--above-water")
     assert above["hip_drop_deg"]["median"] > 2 * plain["hip_drop_deg"]["median"]
     assert any("through the surface" in line for line in above["cautions"])
@@ -120,7 +131,9 @@ def test_a_film(tmp_path, to_left):
     assert width(both) < 0.65 * width(one)
     assert not both["cautions"]
     words = " ".join(answer("angle", str(tmp_path / "both.csv"), "--cycle", "50/min").split())
-    assert "from both sides" in words and "of the stroke cycle" in words and "after the head is highest" in words
+    assert (
+        "from both sides" in words and "of the stroke cycle" in words and "after the head is highest" in words
+    )
     table = list(csv.DictReader(io.StringIO(answer("angle", str(tmp_path / "both.csv"), "--csv"))))
     assert len(table) == 1 and float(table[0]["hip_drop_low_deg"]) < float(table[0]["hip_drop_deg"])
 
@@ -188,6 +201,8 @@ def test_refused_files(tmp_path, rows, words):
 def test_examples_of_the_help(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     points(tmp_path / "points.csv")
-    answer("angle", *"--shoulder 412,310 --hip 290,322 --without-shoulder 700,305 --without-hip 578,309".split())
+    answer(
+        "angle", *"--shoulder 412,310 --hip 290,322 --without-shoulder 700,305 --without-hip 578,309".split()
+    )
     answer("angle", "points.csv", "--cycle", "1.2s")
     assert "--without-shoulder 700,305" in " ".join(answer("angle", "--help").replace("\\\n", "").split())

@@ -38,7 +38,16 @@ def write(path, glides):
     return str(path)
 
 
-EXACT = ["--set", "glide.repeat=0", "--set", "glide.scale=0", "--set", "glide.body_mass=0", "--set", "added_mass.women=0.236+-0"]
+EXACT = [
+    "--set",
+    "glide.repeat=0",
+    "--set",
+    "glide.scale=0",
+    "--set",
+    "glide.body_mass=0",
+    "--set",
+    "added_mass.women=0.236+-0",
+]
 
 
 @pytest.mark.parametrize("seed", range(5))

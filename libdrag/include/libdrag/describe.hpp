@@ -35,9 +35,9 @@ struct Field;
 using Description = std::vector<Field>;
 /// What a field may hold: nothing, a flag, numbers, a text, sentences, or fields of its own. An interval that there
 /// is not keeps its columns in a table.
-using Value =
-    std::variant<std::monostate, bool, std::int64_t, double, std::string, std::optional<Estimate>, Uncertain,
-                 Because, std::vector<double>, std::vector<std::string>, Description, std::vector<Description>>;
+using Value = std::variant<std::monostate, bool, std::int64_t, double, std::string, std::optional<Estimate>,
+                           Uncertain, Because, std::vector<double>, std::vector<std::string>, Description,
+                           std::vector<Description>>;
 
 struct Field {
     std::string name; ///< with its unit: "cost_s"

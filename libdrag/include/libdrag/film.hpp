@@ -71,13 +71,15 @@ struct FilmEstimate {
     std::optional<Interval<Angle>> breath_incline; ///< when the hips are lowest
     std::optional<Interval<Angle>> drop;           ///< the second less the first, hips down positive
     std::optional<Interval<Length>> depth;         ///< of the drop, if the body is known
-    std::optional<Interval<Angle>> legs;           ///< below the trunk's line, without a breath if there is such a frame
-    std::optional<Estimate> pulse_width;           ///< share of the stroke cycle that a breath keeps the hips low
+    std::optional<Interval<Angle>>
+        legs; ///< below the trunk's line, without a breath if there is such a frame
+    std::optional<Estimate> pulse_width; ///< share of the stroke cycle that a breath keeps the hips low
     std::optional<Estimate> lag; ///< from the highest head to the lowest hips, in cycles, if heads are marked
     std::optional<Sample> drop_draws, width_draws;
     Because because; ///< of the drop, or of the incline
     int breaths = 0, without = 0;
     SeenFrom side = SeenFrom::toward; ///< both, if there are breaths from either
+    Angle roll_sd{};                  ///< of the drop's errors the roll's part
     std::vector<std::string> notes, cautions;
     Options options;
 };
@@ -85,11 +87,12 @@ struct FilmEstimate {
 /// one breath has an interval as well; means have Student's t.
 /// @throws InvalidInput for points that coincide or are not finite, a horizon whose points do, a trunk that is upright
 /// or upside down in the picture, times that do not rise, breaths from a side without strokes from it beside them
-FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body = {}, Options const& options = {},
-                           Coefficients const& coefficients = {});
+FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body = {},
+                           Options const& options = {}, Coefficients const& coefficients = {});
 
-/// What the film says about the drop, as a swimmer's record keeps it; its SD is of all errors together.
-/// @throws InvalidInput for a film that has no drop, and as `film_estimate`
+/// What the film says about the drop, as a swimmer's record keeps it: its SD is of all errors but the roll of the body,
+/// which whoever reads the record adds for the side it was seen from (`film.roll.drop`, `film.roll.both_sides`).
+/// @throws InvalidInput for a film that has no drop
 SeenDrop seen_drop(FilmEstimate const& seen);
 
 } // namespace libdrag

@@ -27,9 +27,9 @@ struct GlideRequest {
 /// One glide, as fitted.
 struct GlideFit {
     Glide glide;
-    Velocity speed;      ///< at the first point
-    Length stopping;     ///< C
-    Length residual;     ///< SD of a point about the curve
+    Velocity speed;  ///< at the first point
+    Length stopping; ///< C
+    Length residual; ///< SD of a point about the curve
 };
 
 /// Those held alike, together.
@@ -42,7 +42,7 @@ struct HeldGlides {
 
 /// A lower hold against the highest one.
 struct GlideRatio {
-    Angle held; ///< difference of the holds
+    Angle held;        ///< difference of the holds
     Estimate seen;     ///< k over k
     Estimate expected; ///< by what is known of tilt
     double tail;       ///< two-sided chance of a ratio so far from the expected

@@ -28,8 +28,8 @@ double drag_at_equal_thrust(double force, double v0, double v1, double n);
 } // namespace raw
 
 struct LoadedRequest {
-    Force load{};                       ///< against her; below zero a tow
-    std::optional<Force> load_sd{};     ///< of its mean over the swim, else as usual
+    Force load{};                   ///< against her; below zero a tow
+    std::optional<Force> load_sd{}; ///< of its mean over the swim, else as usual
     std::vector<Velocity> free{}, loaded{};
     double timing = 0.0; ///< SD of the watch over the time of one swim
     Coefficients coefficients{};
@@ -41,10 +41,10 @@ struct LoadedRequest {
 struct LoadedEstimate {
     LoadedRequest request;
     Interval<Velocity> free, loaded;
-    Interval<Force> drag;            ///< at the free speed; exponent, power or thrust drawn
-    Interval<SpeedSpecificDrag> k;   ///< that over the square of the free speed
+    Interval<Force> drag;                        ///< at the free speed; exponent, power or thrust drawn
+    Interval<SpeedSpecificDrag> k;               ///< that over the square of the free speed
     SpeedSpecificDrag equal_power, equal_thrust; ///< n = 2, at the mean speeds: the published forms
-    double magnified;                ///< relative error of the drag for one of the free speed
+    double magnified;                            ///< relative error of the drag for one of the free speed
     Because because;
     std::vector<std::string> notes, cautions;
     Options options;
