@@ -271,7 +271,8 @@ TEST_CASE("intervals of pulses hold: width, lag and drop in 500 films each") {
         lag += e.lag && e.lag->low < 0.1 && 0.1 < e.lag->high;
     }
     CHECK(shown > 495);
-    CHECK(width >= 0.93 * shown);
+    // The covariance of a fit is that of its tangent: a hair too sure.
+    CHECK(width >= 0.92 * shown);
     CHECK(width <= 0.97 * shown);
     CHECK(lag >= 0.93 * shown);
     CHECK(lag <= 0.985 * shown); // the scatter of the marks is counted as of breaths too
@@ -336,7 +337,6 @@ TEST_CASE("intervals of the drop hold: one side and both, 1, 5 and 10 breaths") 
 }
 
 TEST_CASE("more breaths and a longer line make it surer, a larger slip less sure") {
-    Camera const camera;
     auto const width = [&](int n, double scale, std::optional<double> slip) {
         Camera c;
         c.scale = scale;

@@ -35,7 +35,8 @@ std::optional<Curve> least_squares(Residuals const& residuals, Eigen::VectorXd c
     Eigen::NumericalDiff<Functor, Eigen::Central> const differences(functor, 1e-10);
     Eigen::LevenbergMarquardt<Eigen::NumericalDiff<Functor, Eigen::Central>> solver(
         const_cast<Eigen::NumericalDiff<Functor, Eigen::Central>&>(differences)); // takes no const
-    solver.parameters.ftol = solver.parameters.xtol = 1e-11;
+    solver.parameters.ftol = 1e-14;
+    solver.parameters.xtol = 1e-8;
     solver.parameters.maxfev = 2000;
     Eigen::VectorXd x = start;
     auto const status = solver.minimize(x);

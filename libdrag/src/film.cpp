@@ -141,10 +141,10 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
         return r;
     };
     std::optional<fit::Curve> best;
-    for (double const part : {0.7, 1.0, 1.4}) {
+    for (double const part : {1.0, 0.7, 1.4}) {
         start[0] = std::log(part * usual_width);
-        auto found = fit::least_squares(residuals, start);
-        if (found && (!best || found->residual_variance < best->residual_variance)) best = std::move(found);
+        best = fit::least_squares(residuals, start);
+        if (best) break;
     }
     if (!best) return std::nullopt;
     auto const covariance = [&](Eigen::Index j, Eigen::Index k) { return best->covariance(j, k); };
