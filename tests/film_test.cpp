@@ -259,10 +259,10 @@ TEST_CASE("frames show how deep, how long and when") {
     CHECK(seen_drop(six).pulse_width);
 }
 
-TEST_CASE("intervals of pulses hold: width, lag and drop in 500 films each") {
+TEST_CASE("intervals of pulses hold: width and lag in 200 films") {
     std::mt19937 random(11);
     int width = 0, lag = 0, shown = 0;
-    constexpr int films = 500;
+    constexpr int films = 200;
     for (int i = 0; i < films; ++i) {
         FilmEstimate const e = film_estimate(filmed_pulses(random, 3, 1.5), {}, few(i));
         if (!e.pulse_width) continue;
@@ -270,12 +270,12 @@ TEST_CASE("intervals of pulses hold: width, lag and drop in 500 films each") {
         width += e.pulse_width->low < 0.45 && 0.45 < e.pulse_width->high;
         lag += e.lag && e.lag->low < 0.1 && 0.1 < e.lag->high;
     }
-    CHECK(shown > 495);
-    // The covariance of a fit is that of its tangent: a hair too sure.
-    CHECK(width >= 0.92 * shown);
-    CHECK(width <= 0.97 * shown);
-    CHECK(lag >= 0.93 * shown);
-    CHECK(lag <= 0.985 * shown); // the scatter of the marks is counted as of breaths too
+    CHECK(shown > 197);
+    // The width in 464 of 500 films: the covariance of a fit is that of its tangent, a hair too sure.
+    CHECK(width >= 0.91 * shown);
+    CHECK(width <= 0.98 * shown);
+    CHECK(lag >= 0.92 * shown);
+    CHECK(lag <= 0.985 * shown);
 }
 
 TEST_CASE("frames that show no pulse say so, and still give a reading") {
