@@ -10,6 +10,9 @@
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/evidence.hpp>
+#include <libdrag/film.hpp>
+#include <libdrag/glide.hpp>
+#include <libdrag/loaded.hpp>
 #include <libdrag/measurement.hpp>
 #include <libdrag/quantity.hpp>
 
@@ -163,6 +166,54 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         resistance(swim, Population::Kind::typical);
         for (double const Fr : {0.2, 0.4, 0.5}) out.push_back(wave_share(Froude{Fr}, c));
     }
+    if (begins(key, "film.")) {
+        auto const frame = [](double size, double fall) {
+            Frame f;
+            f.shoulder = {size, 0.0};
+            f.hip = {0.0, fall * size};
+            f.ankle = SidePoint{-size, 2.3 * fall * size};
+            return f;
+        };
+        for (double const size : {60.0, 400.0})
+            for (bool const both : {false, true}) {
+                Film film;
+                film.above_water = both;
+                film.breaths = {{SeenFrom::toward, {frame(size, 0.25)}},
+                                {SeenFrom::toward, {frame(size, 0.27)}}};
+                film.without = {{SeenFrom::toward, {frame(size, 0.17)}}};
+                if (both) {
+                    film.breaths.push_back({SeenFrom::away, {frame(size, 0.24)}});
+                    film.without.push_back({SeenFrom::away, {frame(size, 0.18)}});
+                }
+                FilmEstimate const e = film_estimate(film, {}, few, c);
+                put(in_degrees(*e.incline));
+                put(in_degrees(*e.drop));
+                put(in_degrees(*e.legs));
+            }
+    }
+    if (begins(key, "glide.")) {
+        GlideRequest request{swims(Stroke::crawl, Sex::female), {}};
+        for (double const stopping : {5.0, 4.0}) {
+            Glide glide;
+            glide.held = degrees(stopping < 4.5 ? 8.0 : 0.0);
+            for (double t = 0.0; t < 3.0; t += 0.3)
+                glide.points.push_back({seconds(t), metres(stopping * std::log1p(2.2 * t / stopping))});
+            request.glides.push_back(glide);
+        }
+        GlideEstimate const e = glide_estimate(request, few);
+        put(in_si(e.held[0].k));
+        put(e.ratios[0].seen);
+        put(e.ratios[0].expected);
+    }
+    if (begins(key, "loaded."))
+        for (double const newtons : {45.0, -45.0}) {
+            LoadedRequest request;
+            request.load = Force::from_value(newtons);
+            request.free = {1.60_mps, 1.61_mps};
+            request.loaded = {metres_per_second(newtons > 0.0 ? 1.40 : 1.80)};
+            request.coefficients = c;
+            put(in_si(loaded_estimate(request, few).k));
+        }
     return out;
 }
 

@@ -122,6 +122,26 @@ Description describe(LegCost const& leg, Cost const& c) {
 
 } // namespace
 
+Description made_with(Coefficients const& coefficients, std::optional<Options> const& options) {
+    std::vector<Description> replaced;
+    std::vector<std::string> replacements;
+    for (std::string const& key : coefficients.replaced()) {
+        double const value = coefficients.value(key), sd = coefficients.sd(key);
+        replaced.push_back({field("key", key), field("value", value), field("sd", sd)});
+        replacements.push_back(
+            fmt::format("{} = {} (SD {}) for {} (SD {})", key, value, sd, source(key).value, source(key).sd));
+    }
+    Description out{in_words(joined(replacements, ", "), field("replaced", std::move(replaced))),
+                    in_words("libdrag " + text(version()), field("version", text(version())))};
+    if (options) {
+        out.push_back(in_words("seed " + std::to_string(options->seed),
+                               field("seed", static_cast<std::int64_t>(options->seed))));
+        out.push_back(in_words(std::to_string(options->draws) + " draws",
+                               field("draws", static_cast<std::int64_t>(options->draws))));
+    }
+    return out;
+}
+
 Description identity(Swim const& swim, std::optional<Options> const& options) {
     Body const& body = swim.body;
     std::string const sex = body.sex() == Sex::female ? "female"
@@ -140,28 +160,13 @@ Description identity(Swim const& swim, std::optional<Options> const& options) {
         who.push_back(field("worn", swim.worn));
         words += "; worn or towed: " + joined(swim.worn, ", ");
     }
-    std::vector<Description> replaced;
-    std::vector<std::string> replacements;
-    for (std::string const& key : swim.coefficients.replaced()) {
-        double const value = swim.coefficients.value(key), sd = swim.coefficients.sd(key);
-        replaced.push_back({field("key", key), field("value", value), field("sd", sd)});
-        replacements.push_back(
-            fmt::format("{} = {} (SD {}) for {} (SD {})", key, value, sd, source(key).value, source(key).sd));
-    }
     std::string const model(to_string(swim.tilt_model));
     Description out{
         in_words(std::move(words), field("swimmer", std::move(who))),
         in_words("tilt model " + model + (swim.tilt_model == TiltModel::blend ? " (all four drawn)" : ""),
                  field("tilt_model", model)),
-        field("method", text(swim.measured_k ? "measured" : to_string(swim.method))),
-        in_words(joined(replacements, ", "), field("replaced", std::move(replaced))),
-        in_words("libdrag " + text(version()), field("version", text(version())))};
-    if (options) {
-        out.push_back(in_words("seed " + std::to_string(options->seed),
-                               field("seed", static_cast<std::int64_t>(options->seed))));
-        out.push_back(in_words(std::to_string(options->draws) + " draws",
-                               field("draws", static_cast<std::int64_t>(options->draws))));
-    }
+        field("method", text(swim.measured_k ? "measured" : to_string(swim.method)))};
+    add(out, made_with(swim.coefficients, options));
     return out;
 }
 Description identity(CostRequest const& request, Options const& options) {

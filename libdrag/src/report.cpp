@@ -119,21 +119,6 @@ std::string origin(Cost const& c) {
         percent(c.priced_share));
 }
 
-/// @param of which of several answers
-void add_doubts(Page& page, Because const& because, std::string const& of = {}) {
-    int rank = 1;
-    if (!of.empty()) page.paragraph("Doubt", "in the " + of + ":");
-    for (Contribution const& part : because.ranked) {
-        if (part.share < 0.01 || rank > 5) break;
-        page.paragraph(rank == 1 && of.empty() ? "Doubt" : "",
-                       fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
-        ++rank;
-    }
-    if (rank == 1) return page.paragraph(of.empty() ? "Doubt" : "", "none: nothing varies");
-    if (because.in_combination > 0.01)
-        page.paragraph("", "several of them together: " + percent(because.in_combination));
-}
-
 /// The one shape of every cost: see report.hpp.
 std::string cost_json(Description const& who, std::vector<Description> events, Value question) {
     return write_json({field("events", std::move(events)), field("question", std::move(question))}, who);

@@ -182,11 +182,28 @@ std::string shown(Field const& field);
 std::string shown_range(Field const& field);
 /// Rows under headings, each cell a field; a heading's name with ".range" is the interval of the field.
 std::vector<std::vector<std::string>>
-cells(std::vector<Description> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns);
+cells(std::vector<Description> const& rows,
+      std::vector<std::pair<std::string_view, std::string>> const& columns);
 
 /// A field of sentences.
 inline std::vector<std::string> const& sentences(Description const& record, std::string_view name) {
     return std::get<std::vector<std::string>>(at(record, name).value);
+}
+
+/// What makes an answer uncertain, the largest first.
+/// @param of which of several answers
+inline void add_doubts(Page& page, Because const& because, std::string const& of = {}) {
+    int rank = 1;
+    if (!of.empty()) page.paragraph("Doubt", "in the " + of + ":");
+    for (Contribution const& part : because.ranked) {
+        if (part.share < 0.01 || rank > 5) break;
+        page.paragraph(rank == 1 && of.empty() ? "Doubt" : "",
+                       fmt::format("{}. {}: {}", rank, part.input, percent(part.share)));
+        ++rank;
+    }
+    if (rank == 1) return page.paragraph(of.empty() ? "Doubt" : "", "none: nothing varies");
+    if (because.in_combination > 0.01)
+        page.paragraph("", "several of them together: " + percent(because.in_combination));
 }
 
 /// The last paragraphs of an answer.

@@ -55,17 +55,6 @@ Body body_of(Fields const& fields, Swimmer const& who) {
     }
 }
 
-/// Of one stroke cycle: its duration, or cycles a minute, as 52/min.
-Time cycle_of(Given const& given) {
-    auto const* const text = std::get_if<std::string>(&given);
-    std::size_t const slash = text != nullptr ? text->find('/') : std::string::npos;
-    if (slash == std::string::npos) return read<Time>("cycle", given);
-    double const rate = parse<double>("cycle", text->substr(0, slash));
-    if (text->substr(slash + 1) != "min" || !(rate > 0.0))
-        throw InvalidInput("cycle", printable(*text), "a time, as 1.2s, or cycles a minute, as 52/min");
-    return seconds(60.0 / rate);
-}
-
 Swim swim_of(Fields const& fields, Swimmer const& who) {
     Swim swim{body_of(fields, who)};
     swim.name = who.name;

@@ -90,6 +90,17 @@ T whole_number(Fields const& fields, std::string_view name, T usual, std::string
     return value;
 }
 
+/// Of one stroke cycle: its duration, or cycles a minute, as 52/min.
+inline Time cycle_of(Given const& given) {
+    auto const* const text = std::get_if<std::string>(&given);
+    std::size_t const slash = text != nullptr ? text->find('/') : std::string::npos;
+    if (slash == std::string::npos) return read<Time>("cycle", given);
+    double const rate = parse<double>("cycle", text->substr(0, slash));
+    if (text->substr(slash + 1) != "min" || !(rate > 0.0))
+        throw InvalidInput("cycle", printable(*text), "a time, as 1.2s, or cycles a minute, as 52/min");
+    return seconds(60.0 / rate);
+}
+
 inline std::vector<std::string> items_of(std::string const& text, char separator = ',') {
     std::vector<std::string> items;
     for (std::size_t start = 0; start <= text.size();) {

@@ -38,6 +38,8 @@ FIRST = {
     "unknowns": ["unknowns", "swim", "cost", "cycle", "aids"],
     "posture": ["posture", "area"],
     "sources": ["sources", "water", "resistance"],
+    "scatter": ["film", "loaded"],
+    "request_read": ["request"],
 }
 SLOW = ["coefficients", "evidence"]  # last among the C++ tests
 

@@ -35,9 +35,9 @@ struct Field;
 using Description = std::vector<Field>;
 /// What a field may hold: nothing, a flag, numbers, a text, sentences, or fields of its own. An interval that there
 /// is not keeps its columns in a table.
-using Value =
-    std::variant<std::monostate, bool, std::int64_t, double, std::string, std::optional<Estimate>, Uncertain,
-                 Because, std::vector<double>, std::vector<std::string>, Description, std::vector<Description>>;
+using Value = std::variant<std::monostate, bool, std::int64_t, double, std::string, std::optional<Estimate>,
+                           Uncertain, Because, std::vector<double>, std::vector<std::string>, Description,
+                           std::vector<Description>>;
 
 struct Field {
     std::string name; ///< with its unit: "cost_s"
@@ -103,6 +103,8 @@ Field const& at(Description const& record, std::string_view name);
 
 /// Whom an answer is about and what it was computed with: the last fields of every answer about a swim.
 Description identity(Swim const& swim, std::optional<Options> const& options);
+/// The part of it that every answer has: what was replaced, version, seed and draws.
+Description made_with(Coefficients const& coefficients, std::optional<Options> const& options);
 /// With what is worn in the race.
 Description identity(CostRequest const& request, Options const& options);
 

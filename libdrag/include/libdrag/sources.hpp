@@ -73,6 +73,7 @@ inline constexpr std::array references{
     Reference{"gehan1970", "Gehan & George 1970 (body surface from stature and mass)"},
     Reference{"gonjo2020", "Gonjo, Narita, McCabe et al. 2020, Front Bioeng Biotechnol 8:570657, doi "
                            "10.3389/fbioe.2020.570657"},
+    Reference{"gonjo2022", "Gonjo & Olstad 2022, Sci Rep 12:13085, doi 10.1038/s41598-022-17415-5"},
     Reference{"handbook_data", "Aeronautical Engineer's Data Book, drag coefficients, p. 95, fig. 5.13"},
     Reference{"haskins2024", "Haskins et al. 2024, Eur J Comput Mech (passive drag by tow test)"},
     Reference{"head_turn_text", "coaching text on breathing in front crawl, translated, "
@@ -113,6 +114,8 @@ inline constexpr std::array references{
     Reference{"ribeiro2011", "Ribeiro et al. 2011, Med Sci Sports Exerc 43(5) abstract 2320"},
     Reference{"ribeiro2016", "Ribeiro et al. 2016, Int J Sports Med 37(4):324-328 (respiratory snorkel)"},
     Reference{"rules", "World Aquatics and collegiate rules of swimming"},
+    Reference{"sacilotto", "Sacilotto, Mason, Ball, ISBS (intra-reliability of active drag by assisted towing), "
+                           "ojs.ub.uni-konstanz.de/cpa/article/view/5273"},
     Reference{"schoenherr1932", "Schoenherr 1932 mean friction line"},
     Reference{"second50_2023", "Front Sports Act Living 2023;5:1205800 (100 m crawl, n = 11)"},
     Reference{"sharqawy2010", "Sharqawy, Lienhard, Zubair 2010, Desalination Water Treat 16:354-380"},
@@ -138,6 +141,8 @@ inline constexpr std::array references{
     Reference{"vilasboas2010", "Vilas-Boas et al. 2010, J Appl Biomech 26(3):324"},
     Reference{"washino2021", "Washino et al. 2021, J Biomech 121:110428, doi 10.1016/j.jbiomech.2021.110428"},
     Reference{"watanabe2014", "Watanabe, Wakayoshi, Nomura, Tachi 2014, Sport Mont XII(40-42):98-104"},
+    Reference{"webb2014", "Webb, Taunton, Hudson, Forrester, Turnock 2014, Proc IMechE P, doi "
+                          "10.1177/1754337114562875"},
     Reference{"zamparo2009", "Zamparo, Gatta, Pendergast, Capelli 2009, Eur J Appl Physiol 106:195-205, doi "
                              "10.1007/s00421-009-1007-8"},
     Reference{"zamparo2010", "Zamparo & Falco 2010, Biomechanics and Medicine in Swimming XI, Oslo"},
@@ -249,6 +254,20 @@ inline constexpr Source sources[] = {
     Source{"evidence.unknown_sample", 8, 0, "1", "swimmers", "libdrag", Verified::assumption, "size of a sample that a source does not state"},
     Source{"evidence.untrained.drag", 0.0, 0.2, "1", "the less skilled, added to ln of drag", "libdrag", Verified::assumption, "faster swimmers have a lower drag coefficient at one speed"},
     Source{"evidence.untrained.fluctuation", 0.0, 0.2, "1", "the less skilled, added to ln of the speed fluctuation", "libdrag", Verified::assumption, ""},
+    // --- film --------------------------------------------------------------------------------------
+    Source{"film.above_water.least", 0.19, 0, "1", "camera above water looking 10 to 60 deg down", "libdrag", Verified::computed, "tan r sin a, sin r = cos a / 1.333: share of a depth that shows through a flat surface"},
+    Source{"film.above_water.most", 0.45, 0, "1", "camera above water looking 10 to 60 deg down", "libdrag", Verified::computed, "the same; highest near 45 deg"},
+    Source{"film.breath_spread", 0.8, 0, "deg", "trunk incline from breath to breath of one swimmer", "libdrag", Verified::assumption, "SD; weighed with what the film itself shows"},
+    Source{"film.breath_spread.weight", 12, 0, "1", "degrees of freedom that the usual spread counts for", "libdrag", Verified::assumption, ""},
+    Source{"film.legs_spread", 5, 0, "deg", "legs below the trunk, from moment to moment of the kick", "libdrag", Verified::assumption, ""},
+    Source{"film.off_square", 20, 0, "deg", "camera beside the lane, hand held", "libdrag", Verified::assumption, "at most so far from square, either way: 4 deg of drop then read 4.2"},
+    Source{"film.roll.both_sides", 0.2, 0, "1", "share of the roll's error that the mean of both sides keeps", "libdrag", Verified::assumption, "a true 4.0 reads 3.9"},
+    Source{"film.roll.drop", 0, 1.5, "deg", "near-side joints, one side filmed", "libdrag", Verified::assumption, "only the SD is used: shoulders rolled 50 to 60 deg and hips 35 to 38 in a breath change the reading by 1.2 deg; how far a swimmer rolls differs by as much"},
+    Source{"film.roll.incline", 0, 4, "deg", "near-side joints, one side filmed, one moment of the stroke", "libdrag", Verified::assumption, "only the SD is used: the same shoulders and hips rolled 50 and 35 deg change the reading by 4.4 deg"},
+    Source{"film.slip", 1.5, 0, "px", "a mark on a side view", "libdrag", Verified::assumption, "SD each way; on a line of 120 px 1 deg"},
+    Source{"film.slip_share", 0.0125, 0, "1", "a mark on a side view, share of the shoulder-hip line", "libdrag", Verified::assumption, "the larger of the two: half a centimetre on the skin, however fine the picture"},
+    Source{"film.tilt", 1, 0, "deg", "camera without a horizon in the picture", "libdrag", Verified::assumption, "SD"},
+    Source{"film.tilt_between", 0.5, 0, "deg", "camera in the hand, from one stroke to the next", "libdrag", Verified::assumption, "SD; none where a horizon is marked"},
     // --- friction ---------------------------------------------------------------------------------
     Source{"friction.blasius.numerator", 1.328, 0, "1", "laminar, Re < 5e5", "blasius1908", Verified::memory, "C_F = 1.328 / sqrt(Re)"},
     Source{"friction.form.cubic", 7.0, 0, "1", "streamlined bodies of revolution, Re > 1e5", "hoerner1965", Verified::read, "1 + 1.5 (d/l)^1.5 + 7 (d/l)^3 on wetted area"},
@@ -259,6 +278,18 @@ inline constexpr Source sources[] = {
     Source{"friction.prandtl.numerator", 0.455, 0, "1", "turbulent", "prandtl1932", Verified::read, ""},
     Source{"friction.prandtl.transition", 1700, 0, "1", "transition at Re 5e5", "prandtl1932", Verified::memory, "A in the -A/Re term; clamped to the laminar line where it would fall below it"},
     Source{"friction.schoenherr.constant", 0.242, 0, "1", "turbulent", "schoenherr1932", Verified::memory, "0.242 / sqrt(C_F) = log10(Re C_F)"},
+    // --- glide -------------------------------------------------------------------------------------
+    Source{"glide.body_mass", 0.5, 0, "kg", "a body weighed the same day", "libdrag", Verified::assumption, "SD"},
+    Source{"glide.discrepancy", 0.3, 0, "1", "tilt in a glide over tilt while swimming", "libdrag", Verified::assumption, "SD of the logarithm of the drag ratio, as a share of it: arms ahead and under water against stroking at the surface"},
+    Source{"glide.held", 1.5, 0, "deg", "how much lower the hips are held than asked", "libdrag", Verified::assumption, "SD, unless filmed"},
+    Source{"glide.repeat", 0.026, 0, "1", "k of one push-off glide to the next", "webb2014", Verified::derived, "SD: 1.8 % between two means of five glides is resolved at 70 % confidence, 1.108 standard errors of 8 degrees of freedom"},
+    Source{"glide.scale", 0.01, 0, "1", "distances in one film", "libdrag", Verified::assumption, "SD of their common scale"},
+    // --- loaded ------------------------------------------------------------------------------------
+    Source{"loaded.load", 0.05, 0, "1", "a pull by weight, drum or scale", "libdrag", Verified::assumption, "SD of its mean over the swim, where none is stated"},
+    Source{"loaded.resisted.typical_error", 0.044, 0, "1", "active drag, 25 m sprints against 37 to 60 N, two days, n = 16", "gonjo2022", Verified::read, "at most so much from day to day; with 16 N the test was not reliable"},
+    Source{"loaded.swim_cv", 0.009, 0, "1", "one maximal swim to the next", "libdrag", Verified::assumption, "SD of the time; weighed with what the times show"},
+    Source{"loaded.swim_cv.weight", 12, 0, "1", "degrees of freedom that the usual spread counts for", "libdrag", Verified::assumption, ""},
+    Source{"loaded.towed.typical_error", 0.117, 0, "1", "active drag, towed at constant speed, n = 7", "sacilotto", Verified::read, "0.126 with the speed free to swing (a thesis by the same author)"},
     // --- posture ----------------------------------------------------------------------------------
     Source{"posture.incline.back", 10, 3.5, "deg", "race speed, nobody measured it for this swimmer", "libdrag", Verified::assumption, "as crawl, for want of better"},
     Source{"posture.incline.breast", 12, 5, "deg", "race speed, cycle mean", "libdrag", Verified::assumption, "between crawl and the less skilled butterfly figures; wide"},
