@@ -164,6 +164,7 @@ TEST_CASE("times, and hundredths that a spreadsheet drops") {
     CHECK(row_of(spoilt, 1).read<Time>("time") == 62.0_s);
     REQUIRE(spoilt.notes.size() == 1);
     CHECK(spoilt.notes[0].find("time (s) in rows 2 and 3: '01:02.4' is what a spreadsheet leaves") == 0);
+    CHECK(sheet_of("time\x1f s\n00:14.3\n").notes.at(0).find("time\\x1f s in row 2: '00:14.3'") == 0);
     CHECK(sheet_of("time\n00:14.3\n").notes.size() == 1);
     CHECK(sheet_of("time\n1:02.4\n").notes.empty()); // as typed, and none of the others says more
     CHECK(sheet_of("time\n1:02.4\n1:02.40\n").notes.size() == 1); // the others do

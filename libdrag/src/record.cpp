@@ -743,16 +743,17 @@ bool has_swimmer(Sheet const& sheet, std::string_view swimmer) {
 
 } // namespace
 
-Appended append_by(WriteBytes const& write, std::string const& path, std::string const& swimmer,
+Appended append_by(WriteBytes const& write, std::string const& path, std::string const& name,
                    std::vector<Seen> const& seen) {
-    if (trimmed_cell(swimmer).empty()) throw InvalidInput("name", "nothing", "the swimmer's name");
+    Appended done;
+    done.swimmer = std::string(trimmed_cell(name));
+    std::string const& swimmer = done.swimmer;
+    if (swimmer.empty()) throw InvalidInput("name", "nothing", "the swimmer's name");
+    Writer writer(swimmer);
     std::string const origin = shown_path(path);
-    Writer writer(std::string(trimmed_cell(swimmer)));
     for (Seen const& one : seen) std::visit(writer, one);
     if (writer.rows.empty())
         throw InvalidInput("record", "nothing to write", "at least one swim, drop or remark");
-    Appended done;
-    done.swimmer = std::string(trimmed_cell(swimmer));
     done.cautions = cautions_of(seen);
     auto const more = [&](std::string_view present) {
         done.notes.clear();
@@ -769,9 +770,9 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
         }
         if (!present.empty() && !has_swimmer(sheet, swimmer)) {
             std::vector<std::string> const names = swimmers_in(sheet);
-            std::string const near = nearest(trimmed_cell(swimmer), {names.begin(), names.end()});
+            std::string const near = nearest(swimmer, {names.begin(), names.end()});
             if (!near.empty())
-                done.notes.push_back(printable(done.swimmer) + " is new to this record, which has "
+                done.notes.push_back(printable(swimmer) + " is new to this record, which has "
                                      + printable(near)
                                      + ": if that is who was meant, correct the name in a spreadsheet.");
         }

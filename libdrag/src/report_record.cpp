@@ -50,8 +50,8 @@ std::string row_words(Sheet const& sheet, SheetRow const& row) {
                            == told_by_themselves.end();
         std::string const text = row.text(column.name);
         bool const bare = text.find_first_not_of("0123456789.,-") == std::string::npos;
-        out += (out.empty() ? "" : ", ") + (named ? column.name + " " : std::string()) + printable(text)
-               + (bare && !column.unit.empty() ? " " + column.unit : "");
+        out += (out.empty() ? "" : ", ") + (named ? printable(column.name) + " " : std::string())
+               + printable(text) + (bare && !column.unit.empty() ? " " + column.unit : "");
     }
     return out;
 }

@@ -221,7 +221,7 @@ void note_lost_hundredths(Sheet& sheet) {
         std::vector<std::size_t> const& rows = some_have_two ? short_ones : spoilt;
         if (!rows.empty())
             sheet.notes.push_back(
-                sheet.columns[column].title + " in " + row_list(rows) + ": '" + printable(first)
+                printable(sheet.columns[column].title) + " in " + row_list(rows) + ": '" + printable(first)
                 + "' is what a spreadsheet leaves of a time such as 1:02.40; the hundredths may "
                   "be lost. Plain seconds, as 62.40, stay whole");
     }
