@@ -3,6 +3,7 @@
 #include <limits>
 #include <random>
 
+#include <libdrag/caution.hpp>
 #include <libdrag/error.hpp>
 #include <libdrag/regression.hpp>
 
@@ -537,7 +538,9 @@ TEST_CASE("cautions: each where it belongs, none where all is well") {
     for (int day = 1; day <= 3; ++day) good.push_back(her.swim(mirrored_order(2, 4), {2026, 11, day}));
     Watch const fine = watch(good);
     CAPTURE(joined(fine.cautions));
-    CHECK(fine.cautions.empty());
+    REQUIRE(fine.cautions.size() == 1);
+    CHECK(fine.cautions[0] == caution::snorkel);
+    CHECK(says(watch({four_of_three()}).cautions, std::string(caution::fewer_breaths)));
 
     CHECK(says(watch({good[0]}).cautions, "one day only"));
     PoolTest turned = good[0];
