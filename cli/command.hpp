@@ -68,6 +68,7 @@ void add_stroke(CLI::App& app);
 void add_balance(CLI::App& app);
 void add_aids(CLI::App& app);
 void add_evidence(CLI::App& app);
+void add_log(CLI::App& app);
 void add_sources(CLI::App& app);
 
 } // namespace dragcalc

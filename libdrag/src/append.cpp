@@ -154,9 +154,22 @@ public:
         std::string text = text_of(file, path_);
         // Who replaced the file had seen them.
         if (!added_.empty() && text.find(added_) != std::string::npos) return true;
-        std::string const begin = mended(file, text);
-        added_ = more_(text);
-        if (!all_written(write_, file.id(), begin + added_) || ::fsync(file.id()) != 0) {
+        std::string_view begin; // ends a line that has no end
+        std::size_t whole = text.size();
+        if (!ends_line(text)) {
+            if (whole_(text)) begin = line_end_of(text);
+            else whole = text.find_last_of("\r\n") + 1;
+        } else if (text.back() == '\r' && line_end_of(text) == "\r\n") begin = "\n"; // cut between the two
+        added_ = more_(std::string_view(text).substr(0, whole));
+        if (whole < text.size()) {
+            cut_off(path_, file, text, whole, write_);
+            done.notes.push_back("A row that was cut off, as by a flat battery, was moved to "
+                                 + shown_path(path_) + ".cut-off; the file as it was is " + shown_path(path_)
+                                 + ".before-repair.");
+            text.resize(whole);
+        } else if (!begin.empty() && begin.size() == line_end_of(text).size())
+            done.notes.emplace_back("The last row had no line end. It was kept: look whether it is whole.");
+        if (!all_written(write_, file.id(), std::string(begin) + added_) || ::fsync(file.id()) != 0) {
             int const reason = errno;
             // Nobody else appends meanwhile.
             bool const undone = ::ftruncate(file.id(), static_cast<off_t>(text.size())) == 0;
@@ -171,22 +184,6 @@ public:
     }
 
 private:
-    /// The text without what was cut off, and what ends its last line.
-    std::string mended(File const& file, std::string& text) {
-        if (ends_line(text))
-            return text.back() == '\r' && line_end_of(text) == "\r\n" ? "\n" : ""; // cut between the two
-        if (whole_(text)) {
-            done.notes.emplace_back("The last row had no line end. It was kept: look whether it is whole.");
-            return std::string(line_end_of(text));
-        }
-        std::size_t const last = text.find_last_of("\r\n") + 1;
-        cut_off(path_, file, text, last, write_);
-        text.resize(last);
-        done.notes.push_back("A row that was cut off, as by a flat battery, was moved to " + shown_path(path_)
-                             + ".cut-off; the file as it was is " + shown_path(path_) + ".before-repair.");
-        return {};
-    }
-
     std::string path_, added_;
     std::function<bool(std::string_view)> const& whole_;
     std::function<std::string(std::string_view)> const& more_;
@@ -213,12 +210,12 @@ Extended extend_file(std::string const& name, std::function<bool(std::string_vie
     if (error) path = name;
     constexpr std::string_view close_it = "a file that no spreadsheet has open: close it there first";
     refuse_if_held(path, close_it);
-    File const lock(path + ".lock", O_RDWR | O_CREAT);
+    File const lock(path + ".lock", O_RDONLY | O_CREAT);
     if (!lock.is_open()) refuse_writing(path);
     take_lock(lock, path);
     WriteBytes const write = given ? given : WriteBytes(::write);
     Extension extension(path, whole, more, write);
-    constexpr int most_tries = 5;
+    constexpr int most_tries = 100;
     for (int tries = 0; tries < most_tries; ++tries) {
         refuse_if_held(path, close_it);
         bool const there = fs::exists(path, error) && fs::file_size(path, error) > 0;

@@ -33,7 +33,7 @@ Extended extend_file(std::string const& name, std::function<bool(std::string_vie
                      WriteBytes const& write = {});
 
 /// `append` with another way to write.
-Appended append_by(WriteBytes const& write, std::string const& path, std::string const& swimmer,
+Appended append_by(WriteBytes const& write, std::string const& path, std::string const& name,
                    std::vector<Seen> const& seen);
 
 } // namespace libdrag

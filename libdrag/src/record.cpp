@@ -282,7 +282,8 @@ private:
         auto const key = std::tuple(date_of_row(row), lower(row.text("set")), held.value());
         auto const [at, is_new] = glides_.try_emplace(key, record_.measurements.size());
         if (is_new)
-            record_.measurements.emplace_back(Glide{std::get<Date>(key), held, depth, {}, row.number()});
+            record_.measurements.emplace_back(
+                Glide{std::get<Date>(key), held, depth, {}, row.number(), row.text("set")});
         auto& glide = std::get<Glide>(record_.measurements[at->second]);
         for (Glide::Point const& other : glide.points)
             if (other.at == point.at)
@@ -299,7 +300,9 @@ private:
         Force const load = row.has("how") ? load_in(row, condition_of(row, stroke)) : Force{};
         auto const [found, is_new] = loaded_.try_emplace(key_of(row, stroke));
         Loaded& loaded = found->second;
-        if (is_new) loaded.common = {date_of_row(row), stroke, {}, distance, by, {}, {}, row.number()};
+        if (is_new)
+            loaded.common = {date_of_row(row), stroke,         {}, distance, by, {}, {},
+                             row.number(),     row.text("set")};
         LoadedSwims& common = loaded.common;
         require_same(
             row, "distance", common.distance == distance, [&] { return format(common.distance, "m", 4); },
@@ -515,6 +518,7 @@ public:
     void operator()(Glide const& glide) {
         for (Glide::Point const& point : glide.points) {
             begin(glide.date, "glide", Stroke::crawl);
+            text("set", glide.set);
             put("distance", in_base(point.distance));
             put("time", in_base(point.at));
             put("drop", in_base(glide.held), glide.held != Angle{});
@@ -526,6 +530,7 @@ public:
         auto const add = [&](Time const& time) {
             begin(swims.date, "loaded", swims.stroke);
             text("how", to_string(how));
+            text("set", swims.set);
             put("distance", in_base(swims.distance));
             put("time", in_base(time));
             put("by", std::string(to_string(swims.by)), swims.by != TimedBy::stopwatch);
@@ -712,6 +717,24 @@ bool ends_whole(std::string_view text) {
     }
 }
 
+std::vector<std::string> cautions_of(std::vector<Seen> const& seen) {
+    std::vector<std::string> out;
+    auto const add = [&](std::vector<std::string> const& more) {
+        for (std::string const& caution : more)
+            if (std::find(out.begin(), out.end(), caution) == out.end()) out.push_back(caution);
+    };
+    for (Seen const& one : seen) {
+        if (auto const* test = std::get_if<PoolTest>(&one))
+            for (TimedSwim const& swim : test->swims) {
+                if (!swim.how.snorkel()) add(breathing_cautions(test->stroke, swim.how.breathing));
+                add(aid_cautions(swim.how.aids));
+            }
+        if (auto const* swims = std::get_if<LoadedSwims>(&one); swims != nullptr && swims->load != Force{})
+            add(aid_cautions({Tether{}}));
+    }
+    return out;
+}
+
 bool has_swimmer(Sheet const& sheet, std::string_view swimmer) {
     auto const names = swimmers_in(sheet);
     return std::any_of(names.begin(), names.end(),
@@ -720,15 +743,18 @@ bool has_swimmer(Sheet const& sheet, std::string_view swimmer) {
 
 } // namespace
 
-Appended append_by(WriteBytes const& write, std::string const& path, std::string const& swimmer,
+Appended append_by(WriteBytes const& write, std::string const& path, std::string const& name,
                    std::vector<Seen> const& seen) {
-    if (trimmed_cell(swimmer).empty()) throw InvalidInput("name", "nothing", "the swimmer's name");
+    Appended done;
+    done.swimmer = std::string(trimmed_cell(name));
+    std::string const& swimmer = done.swimmer;
+    if (swimmer.empty()) throw InvalidInput("name", "nothing", "the swimmer's name");
+    Writer writer(swimmer);
     std::string const origin = shown_path(path);
-    Writer writer(std::string(trimmed_cell(swimmer)));
     for (Seen const& one : seen) std::visit(writer, one);
     if (writer.rows.empty())
         throw InvalidInput("record", "nothing to write", "at least one swim, drop or remark");
-    Appended done;
+    done.cautions = cautions_of(seen);
     auto const more = [&](std::string_view present) {
         done.notes.clear();
         std::string const text = present.empty() ? header() : std::string(present);
@@ -742,6 +768,14 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
             readable = false;
             done.notes.push_back(std::string("An earlier row cannot be read: ") + error.what() + ".");
         }
+        if (!present.empty() && !has_swimmer(sheet, swimmer)) {
+            std::vector<std::string> const names = swimmers_in(sheet);
+            std::string const near = nearest(swimmer, {names.begin(), names.end()});
+            if (!near.empty())
+                done.notes.push_back(printable(swimmer) + " is new to this record, which has "
+                                     + printable(near)
+                                     + ": if that is who was meant, correct the name in a spreadsheet.");
+        }
         number_swims(rows, before);
         std::string const end(line_end_of(text));
         std::string lines;
@@ -753,9 +787,8 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
         after.rows.erase(after.rows.begin(),
                          after.rows.begin() + static_cast<std::ptrdiff_t>(sheet.rows.size()));
         after.notes.clear();
-        done.first_row = after.rows.front().number;
-        done.rows = rows.size();
-        done.written = record_of(after, swimmer);
+        (void)record_of(after, swimmer);
+        done.rows = std::move(after);
         return present.empty() ? text + lines : lines;
     };
     Extended const extended = extend_file(path, ends_whole, more, write);

@@ -6,8 +6,6 @@
 ///     build/clang/tests/fuzz/swimmer_fuzz -dict=tests/fuzz/words.dict -seed_inputs=tests/fuzz/swimmer.json
 
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string>
 #include <string_view>
 
@@ -15,31 +13,12 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/swimmer.hpp>
 
+#include "judge.hpp"
+
 namespace {
 
 using namespace libdrag;
-
-[[noreturn]] void fail(char const* what, std::string const& detail) {
-    std::fprintf(stderr, "%s: %s\n", what, detail.c_str());
-    std::abort();
-}
-
-void require_one_line(std::string const& message) {
-    for (char const c : message)
-        if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
-            fail("control character in a message", message);
-    if (message.size() > 1000) fail("a message too long to read", message);
-}
-
-template <class F> void only_our_exceptions(F const& f) {
-    try {
-        f();
-    } catch (InvalidInput const& error) {
-        require_one_line(error.what());
-    } catch (UnknownKey const& error) {
-        require_one_line(error.what());
-    }
-}
+using namespace fuzzing;
 
 template <class Q> void quantity(std::string_view text) {
     only_our_exceptions([&] {

@@ -114,6 +114,7 @@ struct Glide {
     };
     std::vector<Point> points{};
     std::size_t line = 0;
+    std::string set{}; ///< tells two glides of one day apart
 };
 
 /// The same swim free and against a known force (or towed by one, below zero).
@@ -125,6 +126,7 @@ struct LoadedSwims {
     TimedBy by = TimedBy::stopwatch;
     std::vector<Time> free{}, loaded{};
     std::size_t line = 0;
+    std::string set{};
 };
 
 struct RaceResult {

@@ -72,10 +72,10 @@ Record read_record(std::string const& path, std::string_view swimmer, RecordDefa
 using Seen = std::variant<PoolTest, SeenDrop, Glide, LoadedSwims, RaceResult, FilmFile, Remark>;
 
 struct Appended {
-    bool created = false;                ///< the file is new
-    std::size_t first_row = 0, rows = 0; ///< as a spreadsheet numbers them
-    Record written{};                    ///< the new rows as the record's reader has them
-    std::vector<std::string> notes{};
+    std::string swimmer{};
+    bool created = false; ///< the file is new
+    Sheet rows{};         ///< the new ones, as the file has them
+    std::vector<std::string> notes{}, cautions{};
 };
 /// Writes rows behind those that are there, in the file's own columns, units and marks; a new file gets all columns.
 /// Safe among others who append, and against an end at any moment: what was reported as written is there as a whole,

@@ -1,0 +1,236 @@
+#include <libdrag/request_record.hpp>
+
+#include <array>
+#include <ctime>
+#include <string_view>
+
+#include "request_read.hpp"
+
+namespace libdrag::request {
+using namespace reading;
+namespace {
+
+/// Which fields a kind of row takes beside file, name, kind, date and note.
+struct Kind {
+    std::string_view name;
+    std::vector<std::string_view> fields;
+};
+std::vector<Kind> const kinds{
+    {"swim",
+     {"stroke", "how", "set", "order", "distance", "surface", "time", "by", "strokes", "left_out", "turn"}},
+    {"drop", {"stroke", "how", "drop", "drop_sd", "side"}},
+    {"frames", {"stroke", "how", "side", "film"}},
+    {"glide", {"set", "points", "drop"}},
+    {"loaded", {"stroke", "set", "distance", "time", "by", "load", "tow"}},
+    {"race", {"event", "course", "time"}},
+    {"remark", {}}};
+
+Kind const& kind_of(Fields const& fields) {
+    std::string const word = text_of(fields, "kind").value_or("swim");
+    std::string all;
+    for (Kind const& kind : kinds) {
+        if (kind.name == word) return kind;
+        all += (all.empty() ? "" : ", ") + std::string(kind.name);
+    }
+    throw InvalidInput("kind", word.empty() ? "nothing" : printable(word), "one of " + all);
+}
+
+void refuse_idle(Fields const& fields, Kind const& chosen) {
+    for (Kind const& kind : kinds)
+        for (std::string_view const name : kind.fields)
+            if (fields.has(name)
+                && std::find(chosen.fields.begin(), chosen.fields.end(), name) == chosen.fields.end())
+                idle(fields, name, "with the kind " + std::string(chosen.name));
+}
+
+Date today() {
+    std::time_t const now = std::time(nullptr);
+    std::tm day{};
+    ::localtime_r(&now, &day);
+    return {day.tm_year + 1900, day.tm_mon + 1, day.tm_mday};
+}
+
+/// The fields that most kinds share.
+class Row {
+public:
+    explicit Row(Fields const& fields) : fields_(fields) {}
+
+    [[nodiscard]] Date date() const {
+        auto const text = text_of(fields_, "date");
+        return text ? parse_date("date", *text) : today();
+    }
+    [[nodiscard]] Stroke stroke() const {
+        auto const text = text_of(fields_, "stroke");
+        return text ? parse_stroke(*text) : Stroke::crawl;
+    }
+    [[nodiscard]] Condition how() const {
+        auto const text = text_of(fields_, "how");
+        return text ? parse_condition("how", *text, stroke()) : Condition{usual_breathing(stroke())};
+    }
+    [[nodiscard]] std::string text(std::string_view name) const {
+        return text_of(fields_, name).value_or("");
+    }
+    [[nodiscard]] std::string needed(std::string_view name, std::string_view what) const {
+        std::string found = text(name);
+        if (found.empty()) throw InvalidInput(plain(name), "nothing", what);
+        return found;
+    }
+    template <class Q> [[nodiscard]] Q quantity(std::string_view name, std::string_view what) const {
+        auto const given = maybe<Q>(fields_, name);
+        if (!given) throw InvalidInput(plain(name), "nothing", what);
+        return *given;
+    }
+    [[nodiscard]] std::vector<Time> times() const {
+        // No list in one text: 14,32 is one time with a decimal comma, and is refused.
+        std::vector<Time> out;
+        for (Given const& given : fields_.all("time")) out.push_back(read<Time>("time", given));
+        if (out.empty()) throw InvalidInput("time", "nothing", "a time for each swim, as 14.32");
+        return out;
+    }
+    [[nodiscard]] TimedBy by() const {
+        auto const text = text_of(fields_, "by");
+        return text ? parse_timed_by(*text) : TimedBy::stopwatch;
+    }
+
+private:
+    Fields const& fields_;
+};
+
+/// One for all swims, or one for each.
+template <class T>
+T const& of_swim(std::string_view name, std::vector<T> const& values, std::size_t i, std::size_t swims) {
+    if (values.size() != 1 && values.size() != swims)
+        throw InvalidInput(plain(name),
+                           std::to_string(values.size()) + " for " + std::to_string(swims) + " swims",
+                           "one for all, or one for each");
+    return values[values.size() == 1 ? 0 : i];
+}
+
+PoolTest swims(Fields const& fields) {
+    Row const row(fields);
+    PoolTest test{row.date(),
+                  row.stroke(),
+                  row.quantity<Length>("distance", "the distance timed, as 25m"),
+                  maybe<Length>(fields, "surface"),
+                  row.by(),
+                  fields.has("turn")};
+    test.set = row.text("set");
+    std::vector<Condition> hows;
+    for (Given const& given : fields.all("how"))
+        hows.push_back(parse_condition("how", text_of(given), test.stroke));
+    if (hows.empty())
+        throw InvalidInput(
+            "how", "nothing",
+            "snorkel, or a breathing pattern, as every-2; what else differs after a semicolon");
+    std::vector<int> strokes;
+    for (Given const& given : fields.all("strokes")) {
+        Fields one;
+        one.add("strokes", given);
+        strokes.push_back(whole_number(one, "strokes", 0, "14"));
+    }
+    std::vector<Time> const times = row.times();
+    constexpr int numbered_by_the_record = 0;
+    int const first = whole_number(fields, "order", numbered_by_the_record, "3");
+    if (fields.has("order") && first < 1) throw InvalidInput("order", row.text("order"), "1 or more");
+    for (std::size_t i = 0; i < times.size(); ++i) {
+        TimedSwim swim{of_swim("how", hows, i, times.size()), times[i]};
+        swim.order = first == numbered_by_the_record ? first : first + static_cast<int>(i);
+        if (!strokes.empty()) swim.strokes = of_swim("strokes", strokes, i, times.size());
+        swim.note = row.text("note");
+        swim.left_out = fields.has("left_out");
+        test.swims.push_back(std::move(swim));
+    }
+    return test;
+}
+
+SeenDrop drop(Fields const& fields) {
+    Row const row(fields);
+    SeenDrop seen;
+    seen.date = row.date();
+    seen.stroke = row.stroke();
+    seen.how = row.how();
+    auto const given = angle_or_length(fields, "drop");
+    if (!given) throw InvalidInput("drop", "nothing", "how far the hips drop with a breath, as 4deg or 6cm");
+    seen.drop = *given;
+    seen.sd = angle_or_length(fields, "drop_sd");
+    if (auto const side = text_of(fields, "side")) seen.from = parse_seen_from(*side);
+    seen.note = row.text("note");
+    return seen;
+}
+
+FilmFile frames(Fields const& fields) {
+    Row const row(fields);
+    if (fields.has("note")) idle(fields, "note", "with the kind frames: the file's name stands there");
+    FilmFile film{row.date(), row.stroke(), row.how()};
+    if (auto const side = text_of(fields, "side")) film.side = parse_seen_from(*side);
+    film.path = row.needed("film", "the file with the film's points, as film.csv");
+    return film;
+}
+
+Glide glide(Fields const& fields) {
+    Row const row(fields);
+    if (fields.has("note")) idle(fields, "note", "with the kind glide: a remark takes it");
+    Glide out;
+    out.date = row.date();
+    out.held = maybe<Angle>(fields, "drop").value_or(degrees(0.0));
+    out.set = row.text("set");
+    constexpr std::string_view allowed = "times and distances after the push-off, as 0.5s:1.1m,1s:2.1m";
+    for (Given const& given : fields.all("points"))
+        for (std::string const& item : items_of(text_of(given))) {
+            std::size_t const colon = item.rfind(':');
+            if (colon == std::string::npos) throw InvalidInput("points", printable(item), allowed);
+            out.points.push_back({parse<Time>("points", std::string_view(item).substr(0, colon)),
+                                  parse<Length>("points", std::string_view(item).substr(colon + 1))});
+        }
+    if (out.points.empty()) throw InvalidInput("points", "nothing", allowed);
+    return out;
+}
+
+LoadedSwims loaded(Fields const& fields) {
+    Row const row(fields);
+    if (fields.has("note")) idle(fields, "note", "with the kind loaded: a remark takes it");
+    auto const load = maybe<Force>(fields, "load"), tow = maybe<Force>(fields, "tow");
+    if (load && tow) throw InvalidInput("load, tow", "both", "one of them, or neither for a free swim");
+    for (auto const& [name, force] : {std::pair("load", load), std::pair("tow", tow)})
+        if (force) (void)require(name, *force, Force::from_value(0.1), Force::from_value(300.0), "N");
+    LoadedSwims out{row.date(), row.stroke(),
+                    load  ? *load
+                    : tow ? -*tow
+                          : Force{},
+                    row.quantity<Length>("distance", "the distance timed, as 25m"), row.by()};
+    out.set = row.text("set");
+    (load || tow ? out.loaded : out.free) = row.times();
+    return out;
+}
+
+RaceResult race(Fields const& fields) {
+    Row const row(fields);
+    if (fields.has("note")) idle(fields, "note", "with the kind race: a remark takes it");
+    auto const course = text_of(fields, "course");
+    Event const event = parse_event(row.needed("event", "an event, as 100 free"),
+                                    course ? parse_course(*course) : Course::lcm);
+    return {row.date(), event, parse_race_time("time", row.needed("time", "a race time, as 1:02.40"), event)};
+}
+
+} // namespace
+
+LogQuestion log(Fields const& fields) {
+    Row const row(fields);
+    Kind const& kind = kind_of(fields);
+    refuse_idle(fields, kind);
+    Missing missing;
+    if (row.text("file").empty()) missing.add("file", "the record", "squad.csv");
+    if (row.text("name").empty()) missing.add("name", "the swimmer", "Anna");
+    missing.refuse();
+    LogQuestion out{row.text("file"), row.text("name"), {}};
+    if (kind.name == "swim") out.seen.emplace_back(swims(fields));
+    else if (kind.name == "drop") out.seen.emplace_back(drop(fields));
+    else if (kind.name == "frames") out.seen.emplace_back(frames(fields));
+    else if (kind.name == "glide") out.seen.emplace_back(glide(fields));
+    else if (kind.name == "loaded") out.seen.emplace_back(loaded(fields));
+    else if (kind.name == "race") out.seen.emplace_back(race(fields));
+    else out.seen.emplace_back(Remark{row.date(), row.needed("note", "what is to be remembered")});
+    return out;
+}
+
+} // namespace libdrag::request

@@ -1,0 +1,366 @@
+"""A coach writes down what was seen: every row is in the file, or is refused in one line with the file as it was."""
+
+import csv
+import json
+import os
+import pathlib
+import re
+import resource
+import shutil
+import signal
+import subprocess
+import tempfile
+import threading
+
+import pytest
+
+from typed import DRAGCALC, one_line, run
+
+ANNA = ["--name", "Anna", "--date", "2026-11-25"]
+SWIM = [*ANNA, "--how", "every-2", "--distance", "25m", "--time", "14.32"]
+TITLES = "date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),drop sd (deg),side,note"
+
+
+@pytest.fixture
+def record(tmp_path):
+    return tmp_path / "squad.csv"
+
+
+def log(record, *args):
+    done = run("log", record.name, *args, cwd=record.parent)
+    assert done.returncode == 0, done.stderr.decode()
+    assert done.stderr == b""
+    return done.stdout.decode()
+
+
+def logged(record, *args):
+    return json.loads(log(record, *args, "--json"))
+
+
+def refused(record, *args):
+    return one_line(run("log", record.name, *args, cwd=record.parent))
+
+
+def rows(record):
+    with open(record, newline="", encoding="utf-8") as file:
+        return list(csv.DictReader(file))
+
+
+# --- what is written --------------------------------------------------------------------------------
+
+
+def test_a_swim(record):
+    text = log(
+        record,
+        *SWIM,
+        "--set",
+        "1",
+        "--order",
+        "3",
+        "--strokes",
+        "14",
+        "--by",
+        "video",
+        "--note",
+        "cold, windy",
+    )
+    assert "Anna, 2026-11-25: written to squad.csv, which is new" in text
+    assert "swim, crawl, every-2, set 1, order 3, distance 25 m, time 14.32 s" in " ".join(text.split())
+    assert record.read_text().splitlines()[0] == TITLES
+    assert rows(record) == [
+        {
+            "date": "2026-11-25",
+            "swimmer": "Anna",
+            "kind": "swim",
+            "stroke": "crawl",
+            "how": "every-2",
+            "set": "1",
+            "order": "3",
+            "distance (m)": "25",
+            "surface (m)": "",
+            "time (s)": "14.32",
+            "by": "video",
+            "strokes": "14",
+            "drop (deg)": "",
+            "drop sd (deg)": "",
+            "side": "",
+            "note": "cold, windy",
+        }
+    ]
+    assert "which is new" not in log(record, *SWIM, "--set", "2")
+
+
+def test_json_and_csv_say_the_same(record):
+    tree = logged(record, *SWIM)
+    assert tree["file"] == "squad.csv" and tree["swimmer"] == "Anna" and tree["created"] is True
+    assert tree["notes"] == [] and tree["cautions"] == [] and re.fullmatch(r"\d+\.\d+\.\d+", tree["version"])
+    assert tree["rows"] == [
+        {
+            "row": 2,
+            "date": "2026-11-25",
+            "kind": "swim",
+            "stroke": "crawl",
+            "how": "every-2",
+            "order": 1,
+            "distance_m": 25.0,
+            "time_s": 14.32,
+            "by": "stopwatch",
+        }
+    ]
+    (row,) = csv.DictReader(log(record, *SWIM, "--csv").splitlines())
+    assert (row["row"], row["order"], row["time_s"], row["swimmer"]) == ("3", "2", "14.32", "Anna")
+
+
+def test_several_swims_in_one_call(record):
+    tree = logged(
+        record,
+        *ANNA,
+        "--distance",
+        "25yd",
+        "--how",
+        "snorkel",
+        "--how",
+        "every-2",
+        "--time",
+        "14.1",
+        "--time",
+        "0:14.50",
+    )
+    assert [(r["order"], r["how"], r["time_s"]) for r in tree["rows"]] == [
+        (1, "snorkel", 14.1),
+        (2, "every-2", 14.5),
+    ]
+    assert tree["rows"][0]["distance_m"] == 22.86
+    assert any("Snorkel" in caution for caution in tree["cautions"])
+    assert (
+        logged(record, *ANNA, "--distance", "25yd", "--how", "every-2", "--time", "14.2")["rows"][0]["order"]
+        == 3
+    )
+
+
+@pytest.mark.parametrize(
+    "args, cells",
+    [
+        (
+            ["--kind", "drop", "--drop", "4deg", "--drop-sd", "0.5deg", "--side", "both"],
+            {"drop (deg)": "4", "side": "both"},
+        ),
+        (["--kind", "drop", "--drop", "6cm"], {"drop (deg)": "0.06 m", "side": "deck"}),
+        (["--kind", "frames", "--film", "film.csv", "--side", "away"], {"note": "film.csv", "side": "away"}),
+        (
+            ["--kind", "glide", "--points", "0.5s:1.1m", "--drop", "8deg"],
+            {"distance (m)": "1.1", "drop (deg)": "8"},
+        ),
+        (
+            ["--kind", "loaded", "--distance", "25m", "--time", "16", "--load", "20N"],
+            {"how": "every-2; tether 20 N"},
+        ),
+        (
+            ["--kind", "loaded", "--distance", "25m", "--time", "13", "--tow", "20N"],
+            {"how": "every-2; tow 20 N"},
+        ),
+        (
+            ["--kind", "race", "--event", "100 free", "--course", "scm", "--time", "1:01.4"],
+            {"time (s)": "61.40"},
+        ),
+        (["--kind", "remark", "--note", "tired"], {"note": "tired"}),
+        (
+            ["--stroke", "fly", "--how", "every-1", "--distance", "25m", "--time", "15", "--left-out"],
+            {"note": "left out"},
+        ),
+        (["--how", "every-2", "--distance", "50m", "--time", "31", "--turn"], {"note": "with a turn"}),
+    ],
+)
+def test_other_kinds(record, args, cells):
+    log(record, *ANNA, *args)
+    (row,) = rows(record)
+    assert {name: row[name] for name in cells} == cells
+
+
+def test_today_is_the_default(record):
+    assert re.fullmatch(r"20\d\d-\d\d-\d\d", logged(record, *SWIM[:2], *SWIM[4:])["rows"][0]["date"])
+
+
+def test_a_slip_in_the_name_is_pointed_out(record):
+    log(record, *SWIM)
+    assert "which has Anna" in logged(record, "--name", "Ana", *SWIM[2:])["notes"][0]
+    assert logged(record, "--name", "Mia", *SWIM[2:])["notes"] == []
+
+
+def test_a_coach_s_own_columns_and_marks_stay(record):
+    before = (
+        "\ufeffName;Swimmer;date;How;Time (s);distance (yd);mood\r\nx;Mia;25.11.2026;every-2;14,5;25;gut\r\n"
+    )
+    record.write_bytes(before.encode())
+    log(
+        record,
+        "--name",
+        "Anna",
+        "--date",
+        "25.11.2026",
+        "--how",
+        "every-4",
+        "--distance",
+        "25yd",
+        "--time",
+        "14.25",
+    )
+    assert record.read_bytes() == (before + ";Anna;2026-11-25;every-4;14,25;25;\r\n").encode()
+
+
+# --- what is refused --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "args, words",
+    [
+        ([], ["name", "nothing"]),
+        (["--name", "Anna"], ["distance", "nothing"]),
+        ([*ANNA, "--distance", "25m", "--time", "14"], ["how", "every-2"]),
+        ([*ANNA, "--distance", "25m", "--how", "every-2"], ["time", "14.32"]),
+        ([*ANNA, "--distance", "25", "--how", "every-2", "--time", "14"], ["distance", "without a unit"]),
+        (["--date", "2026-02-30", *SWIM[:2], *SWIM[4:]], ["date", "2026-11-25"]),
+        ([*SWIM[:-1], "0"], ["time (s)", "row 2", "8.33 s to 125 s"]),
+        ([*SWIM[:-1], "14,32"], ["time", "decimal point"]),
+        ([*SWIM[:-1], "0:61"], ["time", "below 60"]),
+        ([*SWIM, "--strokes", "14.5"], ["strokes", "whole number"]),
+        ([*SWIM, "--strokes", "14", "--strokes", "15"], ["strokes", "2 for 1 swims"]),
+        ([*SWIM, "--order", "0"], ["order", "1 or more"]),
+        ([*SWIM, "--surface", "30m"], ["surface", "25 m"]),
+        ([*SWIM, "--by", "sundial"], ["timing"]),
+        ([*SWIM, "--kind", "swum"], ["kind", "swim, drop"]),
+        ([*SWIM, "--drop", "4deg"], ["drop", "nothing with the kind swim"]),
+        ([*SWIM, "--note", "=A1"], ["note", "spreadsheet would compute"]),
+        ([*SWIM, "--set", "3-4"], ["set", "spreadsheet makes no date"]),
+        ([*ANNA, "--kind", "drop"], ["drop", "4deg"]),
+        ([*ANNA, "--kind", "drop", "--drop", "4"], ["drop", "without a unit"]),
+        ([*ANNA, "--kind", "drop", "--drop", "4deg", "--side", "left"], ["side"]),
+        ([*ANNA, "--kind", "glide", "--points", "1.1m"], ["points", "0.5s:1.1m"]),
+        ([*ANNA, "--kind", "race", "--event", "100 fre", "--time", "61"], ["event"]),
+        ([*ANNA, "--kind", "race", "--event", "100 free", "--time", "21"], ["time"]),
+        (
+            [*ANNA, "--kind", "loaded", "--distance", "25m", "--time", "14", "--load", "20N", "--tow", "20N"],
+            ["load"],
+        ),
+        ([*ANNA, "--kind", "remark"], ["note"]),
+        ([*ANNA, "--kind", "frames"], ["film"]),
+    ],
+)
+def test_refused_in_one_line_and_nothing_written(record, args, words):
+    line = refused(record, *args)
+    assert all(word in line for word in words), line
+    assert not record.exists()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "date,swimmer\n2026-11-25,Anna\n",  # columns are missing
+        TITLES + '\n2026-11-25,Anna,remark,,,,,,,,,,,,,"never closed\n',
+        TITLES + "\n" + "1," * 20 + "\n",
+        TITLES + "\n\0\n",
+        TITLES.replace("swimmer", "date") + "\n",
+        "\xff\xfet\0",
+    ],
+)
+def test_a_file_that_is_no_record_is_left_alone(record, text):
+    record.write_bytes(text.encode("latin-1"))
+    refused(record, *SWIM)
+    assert record.read_bytes() == text.encode("latin-1")
+
+
+def test_a_spreadsheet_that_has_it_open(record):
+    log(record, *SWIM)
+    before = record.read_bytes()
+    (record.parent / ".~lock.squad.csv#").write_text("")
+    assert "close it there first" in refused(record, *SWIM)
+    assert record.read_bytes() == before
+
+
+# --- nothing is lost --------------------------------------------------------------------------------
+
+
+def test_a_row_cut_off_is_kept_beside(record):
+    log(record, *SWIM)
+    whole = record.read_text()
+    record.write_text(whole + "2026-11-25,Anna,swim,cra")
+    tree = logged(record, *SWIM)
+    assert "cut off" in tree["notes"][0] and len(rows(record)) == 2
+    assert (record.parent / "squad.csv.cut-off").read_text() == "2026-11-25,Anna,swim,cra\n"
+    assert (record.parent / "squad.csv.before-repair").read_text() == whole + "2026-11-25,Anna,swim,cra"
+
+
+def test_eight_at_once(record):
+    def write(who):
+        for i in range(6):
+            log(record, *SWIM, "--note", f"{who} wrote {i}")
+
+    threads = [threading.Thread(target=write, args=(f"n{k}",)) for k in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    found = rows(record)
+    assert {row["note"] for row in found} == {f"n{k} wrote {i}" for k in range(8) for i in range(6)}
+    assert sorted(int(row["order"]) for row in found) == list(range(1, 49))
+    assert all(None not in row and None not in row.values() for row in found)
+
+
+def test_killed_at_any_moment(record):
+    """What came back with 0 is there, and every row is whole."""
+    promised = []
+    for i in range(60):
+        process = subprocess.Popen(
+            [DRAGCALC, "log", record.name, *SWIM, "--note", f"n{i}"],
+            cwd=record.parent,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+        )
+        try:
+            process.wait(timeout=0.0005 * i)
+        except subprocess.TimeoutExpired:
+            process.send_signal(signal.SIGKILL)
+        if process.wait() == 0:
+            promised.append(f"n{i}")
+    log(record, *SWIM, "--note", "last")
+    found = rows(record)
+    assert {"last", *promised} <= {row["note"] for row in found}
+    assert all(None not in row and None not in row.values() for row in found)
+
+
+@pytest.mark.parametrize("room", [0, 1, 30])
+@pytest.mark.parametrize("signalled", [False, True])
+def test_a_full_disk(record, room, signalled):
+    log(record, *SWIM)
+    before = record.read_bytes()
+
+    def no_room():
+        if not signalled:
+            signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (len(before) + room, len(before) + room))
+
+    done = run("log", record.name, *SWIM, cwd=record.parent, preexec_fn=no_room)
+    if done.returncode != -signal.SIGXFSZ:
+        assert "room left" in one_line(done)
+    assert record.read_bytes() == before
+
+
+def test_a_folder_that_may_not_be_written():
+    # No lock holds root, so root sends somebody else, with a copy of the program where anybody can reach it.
+    somebody = {} if os.geteuid() else {"user": 65534, "group": 65534, "extra_groups": []}
+    with tempfile.TemporaryDirectory(dir="/tmp") as outer:
+        os.chmod(outer, 0o755)
+        program = shutil.copy(DRAGCALC, os.path.join(outer, "dragcalc"))
+        os.chmod(program, 0o755)
+        folder = pathlib.Path(outer, "locked")
+        folder.mkdir()
+        record = folder / "squad.csv"
+        record.write_text(TITLES + "\n")
+        folder.chmod(0o555)
+        for target in (record, folder / "new.csv"):
+            done = subprocess.run(
+                [program, "log", str(target), *SWIM], capture_output=True, timeout=1200, cwd="/", **somebody
+            )
+            assert "can be written to" in one_line(done)
+        assert os.listdir(folder) == ["squad.csv"] and record.read_text() == TITLES + "\n"
+        folder.chmod(0o755)
