@@ -69,6 +69,7 @@ void add_balance(CLI::App& app);
 void add_aids(CLI::App& app);
 void add_evidence(CLI::App& app);
 void add_log(CLI::App& app);
+void add_progress(CLI::App& app);
 void add_sources(CLI::App& app);
 
 } // namespace dragcalc

@@ -89,6 +89,7 @@ int main(int argc, char** argv) {
     dragcalc::add_balance(app);
     dragcalc::add_aids(app);
     dragcalc::add_log(app);
+    dragcalc::add_progress(app);
     dragcalc::add_evidence(app);
     dragcalc::add_sources(app);
     constexpr int bad_input = 2, no_output = 1;

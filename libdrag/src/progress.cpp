@@ -349,6 +349,17 @@ Progress progress(std::vector<Session> sessions, std::optional<Worth> const& wor
         out.worthwhile = faster_than(-out.smallest_worthwhile->value());
     }
 
+    double reading = 0.0;
+    for (Seen const& s : seen) reading += (s.variance - wobble * wobble) / static_cast<double>(seen.size());
+    reading = std::sqrt(reading);
+    std::string const unit = out.by_film ? "deg" : "% of the time";
+    std::string const read =
+                          fmt::format("{} ({} {} a session)",
+                                      out.by_film ? "how the films were read" : "the watch and her scatter",
+                                      format_number(reading, 2), unit),
+                      differs = fmt::format("how her days differ ({} {})", format_number(wobble, 2), unit);
+    out.doubt = reading > wobble ? read + ", then " + differs : differs + ", then " + read;
+
     constexpr double a_step = 3.0;
     if (out.straight && out.by_film)
         out.notes.push_back(fmt::format(
@@ -368,6 +379,23 @@ Progress progress(std::vector<Session> sessions, std::optional<Worth> const& wor
         out.cautions.push_back(
             "Followed by timed swims alone, which hardly ever show a gap closing: of 100 seasons of 12 weeks "
             "with one that closes by a quarter of a degree a week, 7. Film the drop.");
+    return out;
+}
+
+Progress progress(ProgressRequest const& request, Options const& options) {
+    std::optional<Worth> worth;
+    std::vector<std::string> cautions;
+    if (request.race) {
+        CostRequest race = *request.race;
+        race.doubts = false;
+        Cost const price = cost(race, options);
+        worth = worth_of(race.time, price.per_degree);
+        cautions = price.cautions;
+    }
+    Progress out = progress(request.sessions, worth, options.level, request.coefficients);
+    out.notes.insert(out.notes.begin(), request.notes.begin(), request.notes.end());
+    if (request.race && out.by_film) out.doubt += "; in seconds also what a degree is worth";
+    out.cautions.insert(out.cautions.end(), cautions.begin(), cautions.end());
     return out;
 }
 

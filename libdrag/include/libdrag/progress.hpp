@@ -60,6 +60,7 @@ struct Progress {
         double value, sd; ///< degrees, or per cent of the time
     };
     std::vector<Level> levels; ///< where she stood on each day, after all of them
+    std::string doubt;         ///< what makes the change uncertain, the largest first
     std::vector<std::string> notes, cautions;
 };
 
@@ -69,6 +70,17 @@ inline constexpr double settled = 0.95;
 /// @throws InvalidInput for fewer than two days, one day only, SDs that are not above 0, drops beyond 45 deg
 Progress progress(std::vector<Session> sessions, std::optional<Worth> const& worth = std::nullopt,
                   double level = 0.95, Coefficients const& coefficients = {});
+
+/// What a face asks.
+struct ProgressRequest {
+    std::string swimmer;
+    std::vector<Session> sessions;
+    std::optional<CostRequest> race{}; ///< in which the change is priced, with a drop as they were
+    Coefficients coefficients{};
+    std::vector<std::string> notes{};
+};
+/// The same with a degree priced in her race, and all notes and cautions.
+Progress progress(ProgressRequest const& request, Options const& options = {});
 
 /// "Closing: ...", "Not closing: ...", "Not settled: ...", one sentence to read aloud.
 std::string verdict(Progress const& progress);
