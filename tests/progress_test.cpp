@@ -336,7 +336,8 @@ TEST_CASE("sessions out of a record: one stroke, the pattern seen most, SDs by h
 
 TEST_CASE("what progress refuses") {
     double const nan = std::numeric_limits<double>::quiet_NaN();
-    CHECK_THROWS_WITH_AS(progress({}), doctest::Contains("two days or more"), InvalidInput);
+    CHECK_THROWS_WITH_AS(progress(std::vector<Session>{}), doctest::Contains("two days or more"),
+                         InvalidInput);
     CHECK_THROWS_WITH_AS(progress({filmed(0, 4.0, 0.5), filmed(0, 3.0, 0.5)}),
                          doctest::Contains("got 1 with a drop"), InvalidInput);
     CHECK_THROWS_AS(progress({filmed(0, 4.0, 0.5), filmed(7, 3.0, 0.0)}), InvalidInput);

@@ -16,6 +16,9 @@ std::string less_words(Estimate const& change, std::string_view unit, std::strin
                        shown(falls ? change.low : change.high));
 }
 
+/// Never none and never all of them.
+long of_100(double chance) { return std::clamp(std::lround(100.0 * chance), 1L, 99L); }
+
 std::vector<Description> days_of(Progress const& p) {
     std::vector<Description> rows;
     std::string_view const unit = p.by_film ? "deg" : "percent";
@@ -80,7 +83,6 @@ std::string progress(ProgressRequest const& request, Progress const& p, Options 
                                to_string(p.levels.back().date)));
     page.paragraph("Each week", p.by_film ? less_words(in_degrees(*p.per_week), "deg", "less", "more")
                                           : less_words(*p.gap_per_week, "% of the time", "less", "more"));
-    page.paragraph("Closing", fmt::format("chance {} of 100", std::lround(100.0 * p.closing)));
     if (p.change_time) {
         page.paragraph("Worth", fmt::format("{} over the {}",
                                             less_words(in_si(*p.change_time), "s", "faster", "slower", true),
@@ -88,8 +90,7 @@ std::string progress(ProgressRequest const& request, Progress const& p, Options 
         page.paragraph("Worthwhile",
                        fmt::format("chance {} of 100 that the change so far is worth {} s, {} of the time, "
                                    "the least that counts",
-                                   std::lround(100.0 * *p.worthwhile),
-                                   in_seconds(p.smallest_worthwhile->value()),
+                                   of_100(*p.worthwhile), in_seconds(p.smallest_worthwhile->value()),
                                    percent(p.smallest_worthwhile->value() / request.race->time.value())));
     }
     page.paragraph("Doubt", p.doubt);

@@ -47,7 +47,7 @@ def test_closing(record):
     assert "Anna: 8 days over 7 weeks, by the hip drop: Closing: the drop is smaller," in text
     for label in ("Each week", "Worth ", "Worthwhile", "Doubt", "Made by"):
         assert label in text
-    assert "faster over the 100 free" in text
+    assert "over the 100 m freestyle" in text and "s faster (95 % range" in text
     found = tree(record, "--name", "Anna", *RACE)
     assert found["sessions"] == 8 and found["by_film"] is True
     assert found["per_week_deg"]["low"] < found["per_week_deg"]["median"] < found["per_week_deg"]["high"] < 0
@@ -109,7 +109,7 @@ def test_csv(record):
     "args, said",
     [
         ([], "file"),
-        (["squad.csv"], "swimmer"),
+        (["squad.csv"], "one of Anna, Mia"),
         (["squad.csv", "--name", "Ana"], "Anna"),
         (["squad.csv", "--name", "Anna", "--event", "100 free"], "time: got nothing"),
         (["squad.csv", "--name", "Anna", "--time", "1:02.40"], "event: got nothing"),
