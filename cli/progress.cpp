@@ -24,7 +24,8 @@ void add_progress(CLI::App& app) {
                swimmer_group(),
                study_group(),
                output_group()},
-              "Film to follow, time to know what it is worth.",
+              "Film to follow, time to know what it is worth. Cautions stand below the answer, and in its "
+              "JSON and CSV.",
               [](Fields const& fields) {
                   report::Style const style = style_of(fields);
                   Options const options = request::options(fields);

@@ -92,15 +92,15 @@ TEST_CASE("from six sessions: level and drift, as the normal distribution of all
         progress({filmed(0, 4.2, 0.5), filmed(5, 3.6, 1.0), filmed(14, 4.1, 0.5), filmed(21, 3.0, 0.7),
                   filmed(35, 2.9, 0.5), filmed(36, 3.3, 0.5), filmed(50, 2.2, 1.0)});
     CHECK_FALSE(p.straight);
-    CHECK_CLOSE(in_degrees(p.change->median), -1.3263272718193893, 1e-8);
-    CHECK_CLOSE(in_degrees(p.change->low), -3.019841828643686, 1e-8);
-    CHECK_CLOSE(in_degrees(p.change->high), 0.3600493999146844, 1e-8);
-    CHECK_CLOSE(p.closing, 0.9384545124789845, 1e-9);
-    CHECK_CLOSE(in_degrees(p.per_week->median), -1.3263272718193893 / (50.0 / 7.0), 1e-8);
-    double const values[] = {4.027942194059823, 3.8953751094986053, 3.6646872454787984, 3.466830844465522,
-                             3.099243669454283, 3.0742646551389656, 2.700714864520499},
-                 sds[] = {0.4897671640806023, 0.43042457965897174, 0.34753954555016714, 0.32452124297026474,
-                          0.3793562909706637, 0.3890148873486775,  0.5824695685425405};
+    CHECK_CLOSE(in_degrees(p.change->median), -1.3547209301374687, 1e-8);
+    CHECK_CLOSE(in_degrees(p.change->low), -3.13896296606648, 1e-8);
+    CHECK_CLOSE(in_degrees(p.change->high), 0.38831005952148523, 1e-8);
+    CHECK_CLOSE(p.closing, 0.9364102388059622, 1e-9);
+    CHECK_CLOSE(in_degrees(p.per_week->median), -1.3547209301374687 / (50.0 / 7.0), 1e-8);
+    double const values[] = {4.036700096116204,  3.8986941313805548, 3.6873777458938144, 3.4503703371078207,
+                             3.0907613812218115, 3.0706368546497997, 2.6768549693413455},
+                 sds[] = {0.5081372121040285, 0.4627718025663935, 0.3847124077812697, 0.37765892532985934,
+                          0.395611007910974,  0.40393947452046,   0.6354663248508603};
     for (std::size_t i = 0; i < 7; ++i) {
         CHECK_CLOSE(p.levels[i].value, values[i], 1e-9);
         CHECK_CLOSE(p.levels[i].sd, sds[i], 1e-8);
@@ -156,9 +156,9 @@ TEST_CASE("the interval holds the true change: straight, by the state-space, aft
         closing += p.closing > settled ? 1 : 0;
         said += says(p.notes, "changed at once") ? 1 : 0;
     }
-    CHECK(held > 0.93 * seasons);
+    CHECK(held > 0.92 * seasons);
     CHECK(closing > 0.99 * seasons);
-    CHECK(said > 0.2 * seasons);
+    CHECK(said > 0.1 * seasons);
     // A step at the last session but two is followed by what comes after, not averaged away.
     std::vector<Session> stepped;
     for (int week = 0; week < 10; ++week) stepped.push_back(filmed(7 * week, week < 8 ? 4.0 : 1.0, 0.3));

@@ -139,11 +139,10 @@ Followed follow(std::vector<Seen> const& seen, double drift_sd, double walk) {
 /// How unsteady she is the sessions decide, among a few.
 Path level_and_drift(std::vector<Seen> const& seen, Coefficients const& coefficients) {
     constexpr int walks = 6;
-    double walk = coefficients.value("progress.walk"), prior = 1.0, most = -1e300;
+    double walk = coefficients.value("progress.walk"), most = -1e300;
     std::vector<Followed> all;
-    for (int k = 0; k < walks; ++k, walk *= 2.0, prior *= 0.5) {
+    for (int k = 0; k < walks; ++k, walk *= 2.0) {
         all.push_back(follow(seen, coefficients.value("progress.drift"), walk));
-        all.back().ln_likelihood += std::log(prior);
         most = std::max(most, all.back().ln_likelihood);
     }
     double sum = 0.0;
