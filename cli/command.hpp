@@ -72,6 +72,7 @@ void add_glide(CLI::App& app);
 void add_loaded(CLI::App& app);
 void add_evidence(CLI::App& app);
 void add_log(CLI::App& app);
+void add_progress(CLI::App& app);
 void add_sources(CLI::App& app);
 
 } // namespace dragcalc

@@ -92,6 +92,7 @@ int main(int argc, char** argv) {
     dragcalc::add_angle(app);
     dragcalc::add_glide(app);
     dragcalc::add_loaded(app);
+    dragcalc::add_progress(app);
     dragcalc::add_evidence(app);
     dragcalc::add_sources(app);
     constexpr int bad_input = 2, no_output = 1;

@@ -14,7 +14,9 @@
 #include <libdrag/glide.hpp>
 #include <libdrag/loaded.hpp>
 #include <libdrag/measurement.hpp>
+#include <libdrag/progress.hpp>
 #include <libdrag/quantity.hpp>
+#include <libdrag/trials.hpp>
 
 #include "close.hpp"
 #include "swimmers.hpp"
@@ -144,6 +146,36 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
     if (begins(key, "timing."))
         for (TimedBy const by : {TimedBy::stopwatch, TimedBy::pads, TimedBy::video})
             out.push_back(timing_sd(by, c).value());
+    if (begins(key, "trials.")) {
+        PoolTest test;
+        test.distance = 25.0_m;
+        for (double const t : {14.3, 14.6, 14.5, 14.4, 15.9, 14.3, 14.4, 14.6}) {
+            bool const snorkel = test.swims.size() % 3 == 0;
+            test.swims.push_back({parse_condition("how", snorkel ? "snorkel" : "every-2", Stroke::crawl),
+                                  seconds(t), static_cast<int>(test.swims.size()) + 1});
+        }
+        PoolTest next = test;
+        next.date = {2026, 11, 26};
+        next.swims[4].time = 14.7_s;
+        Gap const gap = watch({test, next}, std::nullopt, 0.95, c).gap();
+        double const effects[] = {0.0, 0.02};
+        out.insert(out.end(), {gap.se_percent, *gap.wrong_way, test_plan(2, 4, 14.5_s, c).rest.value(),
+                               ln_likelihood(evidence_of(test, c), effects, 0.009, 0.007)});
+    }
+    if (begins(key, "progress.")) {
+        std::vector<Measurement> seen;
+        for (int k = 0; k < 7; ++k) {
+            SeenDrop drop;
+            drop.date = {2026, 9, 1 + 4 * k};
+            drop.drop = degrees(4.0 - 0.2 * k);
+            drop.from = k % 3 == 0 ? SeenFrom::deck : k % 3 == 1 ? SeenFrom::toward : SeenFrom::away;
+            seen.emplace_back(drop);
+        }
+        std::vector<std::string> notes;
+        Progress const p =
+            progress(sessions_of(seen, Stroke::crawl, std::nullopt, notes, c), Worth{62.4_s, {0.1}}, 0.95, c);
+        out.insert(out.end(), {p.closing, *p.worthwhile});
+    }
     if (begins(key, "posture.") || begins(key, "resistance.") || begins(key, "tilt.")) {
         Swim swim = swims(Stroke::crawl, Sex::female);
         resistance(swim);

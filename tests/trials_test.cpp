@@ -3,8 +3,10 @@
 #include <limits>
 #include <random>
 
+#include <libdrag/caution.hpp>
 #include <libdrag/error.hpp>
 #include <libdrag/regression.hpp>
+#include <libdrag/report_trials.hpp>
 
 #include "close.hpp"
 
@@ -537,7 +539,9 @@ TEST_CASE("cautions: each where it belongs, none where all is well") {
     for (int day = 1; day <= 3; ++day) good.push_back(her.swim(mirrored_order(2, 4), {2026, 11, day}));
     Watch const fine = watch(good);
     CAPTURE(joined(fine.cautions));
-    CHECK(fine.cautions.empty());
+    REQUIRE(fine.cautions.size() == 1);
+    CHECK(fine.cautions[0] == caution::snorkel);
+    CHECK(says(watch({four_of_three()}).cautions, std::string(caution::fewer_breaths)));
 
     CHECK(says(watch({good[0]}).cautions, "one day only"));
     PoolTest turned = good[0];
@@ -574,4 +578,39 @@ TEST_CASE("words of a gap that is not shown") {
     CHECK(in_words(how("every-2"), Stroke::crawl) == "breathing every 2 arm strokes");
     CHECK(in_words(how("never"), Stroke::crawl) == "no breath");
     CHECK(in_words(how("every-2; low head"), Stroke::crawl) == "every-2; low head");
+}
+
+TEST_CASE("a watch in words and as fields") {
+    Watch const w = watch({three_and_three()});
+    CHECK(report::gap_words(w.gap(), Stroke::crawl, w.level)
+          == "breathing every 2 arm strokes is 1.9 % slower than the snorkel (95 % range 0.81 to 3.0 %): a "
+             "gap");
+    Gap gap = w.gap();
+    gap.low = 0.1;
+    CHECK(report::gap_words(gap, Stroke::crawl, 0.95).find("a gap, just") != std::string::npos);
+    gap.low = -0.1;
+    CHECK(report::gap_words(gap, Stroke::crawl, 0.95).find("no gap shown") != std::string::npos);
+    gap.percent = -1.0;
+    gap.low = -2.5;
+    gap.high = 0.5;
+    CHECK(report::gap_words(gap, Stroke::crawl, 0.95)
+              .find("1.0 % faster than the snorkel (95 % range -0.50 to 2.5 %)")
+          != std::string::npos);
+
+    report::Description const fields = report::describe(w);
+    for (std::string_view const name : {"gap_percent", "low", "high", "se_percent", "cv_percent"})
+        CHECK(std::holds_alternative<double>(report::at(fields, name).value));
+    CHECK(std::get<double>(report::at(fields, "gap_percent").value) == w.gap().percent);
+    CHECK(std::get<double>(report::at(fields, "trend_percent").value) == *w.trend_percent);
+    Watch const short_test = watch({test_of(two, {0, 1, 1, 0}, {14.4, 14.5, 14.6, 14.5})});
+    CHECK(std::holds_alternative<std::monostate>(
+        report::at(report::describe(short_test), "trend_percent").value));
+
+    std::string const words = report::watch(w, Stroke::crawl, report::Form::words);
+    CHECK(words.find("6 timed swims on 1 day") != std::string::npos);
+    CHECK(words.find("Caution") != std::string::npos);
+    CHECK(
+        report::watch(watch({four_of_three()}), Stroke::crawl, report::Form::csv).find("every-2,every-4,4,4,")
+        != std::string::npos);
+    CHECK(report::watch(w, Stroke::crawl, report::Form::json).find("\"gap_percent\"") != std::string::npos);
 }

@@ -595,6 +595,15 @@ Watch watch(std::vector<PoolTest> const& tests, std::optional<Condition> const& 
             "Her swims scatter by {} %, twice the usual: such times tell little. The same push-off, the same "
             "effort, one person at the watch.",
             format_number(out.cv_percent, 2)));
+    for (Condition const& how : conditions) {
+        std::vector<std::string> safety = aid_cautions(how.aids);
+        if (!how.snorkel())
+            for (std::string& text : breathing_cautions(stroke, how.breathing))
+                safety.push_back(std::move(text));
+        for (std::string const& text : safety)
+            if (std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end())
+                out.cautions.push_back(text);
+    }
     return out;
 }
 

@@ -302,8 +302,10 @@ inline constexpr Source sources[] = {
     Source{"posture.incline.towed_slope", -5, 2, "deg/(m/s)", "towed at the surface, down to level", "zamparo2009", Verified::derived, "the source says that it falls with speed from 0.6 to 1.4 m/s. The size is ours: what the towing exponent of 2.0 asks for (Narita 2017), -5.5 (SD 3.6) with the default tilt model, -3.6 (SD 2.2) with cross-flow"},
     Source{"posture.incline.towed_speed", 1.3, 0, "m/s", "towed at the surface", "narita2017", Verified::derived, "about the middle of the speeds of those tows, 0.9 to 1.5 m/s: where the incline of a towed body is stated"},
     // --- progress over weeks ----------------------------------------------------------------------
+    Source{"progress.by_eye", 3, 0, "deg", "a hip drop seen from the deck", "libdrag", Verified::assumption, "2.5 cm on a shoulder-hip distance of half a metre"},
     Source{"progress.drift", 0.25, 0, "deg", "a week, SD of the steady change of a hip drop before anything is seen", "libdrag", Verified::assumption, "used from six sessions on; a drop of 4 deg that is gone in 16 weeks is one of these"},
-    Source{"progress.walk", 0.05, 0, "deg", "a root week, SD of the unsteady change of a hip drop", "libdrag", Verified::assumption, "the least of five, each twice the one before and half as likely, among which the sessions choose"},
+    Source{"progress.roll", 1.5, 0, "deg", "SD between films from different sides", "libdrag", Verified::assumption, "near-side joints: a true 4.0 reads 2.6 from the side of the breath and 5.1 from the other"},
+    Source{"progress.walk", 0.05, 0, "deg", "a root week, SD of the unsteady change of a hip drop", "libdrag", Verified::assumption, "the least of six, each twice the one before, among which the sessions choose"},
     Source{"progress.wobble", 0.5, 0, "deg", "SD of a session's hip drop about that of her weeks", "libdrag", Verified::assumption, ""},
     Source{"progress.worthwhile", 0.004, 0, "1", "of a race time", "libdrag", Verified::assumption, "half of what good swimmers' times differ from race to race, about 0.8 %"},
     // --- race -------------------------------------------------------------------------------------
