@@ -12,6 +12,11 @@ from ._draws import Contribution, Estimate
 from ._swim import Aid, Composition, Who, aid_cores, asked_of, composition_core, in_short, swim_core
 from ._values import Answer, Result, same
 
+__all__ = [
+    "AidEffect", "aids", "AidsResult", "Balance", "balance", "HeadLift", "LoadEffect", "Motion",
+    "periodic_motion", "stroke", "StrokeCycle", "WantedLoad",
+]  # fmt: skip
+
 
 def _given(**asked: Any) -> Dict[str, Any]:
     return {name: value for name, value in asked.items() if value is not None}

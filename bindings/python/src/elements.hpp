@@ -225,9 +225,22 @@ std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ss
     return each<K>(std::move(columns), f, watch, grain);
 }
 
+/// The only one, or a tuple.
+template <std::size_t K> py::object as_object(std::array<py::object, K> const& values) {
+    if constexpr (K == 1) return values[0];
+    else return std::apply([](auto const&... each_of) { return py::make_tuple(each_of...); }, values);
+}
+
 template <std::size_t N, class F> py::object each_one(std::array<Column, N> columns, F const& f) {
-    return each<1>(std::move(columns),
-                   [&f](std::array<double, N> const& x) { return std::array<double, 1>{f(x)}; })[0];
+    return as_object(each<1>(std::move(columns),
+                             [&f](std::array<double, N> const& x) { return std::array<double, 1>{f(x)}; }));
+}
+
+/// What f(options) gives, without Python's lock, and ended by Ctrl-C.
+template <class F> auto unlocked(Options const& options, F const& f) {
+    Watch watch;
+    py::gil_scoped_release const unlocked;
+    return f(watch.over(options));
 }
 
 /// A vector handed over without a copy.
