@@ -151,7 +151,8 @@ class Body(Reported):
     """
 
     __slots__ = (
-        "sex", "stature_m", "mass_kg", "measured", "measured_sd_m", "_handle", "_swim", "_posed", "_text",
+        "sex", "stature_m", "mass_kg", "measured", "measured_sd_m", "_handle", "_swim", "_figures", "_posed",
+        "_text",
     )  # fmt: skip
     sex: str
     stature_m: float
@@ -160,6 +161,7 @@ class Body(Reported):
     measured_sd_m: float
     _handle: _core.Body
     _swim: _core.Swim
+    _figures: Dict[str, Any]
     _posed: Dict[Tuple[Posture, float], PosedBody]
     _text: Dict[str, str]
 
@@ -175,10 +177,11 @@ class Body(Reported):
             raise wrong_type("measured", measured, "a dictionary of dimensions and lengths")
         known = None if measured is None else dict(measured)
         core = _core.Body(sex, stature_m, mass_kg, known, measured_sd_m)
+        figures = core.figures()
         own = {name: row["value_m"] for name, row in core.dimensions().items() if row["measured"]}
-        self._set(sex=core.sex, stature_m=core.stature_m, mass_kg=core.mass_kg, measured=FrozenDict(own))
-        self._set(measured_sd_m=_core.read(measured_sd_m, "measured_sd", "m"))
-        self._set(_handle=core, _swim=_core.Swim(core, {}))
+        self._set(**{name: figures.pop(name) for name in ("sex", "stature_m", "mass_kg")})
+        self._set(measured=FrozenDict(own), measured_sd_m=_core.read(measured_sd_m, "measured_sd", "m"))
+        self._set(_handle=core, _swim=_core.Swim(core, {}), _figures=figures)
         object.__setattr__(self, "_posed", {})
         object.__setattr__(self, "_text", {})
 
@@ -188,11 +191,11 @@ class Body(Reported):
 
     @property
     def flags(self) -> Tuple[str, ...]:
-        return tuple(self._handle.flags)
+        return tuple(self._figures["flags"])
 
     @property
     def shoulder_hip_m(self) -> float:
-        return self._handle.shoulder_hip_m
+        return float(self._figures["shoulder_hip_m"])
 
     @property
     def length_m(self) -> float:
@@ -250,8 +253,8 @@ class Body(Reported):
             "planform": Area(posed.planform_area_m2, "planform"),
             "wetted": Area(posed.wetted_area_m2, "wetted"),
             "volume^(2/3)": Area(posed.volume_m3 ** (2 / 3), "volume^(2/3)"),
-            "trunk cross-section (Clarys)": Area(self._handle.clarys_m2, "trunk cross-section"),
-            "trunk cross-section (Morais)": Area(self._handle.morais_m2, "trunk cross-section"),
+            "trunk cross-section (Clarys)": Area(self._figures["clarys_m2"], "trunk cross-section"),
+            "trunk cross-section (Morais)": Area(self._figures["morais_m2"], "trunk cross-section"),
         }
 
     def replace(
@@ -371,9 +374,7 @@ class PosedBody(Frozen):
     def __init__(self, body: Body, posture: Posture, incline_deg: Number) -> None:
         incline = _core.read(incline_deg, "incline", "deg")
         core = _core.PosedBody(body._handle, posture._plain(incline))
-        own = ("length_m", "volume_m3", "wetted_area_m2", "planform_area_m2")
-        self._set(body=body, posture=posture, incline_deg=incline, _handle=core)
-        self._set(centre_of_volume_m=core.centre_of_volume(), **{name: getattr(core, name) for name in own})
+        self._set(body=body, posture=posture, incline_deg=incline, _handle=core, **core.figures())
 
     @property
     def projected_area_m2(self) -> float:

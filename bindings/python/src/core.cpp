@@ -651,26 +651,15 @@ py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function 
 
 // --- tables -----------------------------------------------------------------------------------------
 
-py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
-    Evidence const run =
-        unlocked(options, [&](Options const& watched) { return evidence(watched, coefficients); });
-    return told(describe(run), [&](report::Form form) { return report::evidence(run, form); });
-}
-
-py::list sources_list() {
-    py::list rows;
-    for (Source const& row : sources) rows.append(object_of(describe(row)));
-    return rows;
-}
-
 py::tuple plain(Swimmer const& s) {
     py::dict dimensions;
     for (auto const& [name, length] : s.dimensions) dimensions[py::str(name)] = length.value();
-    return py::make_tuple(s.name, to_string(s.sex),
-                          s.stature ? py::object(py::float_(s.stature->value())) : py::none(),
-                          s.mass ? py::object(py::float_(s.mass->value())) : py::none(), dimensions,
-                          s.incline ? py::object(py::float_(in_degrees(*s.incline))) : py::none(),
-                          s.k ? py::object(py::float_(s.k->value())) : py::none());
+    auto const number_or_none = [](auto const& x) -> py::object {
+        return x ? py::object(py::float_(x->value())) : py::none();
+    };
+    return py::make_tuple(s.name, to_string(s.sex), number_or_none(s.stature), number_or_none(s.mass),
+                          dimensions, s.incline ? py::object(py::float_(in_degrees(*s.incline))) : py::none(),
+                          number_or_none(s.k));
 }
 
 Swimmer swimmer_of(py::handle name, Body const& body, py::handle incline, py::handle k) {
@@ -694,11 +683,14 @@ PYBIND11_MODULE(_core, m) {
 
     py::class_<Body>(m, "Body")
         .def(py::init(&body_of), "sex"_a, "stature"_a, "mass"_a, "measured"_a, "measured_sd"_a)
-        .def_property_readonly("sex", [](Body const& b) { return to_string(b.sex()); })
-        .def_property_readonly("stature_m", [](Body const& b) { return b.stature().value(); })
-        .def_property_readonly("mass_kg", [](Body const& b) { return b.mass().value(); })
-        .def_property_readonly("shoulder_hip_m", [](Body const& b) { return b.shoulder_hip().value(); })
-        .def_property_readonly("flags", [](Body const& b) { return b.flags(); })
+        .def("figures",
+             [](Body const& b) {
+                 return py::dict("sex"_a = to_string(b.sex()), "stature_m"_a = b.stature().value(),
+                                 "mass_kg"_a = b.mass().value(),
+                                 "shoulder_hip_m"_a = b.shoulder_hip().value(),
+                                 "clarys_m2"_a = b.clarys().value(), "morais_m2"_a = b.morais().value(),
+                                 "flags"_a = b.flags());
+             })
         .def("dimensions",
              [](Body const& b) {
                  py::dict out;
@@ -706,8 +698,6 @@ PYBIND11_MODULE(_core, m) {
                      out[py::str(dimension_list[i].name)] = plain(b.dimensions()[i]);
                  return out;
              })
-        .def_property_readonly("clarys_m2", [](Body const& b) { return b.clarys().value(); })
-        .def_property_readonly("morais_m2", [](Body const& b) { return b.morais().value(); })
         .def("report", [](Body const& b, py::handle name) {
             Swimmer const swimmer = swimmer_of(name, b, py::none(), py::none());
             return told({}, [&](report::Form form) { return report::body(swimmer, b, form); });
@@ -717,15 +707,14 @@ PYBIND11_MODULE(_core, m) {
         .def(py::init(
                  [](Body const& body, py::tuple const& posture) { return pose(body, posture_of(posture)); }),
              "body"_a, "posture"_a)
-        .def_property_readonly("length_m", [](PosedBody const& p) { return p.length().value(); })
-        .def_property_readonly("volume_m3", [](PosedBody const& p) { return body_volume(p.body()).value(); })
-        .def_property_readonly("wetted_area_m2", [](PosedBody const& p) { return p.wetted_area().value(); })
-        .def_property_readonly("planform_area_m2",
-                               [](PosedBody const& p) { return planform_area(p).value(); })
-        .def("centre_of_volume",
+        .def("figures",
              [](PosedBody const& p) {
                  Vector3 const c = BuoyantBody::of(p.body(), p.posture()).centre_of_volume();
-                 return py::make_tuple(c.x, c.y, c.z);
+                 return py::dict("length_m"_a = p.length().value(),
+                                 "volume_m3"_a = body_volume(p.body()).value(),
+                                 "wetted_area_m2"_a = p.wetted_area().value(),
+                                 "planform_area_m2"_a = planform_area(p).value(),
+                                 "centre_of_volume_m"_a = py::make_tuple(c.x, c.y, c.z));
              })
         .def("frusta", &frusta_of);
     m.def("projected_area", &projected, "body"_a, "posture"_a, "incline"_a);
@@ -798,10 +787,17 @@ PYBIND11_MODULE(_core, m) {
     m.def(
         "evidence",
         [](Options const& options, py::handle coefficients) {
-            return evidence_of(options, coefficients_of(coefficients));
+            Coefficients const c = coefficients_of(coefficients);
+            Evidence const run =
+                unlocked(options, [&](Options const& watched) { return evidence(watched, c); });
+            return told(describe(run), [&](report::Form form) { return report::evidence(run, form); });
         },
         "options"_a, "coefficients"_a);
-    m.def("sources", &sources_list);
+    m.def("sources", [] {
+        py::list rows;
+        for (Source const& row : sources) rows.append(object_of(describe(row)));
+        return rows;
+    });
     m.def(
         "source_words",
         [](py::handle key) {

@@ -76,13 +76,18 @@ template <class... Qs> struct Types {
         return as_object(each<std::tuple_size_v<Numbers>>(in, each_element, grain));
     }
 };
-template <class F, class R, class... Qs> Types<Qs...> types_of(R (F::*)(Qs...) const);
+template <class F, class R, class... Qs> Types<Qs...> types_of(R (F::*)(Qs...) const) { return {}; }
+template <class R, class... Qs> Types<Qs...> types_of(R (*)(Qs...)) { return {}; }
+template <class F> auto signature_of(F const& f) {
+    if constexpr (std::is_class_v<F>) return types_of(&F::operator());
+    else return types_of(f);
+}
 
 /// f over arrays of its arguments.
 template <class F, std::size_t N>
 py::object over(F const& f, Argument const (&names)[N], std::array<py::handle, N> const& given,
                 py::ssize_t grain = 8192) {
-    return decltype(types_of(&F::operator()))::over(f, names, given, grain, std::make_index_sequence<N>{});
+    return decltype(signature_of(f))::over(f, names, given, grain, std::make_index_sequence<N>{});
 }
 
 template <std::size_t> using Handle = py::handle;
@@ -94,7 +99,7 @@ void define(py::module_& m, char const* name, F const& f, Argument const (&names
         return words;
     };
     std::array<std::string, N> const keywords{keyword(names[I].words)...};
-    using Of = decltype(types_of(&F::operator()));
+    using Of = decltype(signature_of(f));
     m.def(
         name,
         [f, kept = std::array<Argument, N>{names[I]...}, grain](Handle<I>... given) {
@@ -200,11 +205,8 @@ void define_formulas(py::module_& m) {
     // the drag equation
     formula(m, "drag_force", [](Density rho, Velocity v, Area area) { return drag_force(rho, v, area); },
             {"density", "speed", "drag area"});
-    formula(m, "speed_specific_drag", [](Force d, Velocity v) { return speed_specific_drag(d, v); },
-            {"drag", "speed"});
-    formula(m, "reynolds",
-            [](Velocity v, Length length, KinematicViscosity nu) { return reynolds(v, length, nu); },
-            {"speed", "length", "kinematic viscosity"});
+    formula(m, "speed_specific_drag", &speed_specific_drag, {"drag", "speed"});
+    formula(m, "reynolds", &reynolds, {"speed", "length", "kinematic viscosity"});
 
     // friction
     m.def(
@@ -215,7 +217,7 @@ void define_formulas(py::module_& m) {
                         {Re});
         },
         "reynolds"_a, "line"_a);
-    formula(m, "form_factor", [](double thickness) { return form_factor(thickness); }, {"thickness"});
+    formula(m, "form_factor", &form_factor, {"thickness"});
 
     // active drag and its measurement
     m.def(
@@ -226,25 +228,15 @@ void define_formulas(py::module_& m) {
                         {"speed"}, {v});
         },
         "speed"_a, "stroke"_a, "method"_a);
-    formula(m, "drag_by_perturbation",
-            [](Force added, Velocity v, Velocity loaded, double n) {
-                return drag_by_perturbation(added, v, loaded, n);
-            },
+    formula(m, "drag_by_perturbation", &drag_by_perturbation,
             {"added drag", "speed", "loaded speed", "exponent"});
-    formula(m, "drag_by_assisted_tow",
-            [](Force tow, Velocity v, Velocity towed) { return drag_by_assisted_tow(tow, v, towed); },
-            {"tow", "speed", "towed speed"});
-    formula(m, "speed_change_at_power",
-            [](double change, double n) { return speed_change_at_power(change, n); },
-            {"drag change", "exponent"});
-    formula(m, "speed_change_at_thrust",
-            [](double change, double n) { return speed_change_at_thrust(change, n); },
-            {"drag change", "exponent"});
-    formula(m, "crossflow_efficiency", [](double fineness) { return crossflow_efficiency(fineness); },
-            {"fineness"});
+    formula(m, "drag_by_assisted_tow", &drag_by_assisted_tow, {"tow", "speed", "towed speed"});
+    formula(m, "speed_change_at_power", &speed_change_at_power, {"drag change", "exponent"});
+    formula(m, "speed_change_at_thrust", &speed_change_at_thrust, {"drag change", "exponent"});
+    formula(m, "crossflow_efficiency", &crossflow_efficiency, {"fineness"});
 
     // waves
-    formula(m, "froude", [](Velocity v, Length length) { return froude(v, length); }, {"speed", "length"});
+    formula(m, "froude", &froude, {"speed", "length"});
     m.def(
         "transverse_wavelength",
         [](Handle v, Handle depth) {
@@ -254,14 +246,13 @@ void define_formulas(py::module_& m) {
                         {"speed", "water depth"}, {v, depth});
         },
         "speed"_a, "water_depth"_a);
-    formula(m, "hull_speed", [](Length length) { return hull_speed(length); }, {"length"});
+    formula(m, "hull_speed", &hull_speed, {"length"});
     formula(m, "wave_share",
             [curve = WaveShareCurve::from({})](Froude Fr) {
                 return curve.at(Froude{require("Froude number", Fr.value(), 0.0, 10.0, "")});
             },
             {"Froude number"});
-    formula(m, "wave_depth_factor", [](Velocity v, Length depth) { return wave_depth_factor(v, depth); },
-            {"speed", "depth"});
+    formula(m, "wave_depth_factor", &wave_depth_factor, {"speed", "depth"});
     formula(
         m, "havelock_spheroid",
         [](Velocity v, Length length, Length diameter, Length depth, Density rho) {
@@ -345,11 +336,7 @@ void define_formulas(py::module_& m) {
         "stroke"_a);
 
     // within the stroke
-    formula(m, "advance",
-            [](Mass mass, Force thrust, SpeedSpecificDrag k, Velocity v, Time dt) {
-                return advance(mass, thrust, k, v, dt);
-            },
-            {"mass", "thrust", "k", "speed", "duration"});
+    formula(m, "advance", &advance, {"mass", "thrust", "k", "speed", "duration"});
     m.def(
         "periodic_motion",
         [](Handle mass, Handle duration, Handle thrust, Handle k) {
