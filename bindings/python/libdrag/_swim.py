@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, fields
-from typing import Any, ClassVar, Dict, Mapping, Optional, Sequence, Tuple, Union
+from typing import Any, ClassVar, Dict, List, Mapping, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
@@ -516,6 +516,18 @@ def composition_core(given: Optional[Composition]) -> _core.Composition:
     if given is not None and not isinstance(given, Composition):
         raise wrong_type("composition", given, "a Composition")
     return _core.Composition({} if given is None else vars(given))
+
+
+def question(given: Dict[str, Any]) -> Tuple[List[Any], FrozenDict]:
+    """The arguments of a function as the core takes them, and what was asked."""
+    call = dict(given)
+    who, aids, composition = (call.pop(name) for name in ("body", "aids", "composition"))
+    core = [swim_core(who), call, aid_cores(aids), composition_core(composition)]
+    run = {name: call.pop(name) for name in ("draws", "seed", "level") if name in call}
+    if run:
+        core.append(_core.Options(*run.values(), call.pop("threads")))
+    named = {name: x for name, x in {**call, "composition": composition}.items() if x is not None}
+    return core, asked_of(who, **named, aids=aids, **run)
 
 
 # --- the swimmer in a file --------------------------------------------------------------------------
