@@ -9,7 +9,7 @@ import numpy as np
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
-from ._swim import Aid, Composition, Who, in_short, question
+from ._swim import Aid, Composition, Who, answered, in_short
 from ._values import Answer, Result, same
 
 __all__ = [
@@ -156,8 +156,7 @@ def stroke(
     >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
     True
     """
-    core, asked = question(locals())
-    return StrokeCycle(_core.stroke(*core), asked)
+    return answered(StrokeCycle, _core.stroke, locals())
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -357,8 +356,7 @@ def balance(
     >>> round(1000 * result.lung_gas_m3) > 4  # litres
     True
     """
-    core, asked = question(locals())
-    return Balance(_core.balance(*core), asked)
+    return answered(Balance, _core.balance, locals())
 
 
 class AidEffect(NamedTuple):
@@ -538,5 +536,4 @@ def aids(
     """
     given = dict(locals(), aids=worn)
     del given["worn"]
-    core, asked = question(given)
-    return AidsResult(_core.aids(*core), asked)
+    return answered(AidsResult, _core.aids, given)

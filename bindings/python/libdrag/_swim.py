@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, fields
-from typing import Any, ClassVar, Dict, List, Mapping, Optional, Sequence, Tuple, Union
+from typing import Any, Callable, ClassVar, Dict, List, Mapping, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
 from . import _core
 from ._body import Array, Body, Number, Posture, html_of_body, posture_of
 from ._errors import InvalidInput, shown, shown_text, wrong_type
-from ._values import Frozen, FrozenDict, Reported, flag, frozen
+from ._values import Frozen, FrozenDict, Reported, T, flag, frozen
 
 __all__ = [
     "Aid", "Belt", "Buoy", "Composition", "DragShorts", "Drogue", "read_swimmer", "Sleeve", "Snorkel", "Swim",
@@ -518,16 +518,19 @@ def composition_core(given: Optional[Composition]) -> _core.Composition:
     return _core.Composition({} if given is None else vars(given))
 
 
-def question(given: Dict[str, Any]) -> Tuple[List[Any], FrozenDict]:
-    """The arguments of a function as the core takes them, and what was asked."""
+def answered(
+    made: Callable[[Dict[str, Any], FrozenDict], T], ask: Callable[..., Dict[str, Any]], given: Dict[str, Any]
+) -> T:
+    """What a function of the core answers to the arguments of one of ours, and what was asked."""
     call = dict(given)
     who, aids, composition = (call.pop(name) for name in ("body", "aids", "composition"))
-    core = [swim_core(who), call, aid_cores(aids), composition_core(composition)]
+    core: List[Any] = [swim_core(who), call, aid_cores(aids), composition_core(composition)]
     run = {name: call.pop(name) for name in ("draws", "seed", "level") if name in call}
     if run:
-        core.append(_core.Options(*run.values(), call.pop("threads")))
+        core.append(_core.Options(**run, threads=call.pop("threads")))
+    fields = ask(*core)  # which has read them all
     named = {name: x for name, x in {**call, "composition": composition}.items() if x is not None}
-    return core, asked_of(who, **named, aids=aids, **run)
+    return made(fields, asked_of(who, **named, aids=aids, **run))
 
 
 # --- the swimmer in a file --------------------------------------------------------------------------

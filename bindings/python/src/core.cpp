@@ -330,11 +330,8 @@ struct DragColumns {
              depth.is_none() ? Column{"depth", &unit::m, swim.depth.value()}
                              : column(depth, "depth", unit::m)},
           own_incline(incline.is_none()),
-          at_surface(swim),
-          deep(swim) {
-        at_surface.depth = metres(0.0);
-        deep.depth = metres(1.0); // any: what counts is that it is under water
-    }
+          at_surface(after(change::Depth{metres(0.0)}, swim)),
+          deep(after(change::Depth{metres(1.0)}, swim)) {} // any: what counts is that it is under water
     [[nodiscard]] double towed_incline(std::array<double, 3> const& x) const {
         if (!own_incline) return x[1];
         Swim const& there = x[2] > 0.0 ? deep : at_surface;
