@@ -34,9 +34,11 @@ HANG = 1800  # seconds; only an endless loop takes so long
 FIRST = {
     "tilt_draw": ["tilt", "cost"],
     "drag_draw": ["swim"],
+    "breath_draw": ["aids", "cycle"],
     "draws": ["uncertainty"],
     "unknowns": ["unknowns", "swim", "cost", "cycle", "aids"],
     "posture": ["posture", "area"],
+    "cost": ["cost", "change"],
     "sources": ["sources", "water", "resistance"],
 }
 SLOW = ["coefficients", "evidence"]  # last among the C++ tests
