@@ -10,13 +10,12 @@
 #include <libdrag/head_lift.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "breath_draw.hpp"
 #include "drag_draw.hpp"
+#include "overloaded.hpp"
 
 namespace libdrag {
 namespace {
-
-template <class... Fs> struct Overloaded : Fs... { using Fs::operator()...; };
-template <class... Fs> Overloaded(Fs...) -> Overloaded<Fs...>;
 
 constexpr double steepest = 60.0 * pi / 180.0;
 constexpr Area largest_opening = Area::from_value(1.0);
@@ -154,8 +153,8 @@ std::optional<Load> load_of(Aid const& aid, Body const& body, Coefficients const
 
 namespace {
 
-/// Everything that one aid, or several together, change.
-struct Change {
+/// Everything that one aid, or several together, add.
+struct Added {
     double snorkel_area = 0.0; ///< CdA, m2
     double worn_area = 0.0;
     double towed_area = 0.0;
@@ -175,7 +174,7 @@ double towed_relative_sd(Drogue::Shape shape, Coefficients const& c) {
     return 0.0;
 }
 
-void add_drag(Change& change, Aid const& aid, Coefficients const& c) {
+void add_drag(Added& change, Aid const& aid, Coefficients const& c) {
     std::visit(
         Overloaded{[&](Snorkel const&) {
                        change.snorkel_area += c.value("aids.snorkel.cd") * c.value("aids.snorkel.diameter")
@@ -193,7 +192,7 @@ void add_drag(Change& change, Aid const& aid, Coefficients const& c) {
         aid);
 }
 
-void add_trim(Change& change, LoadEffect const& effect, double log_sd) {
+void add_trim(Added& change, LoadEffect const& effect, double log_sd) {
     change.lift = effect.lift.value();
     auto const [incline, sd] = in_si(effect.incline_change);
     change.incline = incline;
@@ -220,11 +219,11 @@ public:
 
     /// `Tilt` has body(from, to) and silhouette(from, to): drag and area at one incline over another.
     template <class Tilt>
-    [[nodiscard]] Effect effect(Change const& change, Values const& x, Tilt const& tilt) const;
+    [[nodiscard]] Effect effect(Added const& change, Values const& x, Tilt const& tilt) const;
 
-    [[nodiscard]] Propagation run(Change const& change, Options const& options) const;
+    [[nodiscard]] Propagation run(Added const& change, Options const& options) const;
     /// Drag and trim of aids together.
-    [[nodiscard]] Change change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const;
+    [[nodiscard]] Added change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const;
 
     double own_k = 0.0, drop = 0.0;
     Breathing breathing{};
@@ -251,9 +250,7 @@ private:
     double breaths_; ///< per cycle; 0: the drop is steady
     Hull hull_;
     TiltTable table_;
-    HipMotion hips_ = HipMotion::always();
-    std::optional<HeadDrag> head_;
-    bool sinks_ = false; ///< the hips follow the lifted head
+    BreathDraw breath_{radians(0.0), HipMotion::always()};
 
     Unknowns unknowns_;
     TiltUnknowns tilt_{};
@@ -285,20 +282,9 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
         require_possible(breathing, swim.stroke);
         breaths_ = breaths_per_cycle(swim.stroke, breathing);
     }
-    Angle hips = request.hip_drop.value_or(degrees(c.value("breath.crawl.usual_drop")));
-    Uncertain const width = pulse_width(swim.stroke, c);
-    if (breaths_ > 0.0) hips_ = HipMotion::pulses(1.0 / breaths_, width.value);
-    std::optional<double> sinking_sd; // where the hips follow the head
-    if (request.head_lift)
-        head_ = head_drag(swim, *request.head_lift, c.value("breath.measured_lift.relative_sd"));
-    if (head_ && !request.hip_drop) {
-        HeadLiftResponse const lifted =
-            head_lift_response(swim, *request.head_lift, breathing, request.composition);
-        hips = lifted.peak;
-        hips_ = lifted.hips;
-        sinking_sd = lifted.held_log_sd;
-    }
-    drop = require("hip drop", hips, degrees(head_ ? 0.0 : 0.1), degrees(45.0), "deg").value();
+    breath_ = BreathDraw::of(swim, breathing, request.hip_drop, request.head_lift, request.composition,
+                             degrees(c.value("breath.crawl.usual_drop")));
+    drop = require("hip drop", breath_.peak, degrees(breath_.head ? 0.0 : 0.1), degrees(45.0), "deg").value();
     PitchStiffness const stiffness = pitch_stiffness(swim, request.composition);
     hydrostatic_share_ = std::clamp(stiffness.hydrostatic.value() / stiffness.total().value(), 0.0, 1.0);
 
@@ -314,11 +300,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     tilt_ = TiltUnknowns::add_to(unknowns_, swim.tilt_model, c);
     at_.incline = unknowns_.add(unknown::incline(swim));
     at_.exponent = unknowns_.add(unknown::drag_exponent(c));
-    std::optional<double> drop_sd;
-    if (request.hip_drop_sd) drop_sd = request.hip_drop_sd->value();
-    sinks_ = sinking_sd.has_value();
-    at_.drop =
-        unknowns_.add(sinks_ ? unknown::sinking(*sinking_sd) : unknown::hip_drop(drop, drop_sd, 1.0, c));
+    at_.drop = unknowns_.add(breath_.unknown_drop(request.hip_drop_sd, c));
     at_.width = unknowns_.add(unknown::breath_width(swim.stroke, breaths_ > 0.0, c));
     at_.stiffness = unknowns_.add(unknown::pitch_stiffness(stiffness_log_sd_));
     at_.support = unknowns_.add(unknown::stroke_support());
@@ -332,14 +314,14 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
             towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
     towed_sd = std::hypot(towed_sd, c.relative_sd("aids.drogue.wake"));
     at_.towed = unknowns_.add(unknown::towed_drag(towed_sd));
-    at_.head = unknowns_.add(unknown::head_drag(head_ ? head_->log_sd : 0.0));
+    at_.head = unknowns_.add(unknown::head_drag(breath_.head_log_sd()));
 }
 
 template <class In> Values AidModel::values(In const& in) const {
     return {in(at_.incline),
             drag_->active(in) / square(speed_),
             in(at_.exponent),
-            sinks_ ? drop * kernel::exp(in(at_.drop)) : in(at_.drop),
+            breath_.drop(in(at_.drop)),
             in(at_.width),
             kernel::exp(in(at_.stiffness)),
             in(at_.support),
@@ -348,7 +330,7 @@ template <class In> Values AidModel::values(In const& in) const {
             in(at_.snorkel),
             in(at_.shorts),
             in(at_.towed),
-            head_ ? head_->share * kernel::exp(in(at_.head)) : 0.0};
+            breath_.head ? breath_.head->share * kernel::exp(in(at_.head)) : 0.0};
 }
 
 double AidModel::speed_at_power(double r, double a, double t, double n) {
@@ -364,20 +346,21 @@ double AidModel::speed_at_power(double r, double a, double t, double n) {
     return u;
 }
 
-template <class Tilt> Effect AidModel::effect(Change const& change, Values const& x, Tilt const& tilt) const {
+template <class Tilt> Effect AidModel::effect(Added const& change, Values const& x, Tilt const& tilt) const {
     // How much deeper the added weight makes the swimmer ride.
     double const ride = -change.lift / (rho_ * standard_gravity().value() * x.waterplane_share * planform_);
     double const turn = (change.incline + change.incline_support * x.support) / x.stiffness_factor;
     double const from = x.incline, to = std::clamp(from + turn, 0.0, steepest);
 
     auto const over_breath = [&](auto const& ratio, double start, double hips) {
-        return hips_.mean_of(x.width, 1.0, [&](double level) {
+        return breath_.hips.mean_of(x.width, 1.0, [&](double level) {
             return ratio(start, std::min(start + level * hips, steepest));
         });
     };
     // What the head adds over a breath, in drag of the unaided swimmer; lifted further, in proportion.
     double const head =
-        head_ ? x.head_share * (breaths_ > 0.0 ? head_->mean(1.0 / breaths_, x.width) : 1.0) : 0.0;
+        breath_.head ? x.head_share * (breaths_ > 0.0 ? breath_.head->mean(1.0 / breaths_, x.width) : 1.0)
+                     : 0.0;
     auto const body = [&](double a, double b) { return tilt.body(a, b); };
     auto const silhouette = [&](double a, double b) { return tilt.silhouette(a, b); };
 
@@ -425,7 +408,7 @@ struct DrawnTilt {
         return kernel::exp(kernel::log_area(table, draw, to) - kernel::log_area(table, draw, from));
     }
 };
-Propagation AidModel::run(Change const& change, Options const& options) const {
+Propagation AidModel::run(Added const& change, Options const& options) const {
     return propagate(
         unknowns_, outputs,
         [&](Block const& block) {
@@ -445,8 +428,8 @@ Propagation AidModel::run(Change const& change, Options const& options) const {
         options);
 }
 
-Change AidModel::change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const {
-    Change change;
+Added AidModel::change_of(std::vector<Aid> const& aids, LoadEffect const* trim) const {
+    Added change;
     for (Aid const& aid : aids) add_drag(change, aid, request_.swim.coefficients);
     if (trim != nullptr) add_trim(change, *trim, stiffness_log_sd_);
     return change;
@@ -481,8 +464,8 @@ std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const&
     for (std::string const& text : aid_cautions(request.aids)) cautions.push_back(text);
     if (request.swim.stroke != Stroke::back && breathes_rarely(request.swim.stroke, model.breathing))
         cautions.emplace_back(caution::fewer_breaths);
-    if (request.head_lift && head_share_out(*request.head_lift, request.swim.body) >= 1.0)
-        cautions.emplace_back(caution::head_up);
+    for (std::string& text : head_cautions(request.head_lift, request.swim.body))
+        cautions.push_back(std::move(text));
     if (model.loaded)
         for (std::string const& text : model.loaded->cautions)
             if (std::find(cautions.begin(), cautions.end(), text) == cautions.end()) cautions.push_back(text);

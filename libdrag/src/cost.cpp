@@ -9,6 +9,7 @@
 #include "cost_kernel.hpp"
 #include "fast.hpp"
 #include "names.hpp"
+#include "overloaded.hpp"
 #include "tilt_draw.hpp"
 
 namespace libdrag {
@@ -25,15 +26,6 @@ constexpr std::size_t index_of(Stroke stroke) { return static_cast<std::size_t>(
 
 std::string_view to_string(When when) { return name_of(whens, when); }
 When parse_when(std::string_view text) { return parse_name("when", whens, text); }
-
-Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body) {
-    Angle const steepest = degrees(steepest_deg);
-    if (auto const* angle = std::get_if<Angle>(&drop))
-        return require("hip drop", *angle, radians(0.0), steepest, "deg");
-    Length const depth = std::get<Length>(drop), lever = body.shoulder_hip();
-    require("hip drop", depth, metres(0.0), lever * std::sin(steepest.value()), "cm");
-    return radians(std::asin(depth.value() / lever.value()));
-}
 
 BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text, Event const& event) {
     BreathingPlan plan;
@@ -461,8 +453,8 @@ std::vector<std::string> cautions_of(CostModel const& model, CostRequest const& 
     if (request.underwater.start_m.value > c.value("race.long_underwater.start")
         || request.underwater.turn_m.value > c.value("race.long_underwater.turn"))
         cautions.emplace_back(caution::long_underwater);
-    if (request.head_lift && head_share_out(*request.head_lift, request.swim.body) >= 1.0)
-        cautions.emplace_back(caution::head_up);
+    for (std::string& text : head_cautions(request.head_lift, request.swim.body))
+        cautions.push_back(std::move(text));
     double steepest = 0.0;
     for (LegModel const& leg : model.legs)
         if (leg.faulted) steepest = std::max(steepest, leg.incline_deg.value + in_degrees(model.hip_drop));
@@ -533,9 +525,7 @@ CostRequest as_swum(CostRequest request) {
 
 /// The same race with a drop that is known exactly, and nothing else.
 CostRequest with_drop(CostRequest request, Angle drop) {
-    request.hip_drop = {drop, std::variant<Angle, Length>(radians(0.0))};
-    request.head_lift.reset();
-    return request;
+    return after(HipDrop{drop, std::variant<Angle, Length>(radians(0.0))}, std::move(request));
 }
 
 } // namespace
@@ -650,17 +640,44 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
             std::move(draws)};
 }
 
+CostRequest after(Change const& change, CostRequest request) {
+    std::visit(Overloaded{[&](HipDrop const& drop) {
+                              request.hip_drop = drop;
+                              request.head_lift.reset();
+                          },
+                          [&](change::HeadLift const& head) {
+                              request.hip_drop = {};
+                              request.head_lift = head.lift;
+                          },
+                          [&](change::Pattern const& breathing) { request.breathing = breathing.plan; },
+                          [&](change::Wearing const& worn) { request.aids = worn.aids; },
+                          [&](Stroke stroke) {
+                              throw InvalidInput("change", std::string(to_string(stroke)),
+                                                 "nothing that makes another race of it");
+                          },
+                          [&](auto const& of_swim) { request.swim = after(of_swim, request.swim); }},
+               change);
+    return request;
+}
+
+std::vector<Cost> costs_after(CostRequest const& request, std::vector<Change> const& changes,
+                              Options const& options) {
+    TiltShape const shape = tilt_shape_of(request);
+    std::vector<Cost> out;
+    for (Change const& change : changes) {
+        CostRequest const changed = after(change, request);
+        bool const poses =
+            std::holds_alternative<change::Legs>(change) || std::holds_alternative<Arms>(change);
+        out.push_back(poses ? cost(changed, options) : cost(changed, shape, options));
+    }
+    return out;
+}
+
 std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options) {
-    TiltShape const shape = tilt_shape_of(request);
-    std::vector<Cost> rungs;
-    for (std::variant<Angle, Length> const& drop : drops) {
-        CostRequest rung = request;
-        rung.hip_drop = {drop, std::nullopt};
-        rung.head_lift.reset();
-        rungs.push_back(cost(rung, shape, options));
-    }
-    return rungs;
+    std::vector<Change> rungs;
+    for (std::variant<Angle, Length> const& drop : drops) rungs.emplace_back(HipDrop{drop});
+    return costs_after(request, rungs, options);
 }
 
 Inverse wanted_gain(Cost const& full, Time gain) {

@@ -6,39 +6,15 @@
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "breath_draw.hpp"
 #include "drag_draw.hpp"
 
 namespace libdrag {
 
 namespace {
 
-/// The breath of one stroke at the middle of all assumptions.
-struct BreathOfStroke {
-    Angle peak;
-    HipMotion hips;
-    std::optional<HeadDrag> head;
-    std::optional<double> sinking_log_sd{}; ///< of hips that follow the head
-
-    static BreathOfStroke of(StrokeRequest const& request) {
-        Swim const& swim = request.swim;
-        Coefficients const& c = swim.coefficients;
-        double const breaths = breaths_per_cycle(swim.stroke, request.breathing);
-        bool const always = swim.stroke == Stroke::back; // no breath lifts the head: the hips stay low
-        BreathOfStroke out{request.hip_drop.value_or(radians(0.0)),
-                           always ? HipMotion::always()
-                                  : HipMotion::pulses(breaths > 0.0 ? 1.0 / breaths : 1.0,
-                                                      pulse_width(swim.stroke, c).value),
-                           std::nullopt};
-        if (!request.head_lift || (breaths == 0.0 && !always)) return out;
-        out.head = head_drag(swim, *request.head_lift, c.value("breath.measured_lift.relative_sd"));
-        if (request.hip_drop) return out;
-        HeadLiftResponse const lifted =
-            head_lift_response(swim, *request.head_lift, request.breathing, request.composition);
-        out.peak = lifted.peak;
-        out.hips = lifted.hips;
-        out.sinking_log_sd = lifted.held_log_sd;
-        return out;
-    }
+/// The breath as it goes through the stroke.
+struct BreathOfStroke : BreathDraw {
     /// Level of the hips `t` cycles after they are lowest, for a breath of a width.
     [[nodiscard]] double level(double t, double width) const {
         if (hips.always_low()) return 1.0;
@@ -71,7 +47,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     SwimmerAddedMass const added = swimmer_added_mass(swim.body.sex(), AgeGroup::adult, swim.body.mass(), c);
     ThrustShape const thrust = ThrustShape::usual(swim.stroke, c);
     DragSwing const own_swing = DragSwing::usual(swim.stroke, c);
-    BreathOfStroke const breath = BreathOfStroke::of(request);
+    BreathOfStroke const breath{BreathDraw::of(swim, request.breathing, request.hip_drop, request.head_lift,
+                                               request.composition, radians(0.0))};
     bool const lowers = request.breathing.every > 0 || swim.stroke == Stroke::back;
     bool const breathes = lowers && (breath.peak.value() > 0.0 || breath.head);
 
@@ -88,12 +65,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     std::size_t const swing = unknowns.add(unknown::swing_ratio(swim.stroke, c));
     std::size_t const swing_width = unknowns.add(unknown::swing_width(swim.stroke, c));
     std::size_t const swing_centre = unknowns.add(unknown::swing_centre(swim.stroke, c));
-    std::optional<double> drop_sd;
-    if (request.hip_drop_sd) drop_sd = request.hip_drop_sd->value();
-    bool const sinks = breath.sinking_log_sd.has_value();
-    std::size_t const drop = unknowns.add(sinks ? unknown::sinking(*breath.sinking_log_sd)
-                                                : unknown::hip_drop(breath.peak.value(), drop_sd, 1.0, c));
-    std::size_t const head = unknowns.add(unknown::head_drag(breath.head ? breath.head->log_sd : 0.0));
+    std::size_t const drop = unknowns.add(breath.unknown_drop(request.hip_drop_sd, c));
+    std::size_t const head = unknowns.add(unknown::head_drag(breath.head_log_sd()));
 
     TiltTable const table(hull.tilt);
     double const v2 = square(request.speed).value();
@@ -129,8 +102,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
                     continue;
                 }
                 kernel::TiltDraw const draw = kernel::tilt_draw(table, tilt, in);
-                double const own = in(incline),
-                             hips = sinks ? breath.peak.value() * kernel::exp(in(drop)) : in(drop);
+                double const own = in(incline), hips = breath.drop(in(drop));
                 kernel::TiltState const rest = kernel::tilt_state(table, draw, own);
                 DragProfile const profile = profile_of(in(lag), [&](double t) {
                     return kernel::tilt_ratio(
@@ -178,8 +150,8 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     if (asked_of_a_breath && !swim.snorkel)
         for (std::string& text : breathing_cautions(swim.stroke, request.breathing))
             out.cautions.push_back(std::move(text));
-    if (request.head_lift && head_share_out(*request.head_lift, swim.body) >= 1.0)
-        out.cautions.emplace_back(caution::head_up);
+    for (std::string& text : head_cautions(request.head_lift, swim.body))
+        out.cautions.push_back(std::move(text));
     if (asked_of_a_breath && swim.snorkel)
         out.notes.emplace_back("Snorkel: no breath lifts the head, so none is priced.");
     else if (asked_of_a_breath && !lowers)

@@ -9,8 +9,8 @@
 #include <fmt/format.h>
 
 #include <libdrag/added_mass.hpp>
-#include <libdrag/aids.hpp>
 #include <libdrag/balance.hpp>
+#include <libdrag/change.hpp>
 #include <libdrag/motion.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/race.hpp>
@@ -236,6 +236,13 @@ struct Case {
 
 double passive_N(Case const& c) { return c.drag_at(c.speed()).passive.total().value(); }
 double active_N(Case const& c) { return c.drag_at(c.speed()).active.value(); }
+// With one thing different.
+double passive_N(Case const& c, Change const& change) {
+    return c.drag_of(after(change, c.swim()), c.speed()).passive.total().value();
+}
+double active_N(Case const& c, Change const& change) {
+    return c.drag_of(after(change, c.swim()), c.speed()).active.value();
+}
 double per_v2(Case const& c, double D) { return D / square(c.speed()).value(); }
 double exponent(Case const& c, double (*drag)(Drag const&)) {
     return std::log(drag(c.drag_at(c.second_speed())) / drag(c.drag_at(c.speed())))
@@ -255,11 +262,10 @@ double area(Case const& c, Arms arms) {
 
 /// Drag with the head raised over that with the head in line.
 double head_up(Case const& c, Arms arms) {
-    Swim swim = c.swim();
-    swim.posture.arms = arms;
-    double const in_line = c.drag_of(swim, c.speed()).passive.total().value();
-    swim.posture.head_lift = degrees(c.parameter());
-    return c.drag_of(swim, c.speed()).passive.total().value() / in_line;
+    Swim const in_line = after(arms, c.swim()),
+               raised = after(change::HeadLift{degrees(c.parameter())}, in_line);
+    auto const towed = [&](Swim const& swim) { return c.drag_of(swim, c.speed()).passive.total().value(); };
+    return towed(raised) / towed(in_line);
 }
 
 /// A figure of a floating body. Lungs by the row's parameter, from 0, empty, to 1, full; without one so full that the
@@ -396,9 +402,7 @@ std::map<std::string_view, Predictor> const& predictors() {
         {"surface_over_deep",
          {Scale::log_odds, waves,
           [](Case const& c) {
-              Swim deep = c.swim();
-              deep.depth = metres(c.is.parameter.value_or(4.0));
-              return passive_N(c) / c.drag_of(deep, c.speed()).passive.total().value();
+              return passive_N(c) / passive_N(c, change::Depth{metres(c.is.parameter.value_or(4.0))});
           },
           none, "tilt posture resistance evidence", true}},
         {"head_up_ratio",
@@ -408,12 +412,7 @@ std::map<std::string_view, Predictor> const& predictors() {
          {Scale::log_odds, postures, [](Case const& c) { return head_up(c, Arms::at_sides); }, head_extra,
           "tilt posture resistance evidence", true}},
         {"arms_ratio",
-         {Scale::log, postures,
-          [](Case const& c) {
-              Swim sides = c.swim();
-              sides.posture.arms = Arms::at_sides;
-              return c.drag_of(sides, c.speed()).passive.total().value() / passive_N(c);
-          }}},
+         {Scale::log, postures, [](Case const& c) { return passive_N(c, Arms::at_sides) / passive_N(c); }}},
         {"tilt_ratio",
          {Scale::log, tilts, [](Case const& c) { return c.tilt(radians(0.0), *c.is.swim.incline); }, none,
           "tilt"}},
@@ -437,20 +436,10 @@ std::map<std::string_view, Predictor> const& predictors() {
         {"active_over_passive",
          {Scale::log, active, [](Case const& c) { return active_N(c) / passive_N(c); }, ratio_extra}},
         {"method_ratio",
-         {Scale::log, active,
-          [](Case const& c) {
-              Swim pads = c.swim();
-              pads.method = Method::push_off_pads;
-              return active_N(c) / c.drag_of(pads, c.speed()).active.value();
-          },
+         {Scale::log, active, [](Case const& c) { return active_N(c) / active_N(c, Method::push_off_pads); },
           ratio_extra, "tilt posture resistance evidence", false, true}},
         {"stroke_over_crawl",
-         {Scale::log, active,
-          [](Case const& c) {
-              Swim crawl = c.swim();
-              crawl.stroke = Stroke::crawl;
-              return active_N(c) / c.drag_of(crawl, c.speed()).active.value();
-          },
+         {Scale::log, active, [](Case const& c) { return active_N(c) / active_N(c, Stroke::crawl); },
           ratio_extra, "tilt posture resistance evidence", false, true}},
         {"snorkel_ratio",
          {Scale::plain, gains,

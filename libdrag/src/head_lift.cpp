@@ -192,6 +192,12 @@ HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, do
     return out;
 }
 
+std::vector<std::string> head_cautions(std::optional<std::variant<Angle, Length>> const& lift,
+                                       Body const& body) {
+    if (!lift || head_share_out(*lift, body) < 1.0) return {};
+    return {std::string(caution::head_up)};
+}
+
 HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length> const& lift,
                                     Breathing breathing, Composition const& composition) {
     Coefficients const& c = swim.coefficients;
@@ -206,7 +212,7 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
         seconds(head.period), {},
         HipMotion::always(),  {}};
     if (breathes_rarely(swim.stroke, breathing)) out.cautions.emplace_back(caution::fewer_breaths);
-    if (head.share >= 1.0) out.cautions.emplace_back(caution::head_up);
+    for (std::string& text : head_cautions(lift, swim.body)) out.cautions.push_back(std::move(text));
     constexpr int points = 64;
     if (!head.breathes()) {
         // Lifted at once and held: two natural periods of the step response.

@@ -375,7 +375,7 @@ DragQuestion drag(Fields const& fields) {
     Swim swim = moving_swim(fields, true);
     Worn const things = worn(fields);
     if (auto const lift = angle_or_length(fields, "head_lift"))
-        swim.posture.head_lift = head_lift_angle(*lift, swim.body);
+        swim = after(change::HeadLift{*lift}, std::move(swim));
     Velocity const v = speed_of(fields);
     Population const whom = population_of(fields);
     return {wearing(fields, swim, v, things), v, whom};

@@ -34,9 +34,11 @@ HANG = 1800  # seconds; only an endless loop takes so long
 FIRST = {
     "tilt_draw": ["tilt", "cost"],
     "drag_draw": ["swim"],
+    "breath_draw": ["aids", "cycle"],
     "draws": ["uncertainty"],
     "unknowns": ["unknowns", "swim", "cost", "cycle", "aids"],
     "posture": ["posture", "area"],
+    "cost": ["cost", "change"],
     "sources": ["sources", "water", "resistance"],
     "scatter": ["film", "loaded"],
     "request_read": ["request"],

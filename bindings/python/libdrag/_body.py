@@ -9,7 +9,9 @@ import numpy as np
 
 from . import _core
 from ._errors import InvalidInput, shown, wrong_type
-from ._values import Frozen, FrozenDict, Reported, frozen, hash_of, html_of_words, kept
+from ._values import Frozen, FrozenDict, Reported, frozen, html_of_words, kept
+
+__all__ = ["Area", "Body", "DragCoefficient", "PosedBody", "Posture"]
 
 
 class Quantity(Protocol):
@@ -149,16 +151,9 @@ class Body(Reported):
     """
 
     __slots__ = (
-        "sex",
-        "stature_m",
-        "mass_kg",
-        "measured",
-        "measured_sd_m",
-        "_handle",
-        "_swim",
-        "_posed",
+        "sex", "stature_m", "mass_kg", "measured", "measured_sd_m", "_handle", "_swim", "_figures", "_posed",
         "_text",
-    )
+    )  # fmt: skip
     sex: str
     stature_m: float
     mass_kg: float
@@ -166,6 +161,7 @@ class Body(Reported):
     measured_sd_m: float
     _handle: _core.Body
     _swim: _core.Swim
+    _figures: Dict[str, Any]
     _posed: Dict[Tuple[Posture, float], PosedBody]
     _text: Dict[str, str]
 
@@ -181,32 +177,11 @@ class Body(Reported):
             raise wrong_type("measured", measured, "a dictionary of dimensions and lengths")
         known = None if measured is None else dict(measured)
         core = _core.Body(sex, stature_m, mass_kg, known, measured_sd_m)
-        dimensions = core.dimensions()
-        self._set(
-            sex=core.sex,
-            stature_m=core.stature_m,
-            mass_kg=core.mass_kg,
-            measured=FrozenDict(
-                {name: row["value_m"] for name, row in dimensions.items() if row["measured"]}
-            ),
-            measured_sd_m=_core.read(measured_sd_m, "measured_sd", "m"),
-            _handle=core,
-            _swim=_core.Swim(
-                core,
-                Posture()._plain(),
-                "crawl",
-                "planimetric",
-                "blend",
-                "share",
-                None,
-                0.0,
-                None,
-                None,
-                None,
-                None,
-                "",
-            ),
-        )
+        figures = core.figures()
+        own = {name: row["value_m"] for name, row in core.dimensions().items() if row["measured"]}
+        self._set(**{name: figures.pop(name) for name in ("sex", "stature_m", "mass_kg")})
+        self._set(measured=FrozenDict(own), measured_sd_m=_core.read(measured_sd_m, "measured_sd", "m"))
+        self._set(_handle=core, _swim=_core.Swim(core, {}), _figures=figures)
         object.__setattr__(self, "_posed", {})
         object.__setattr__(self, "_text", {})
 
@@ -216,11 +191,11 @@ class Body(Reported):
 
     @property
     def flags(self) -> Tuple[str, ...]:
-        return tuple(self._handle.flags)
+        return tuple(self._figures["flags"])
 
     @property
     def shoulder_hip_m(self) -> float:
-        return self._handle.shoulder_hip_m
+        return float(self._figures["shoulder_hip_m"])
 
     @property
     def length_m(self) -> float:
@@ -278,8 +253,8 @@ class Body(Reported):
             "planform": Area(posed.planform_area_m2, "planform"),
             "wetted": Area(posed.wetted_area_m2, "wetted"),
             "volume^(2/3)": Area(posed.volume_m3 ** (2 / 3), "volume^(2/3)"),
-            "trunk cross-section (Clarys)": Area(self._handle.clarys_m2, "trunk cross-section"),
-            "trunk cross-section (Morais)": Area(self._handle.morais_m2, "trunk cross-section"),
+            "trunk cross-section (Clarys)": Area(self._figures["clarys_m2"], "trunk cross-section"),
+            "trunk cross-section (Morais)": Area(self._figures["morais_m2"], "trunk cross-section"),
         }
 
     def replace(
@@ -321,17 +296,13 @@ class Body(Reported):
             self._text.update(self._handle.report(""))
         return self._text
 
-    def _given(self) -> Tuple[Any, ...]:
-        return (self.sex, self.stature_m, self.mass_kg, dict(self.measured), self.measured_sd_m)
-
     def __reduce__(self) -> Tuple[Any, ...]:
-        return type(self), self._given()
+        return type(self), (self.sex, self.stature_m, self.mass_kg, dict(self.measured), self.measured_sd_m)
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Body) and self._given() == other._given()
+    def __eq__(self, other: object) -> bool:  # one of a subclass too
+        return isinstance(other, Body) and self.__reduce__()[1] == other.__reduce__()[1]
 
-    def __hash__(self) -> int:
-        return hash((self.sex, self.stature_m, self.mass_kg, tuple(sorted(self.measured.items()))))
+    __hash__ = Reported.__hash__
 
     def __repr__(self) -> str:
         more = f", measured={dict(self.measured)}" if self.measured else ""
@@ -401,18 +372,9 @@ class PosedBody(Frozen):
     _handle: _core.PosedBody
 
     def __init__(self, body: Body, posture: Posture, incline_deg: Number) -> None:
-        core = _core.PosedBody(body._handle, posture._plain(incline_deg))
-        self._set(
-            body=body,
-            posture=posture,
-            incline_deg=_core.read(incline_deg, "incline", "deg"),
-            length_m=core.length_m,
-            volume_m3=core.volume_m3,
-            wetted_area_m2=core.wetted_area_m2,
-            planform_area_m2=core.planform_area_m2,
-            centre_of_volume_m=core.centre_of_volume(),
-            _handle=core,
-        )
+        incline = _core.read(incline_deg, "incline", "deg")
+        core = _core.PosedBody(body._handle, posture._plain(incline))
+        self._set(body=body, posture=posture, incline_deg=incline, _handle=core, **core.figures())
 
     @property
     def projected_area_m2(self) -> float:
@@ -426,12 +388,6 @@ class PosedBody(Frozen):
         """
         return self._handle.frusta()
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, PosedBody) and self.__reduce__() == other.__reduce__()
-
-    def __hash__(self) -> int:
-        return hash(self.__reduce__())
-
     def __reduce__(self) -> Tuple[Any, ...]:
         return PosedBody, (self.body, self.posture, self.incline_deg)
 
@@ -439,15 +395,8 @@ class PosedBody(Frozen):
         return f"PosedBody({self.body!r}, {self.posture!r}, incline_deg={self.incline_deg:.4g})"
 
 
-KINDS = (
-    "trunk cross-section",
-    "projected",
-    "cycle-mean projected",
-    "effective",
-    "planform",
-    "wetted",
-    "volume^(2/3)",
-)
+KINDS = ("trunk cross-section", "projected", "cycle-mean projected", "effective", "planform", "wetted",
+         "volume^(2/3)")  # fmt: skip
 
 
 def _kind(kind: str) -> str:
@@ -493,12 +442,6 @@ allowed: both of one kind
     def __repr__(self) -> str:
         return f"Area({self.m2!r}, {self.kind!r})"
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Area) and self.kind == other.kind and np.array_equal(self.m2, other.m2)
-
-    def __hash__(self) -> int:
-        return hash((self.kind, hash_of(self.m2)))
-
     def __reduce__(self) -> Tuple[Any, ...]:
         return Area, (self.m2, self.kind)
 
@@ -526,28 +469,15 @@ class DragCoefficient(Frozen):
         self._set(value=kept(value, "drag coefficient", "1"), kind=_kind(kind))
 
     def __mul__(self, other: object) -> Any:
-        if isinstance(other, Area):
-            if other.kind != self.kind:
-                raise InvalidInput(
-                    "kind of area",
-                    f"a drag coefficient on {self.kind} times an area of kind {other.kind}",
-                    "both of one kind",
-                )
-            return self.value * other.m2
-        return NotImplemented
+        if not isinstance(other, Area):
+            return NotImplemented
+        if other.kind != self.kind:
+            both = f"a drag coefficient on {self.kind} times an area of kind {other.kind}"
+            raise InvalidInput("kind of area", both, "both of one kind")
+        return self.value * other.m2
 
     def __repr__(self) -> str:
         return f"DragCoefficient({self.value!r}, {self.kind!r})"
-
-    def __eq__(self, other: object) -> bool:
-        return (
-            isinstance(other, DragCoefficient)
-            and self.kind == other.kind
-            and np.array_equal(self.value, other.value)
-        )
-
-    def __hash__(self) -> int:
-        return hash((self.kind, hash_of(self.value)))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return DragCoefficient, (self.value, self.kind)

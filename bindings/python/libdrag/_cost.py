@@ -2,20 +2,8 @@
 
 from __future__ import annotations
 
-from typing import (
-    Any,
-    ClassVar,
-    Dict,
-    Iterator,
-    List,
-    Mapping,
-    NamedTuple,
-    Optional,
-    Sequence,
-    Tuple,
-    Union,
-    overload,
-)
+from typing import Any, ClassVar, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence
+from typing import Tuple, Union, overload
 
 import numpy as np
 
@@ -24,7 +12,12 @@ from ._body import Array, Many, Number, Scalar
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
 from ._swim import Aid, Composition, Who, aid_cores, asked_of, body_of, composition_core, in_short, swim_core
-from ._values import Answer, Frozen, FrozenDict, Ranged, flag, has, same, sealed
+from ._values import Answer, Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
+
+__all__ = [
+    "Cost", "cost", "Costs", "implied_hip_drop", "ImpliedDrop", "Inverse", "LegCost", "sweep", "wanted_gain",
+    "what_if",
+]  # fmt: skip
 
 
 class LegCost(NamedTuple):
@@ -66,7 +59,7 @@ def _seconds(s: float) -> str:
     return _core.in_seconds(s)
 
 
-def _range(e: Estimate) -> str:
+def _said_range(e: Estimate) -> str:
     return f"{_seconds(e.median)} s, {100 * e.level:.3g} % range {_seconds(e.low)} to {_seconds(e.high)} s"
 
 
@@ -144,10 +137,7 @@ class Cost(Answer, Ranged):
     aid_ratio: Optional[Estimate]
     draws: np.ndarray[Any, Any]
     _parts: ClassVar[Dict[str, Any]] = {"legs": LegCost}
-
-    @property
-    def _range(self) -> Estimate:
-        return self.cost_s
+    _range = "cost_s"
 
     def to_ufloat(self) -> Any:
         """Mean and standard deviation of the draws as a value of the ``uncertainties`` package, if installed."""
@@ -156,7 +146,7 @@ class Cost(Answer, Ranged):
     def __repr__(self) -> str:
         race = f"{self.event} {self.course} {_core.format_time(self.time_s)} swum {self.asked['given']}"
         fault = f"{self.hip_drop_deg:.3g} deg {self.when if self.when == 'always' else shown_text(self.breathe, 40)}"
-        return f"Cost({race} {fault}: {_range(self.cost_s)}; {in_short(self.asked, True)})"
+        return f"Cost({race} {fault}: {_said_range(self.cost_s)}; {in_short(self.asked, True)})"
 
 
 class Costs(Frozen):
@@ -239,12 +229,6 @@ class Costs(Frozen):
     def high(self) -> np.ndarray[Any, Any]:
         return self.table["high_s"]
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Costs) and same(self.__reduce__(), other.__reduce__())
-
-    def __hash__(self) -> int:
-        return hash(repr(self))
-
     def __reduce__(self) -> Tuple[Any, ...]:
         return Costs, (self.table, self.draws, self.level, self.cautions)
 
@@ -255,36 +239,17 @@ class Costs(Frozen):
         return f"Costs(shape {self.table.shape}, {ends})"
 
     def _repr_html_(self) -> str:
-        shown = [name for name in ("event", "time_s", "hip_drop_deg", "cost_s", "low_s", "high_s")]
-        rows = "".join(
-            "<tr>"
-            + "".join(f"<td>{row[n] if n == 'event' else format(row[n], '.3g')}</td>" for n in shown)
-            + "</tr>"
-            for row in self.table.ravel()[:20]
-        )
-        head = "".join(f"<th>{name}</th>" for name in shown)
+        head = ("event", "time_s", "hip_drop_deg", "cost_s", "low_s", "high_s")
         notes = "".join(f"<p>{caution}</p>" for caution in self.cautions)
-        return f"<table><tr>{head}</tr>{rows}</table>{notes}"
+        return html_table(head, self.table.ravel()[:20][list(head)].tolist()) + notes
 
 
 # Parameters of a race. Those that a sweep reports come first.
 _DEFAULTS: Dict[str, Any] = {
-    "event": None,
-    "course": "lcm",
-    "time_s": None,
-    "hip_drop_deg": None,
-    "hip_drop_m": None,
-    "hip_drop_sd_deg": None,
-    "hip_drop_sd_m": None,
-    "head_lift_deg": None,
-    "head_lift_m": None,
-    "when": None,
-    "breathe": None,
-    "given": "with",
-    "splits_s": None,
-    "start_underwater_m": None,
-    "turn_underwater_m": None,
-}
+    "event": None, "course": "lcm", "time_s": None, "hip_drop_deg": None, "hip_drop_m": None,
+    "hip_drop_sd_deg": None, "hip_drop_sd_m": None, "head_lift_deg": None, "head_lift_m": None, "when": None,
+    "breathe": None, "given": "with", "splits_s": None, "start_underwater_m": None, "turn_underwater_m": None,
+}  # fmt: skip
 
 
 def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...], needs_drop: bool = True) -> Any:
@@ -301,10 +266,6 @@ def _said(race: Dict[str, Any], rest: Tuple[Any, ...], draws: int, seed: int, le
     return {**given, **more, "draws": draws, "seed": seed, "level": level}
 
 
-_UNITS = {"incline_deg": "deg", "depth_m": "m", "k_kg_m": "kg/m", "time_s": "s", "hip_drop_deg": "deg", "hip_drop_m": "m", "hip_drop_sd_deg": "deg", "hip_drop_sd_m": "m",
-          "head_lift_deg": "deg", "head_lift_m": "m", "start_underwater_m": "m", "turn_underwater_m": "m"}  # fmt: skip
-
-
 def _axis(name: str, value: Any) -> Optional[np.ndarray[Any, Any]]:
     """An array of objects where a parameter is a list or an array; None for a single value."""
     if name == "splits_s" or value is None or isinstance(value, (str, bytes, int, float)):
@@ -315,7 +276,7 @@ def _axis(name: str, value: Any) -> Optional[np.ndarray[Any, Any]]:
     if has(value, "magnitude") and has(value, "units"):
         if np.ndim(value.magnitude) == 0:
             return None
-        return np.asarray(_core.read_array(value, name, _UNITS[name]), dtype=object)
+        return np.asarray(_core.read_array(value, name, str(_core.unit_of(name))), dtype=object)
     if not isinstance(value, (list, tuple, np.ndarray)) and not has(value, "__array__"):
         return None
     kind = getattr(getattr(value, "dtype", None), "kind", "O")
@@ -413,7 +374,7 @@ def _varying(columns: Mapping[str, Sequence[Any]]) -> Dict[str, np.ndarray[Any, 
         if len({repr(value) for value in values}) < 2:
             continue
         try:
-            unit = _UNITS.get(name, "1")
+            unit = _core.unit_of(name) or "1"
             out[name] = np.array([np.nan if x is None else _core.read(x, name, unit) for x in values])
         except (ValueError, TypeError):
             out[name] = np.array(["" if x is None else str(x) for x in values], dtype=str)
@@ -441,87 +402,53 @@ def _run_many(spread: Any, rest: Tuple[Any, ...], options: Any, keep_draws: bool
     swimmers = [body_of(person) for person in people]
     results = dict(zip(_RESULTS, np.asarray(numbers).T))
     asked = [asked_of(person) for person in people]
+
+    def texts(values: Any) -> np.ndarray[Any, Any]:
+        return np.array(list(values), dtype=str)
+
     columns = {
-        "sex": np.array([body.sex for body in swimmers], dtype=str),
+        "sex": texts(body.sex for body in swimmers),
         "stature_m": np.array([body.stature_m for body in swimmers], dtype=float),
         "mass_kg": np.array([body.mass_kg for body in swimmers], dtype=float),
-        "event": np.array([request.event for request in requests], dtype=str),
-        "course": np.array(flat["course"], dtype=str),
-        "breathe": np.array([mine or priced for mine, priced in zip(flat["breathe"], breathing)], dtype=str),
+        "event": texts(request.event for request in requests),
+        "course": texts(flat["course"]),
+        "breathe": texts(mine or priced for mine, priced in zip(flat["breathe"], breathing)),
         "time_s": np.array([request.time_s for request in requests], dtype=float),
         "hip_drop_deg": results.pop("peak_hip_drop_deg"),
         **results,
-        "when": np.array(when, dtype=str),
-        "given": np.array(flat["given"], dtype=str),
+        "when": texts(when),
+        "given": texts(flat["given"]),
         **_identity(asked),
         **{name: column for name, column in _varying(flat).items() if name not in _ALWAYS},
-        "cautions": np.array([" ".join(listed) for listed in cautions], dtype=str),
+        "cautions": texts(" ".join(listed) for listed in cautions),
     }
-    table = np.empty(len(requests), dtype=[(name, column.dtype) for name, column in columns.items()])
-    for name, column in columns.items():
-        table[name] = column
+    table = structured(columns, (len(requests),))
     all_cautions = list(dict.fromkeys(sentence for listed in cautions for sentence in listed))
     return table.reshape(shape), draws.reshape(shape + draws.shape[1:]) if keep_draws else None, all_cautions
 
 
+# fmt: off
 @overload
 def cost(  # type: ignore[misc]
-    body: Who,
-    *,
-    event: str,
-    time_s: Scalar,
-    course: str = ...,
-    hip_drop_deg: Optional[Scalar] = ...,
-    breathe: Optional[str] = ...,
-    hip_drop_m: Optional[Scalar] = ...,
-    hip_drop_sd_deg: Optional[Scalar] = ...,
-    hip_drop_sd_m: Optional[Scalar] = ...,
-    head_lift_deg: Optional[Scalar] = ...,
-    head_lift_m: Optional[Scalar] = ...,
-    when: Optional[str] = ...,
-    given: str = ...,
-    splits_s: Optional[Sequence[Number]] = ...,
-    start_underwater_m: Optional[Scalar] = ...,
-    turn_underwater_m: Optional[Scalar] = ...,
-    aids: Union[Aid, Sequence[Aid], None] = ...,
-    composition: Optional[Composition] = ...,
-    within_stroke: bool = ...,
-    draws: int = ...,
-    seed: int = ...,
-    level: float = ...,
-    threads: int = ...,
-) -> Cost:
-    ...
-
-
+    body: Who, *, event: str, time_s: Scalar, course: str = ..., hip_drop_deg: Optional[Scalar] = ...,
+    breathe: Optional[str] = ..., hip_drop_m: Optional[Scalar] = ..., hip_drop_sd_deg: Optional[Scalar] = ...,
+    hip_drop_sd_m: Optional[Scalar] = ..., head_lift_deg: Optional[Scalar] = ...,
+    head_lift_m: Optional[Scalar] = ..., when: Optional[str] = ..., given: str = ...,
+    splits_s: Optional[Sequence[Number]] = ..., start_underwater_m: Optional[Scalar] = ...,
+    turn_underwater_m: Optional[Scalar] = ..., aids: Union[Aid, Sequence[Aid], None] = ...,
+    composition: Optional[Composition] = ..., within_stroke: bool = ..., draws: int = ..., seed: int = ...,
+    level: float = ..., threads: int = ...,
+) -> Cost: ...
 @overload
 def cost(
-    body: Union[Who, Sequence[Who]],
-    *,
-    event: Any,
-    time_s: Array,
-    course: Any = ...,
-    hip_drop_deg: Array = ...,
-    breathe: Any = ...,
-    hip_drop_m: Array = ...,
-    hip_drop_sd_deg: Array = ...,
-    hip_drop_sd_m: Array = ...,
-    head_lift_deg: Array = ...,
-    head_lift_m: Array = ...,
-    when: Any = ...,
-    given: Any = ...,
-    splits_s: Optional[Sequence[Number]] = ...,
-    start_underwater_m: Array = ...,
-    turn_underwater_m: Array = ...,
-    aids: Union[Aid, Sequence[Aid], None] = ...,
-    composition: Optional[Composition] = ...,
-    within_stroke: bool = ...,
-    draws: int = ...,
-    seed: int = ...,
-    level: float = ...,
-    threads: int = ...,
-) -> Costs:
-    ...
+    body: Union[Who, Sequence[Who]], *, event: Any, time_s: Array, course: Any = ..., hip_drop_deg: Array = ...,
+    breathe: Any = ..., hip_drop_m: Array = ..., hip_drop_sd_deg: Array = ..., hip_drop_sd_m: Array = ...,
+    head_lift_deg: Array = ..., head_lift_m: Array = ..., when: Any = ..., given: Any = ...,
+    splits_s: Optional[Sequence[Number]] = ..., start_underwater_m: Array = ..., turn_underwater_m: Array = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ..., composition: Optional[Composition] = ...,
+    within_stroke: bool = ..., draws: int = ..., seed: int = ..., level: float = ..., threads: int = ...,
+) -> Costs: ...
+# fmt: on
 
 
 def cost(
@@ -619,12 +546,8 @@ def cost(
     Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.50 s, 95 % range 0.18 to 1.5 s; f 1.72 m
     63 kg, crawl, planimetric)
     """
-    race = dict(
-        event=event, course=course, time_s=time_s, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
-        hip_drop_sd_deg=hip_drop_sd_deg, hip_drop_sd_m=hip_drop_sd_m, head_lift_deg=head_lift_deg,
-        head_lift_m=head_lift_m, when=when, breathe=breathe, given=given, splits_s=splits_s,
-        start_underwater_m=start_underwater_m, turn_underwater_m=turn_underwater_m,
-    )  # fmt: skip
+    given_here = locals()
+    race = {name: given_here[name] for name in _DEFAULTS}
     options = _core.Options(draws, seed, level, threads)
     rest = (aids, composition, within_stroke)
     spread = _spread(body, race)

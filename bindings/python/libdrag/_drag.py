@@ -12,7 +12,21 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import UnknownKey, shown
 from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
-from ._values import Answer, Frozen, kept, same, sealed, three_digits
+from ._values import Answer, Frozen, kept, sealed, structured, three_digits
+
+__all__ = ["active_drag", "ActiveDrag", "Drag", "drag", "passive_drag", "PassiveDrag", "tilt_ratio"]
+
+
+def _point(which: int) -> Any:
+    return property(lambda drag: drag._values[which])
+
+
+def _flag(which: int) -> Any:
+    return property(lambda drag: as_bool(drag._values[which]))
+
+
+def _end(which: int) -> Any:
+    return property(lambda drag: drag._interval(which))
 
 
 class _Drag(Frozen):
@@ -56,12 +70,6 @@ class _Drag(Frozen):
         point: Any = self
         return _core.speed_specific_drag(point.total_N, self._call[2])
 
-    def __eq__(self, other: object) -> bool:
-        return type(self) is type(other) and same(self.__reduce__(), other.__reduce__())
-
-    def __hash__(self) -> int:
-        return hash(repr(self))
-
     def __reduce__(self) -> Tuple[Any, ...]:
         return type(self), (self._call, self._values)
 
@@ -89,11 +97,7 @@ class _Drag(Frozen):
         given = zip(("speed_m_s", "incline_deg", "depth_m"), self._call[2:5])
         columns = {name: np.asarray(value) for name, value in given if value is not None}
         columns.update({name: np.asarray(getattr(self, name)) for name in (*names, "within_validity")})
-        shape = columns["total_N"].shape
-        out = np.empty(shape, dtype=[(name, column.dtype) for name, column in columns.items()])
-        for name, column in columns.items():
-            out[name] = column
-        return out
+        return structured(columns, columns["total_N"].shape)
 
 
 class PassiveDrag(_Drag):
@@ -127,37 +131,9 @@ class PassiveDrag(_Drag):
 
     __slots__ = ()
 
-    @property
-    def total_N(self) -> Any:
-        return self._values[0]
-
-    @property
-    def friction_N(self) -> Any:
-        return self._values[1]
-
-    @property
-    def pressure_N(self) -> Any:
-        return self._values[2]
-
-    @property
-    def wave_N(self) -> Any:
-        return self._values[3]
-
-    @property
-    def within_validity(self) -> Any:
-        return as_bool(self._values[4])
-
-    @property
-    def median_N(self) -> Any:
-        return self._interval(0)
-
-    @property
-    def low_N(self) -> Any:
-        return self._interval(1)
-
-    @property
-    def high_N(self) -> Any:
-        return self._interval(2)
+    total_N, friction_N, pressure_N, wave_N = map(_point, range(4))
+    within_validity = _flag(4)
+    median_N, low_N, high_N = map(_end, range(3))
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array of what was given and the point values, in the broadcast shape."""
@@ -166,14 +142,10 @@ class PassiveDrag(_Drag):
     def _repr_html_(self) -> str:
         if not isinstance(self.total_N, float):
             return self._html(f"<p>{escape(repr(self))}</p>")
+        parts = zip(("total", "friction", "pressure", "waves"), self._values)
         rows = "".join(
             f"<tr><td>{name}</td><td>{value:.3g} N</td><td>{100 * value / self.total_N:.0f} %</td></tr>"
-            for name, value in (
-                ("friction", self.friction_N),
-                ("pressure", self.pressure_N),
-                ("waves", self.wave_N),
-                ("total", self.total_N),
-            )
+            for name, value in parts
         )
         return self._html(f"<table>{rows}</table><p>{escape(repr(self))}</p>")
 
@@ -207,25 +179,8 @@ class ActiveDrag(_Drag):
     __slots__ = ()
     _method: ClassVar[bool] = True
 
-    @property
-    def total_N(self) -> Any:
-        return self._values[0]
-
-    @property
-    def within_validity(self) -> Any:
-        return as_bool(self._values[1])
-
-    @property
-    def median_N(self) -> Any:
-        return self._interval(3)
-
-    @property
-    def low_N(self) -> Any:
-        return self._interval(4)
-
-    @property
-    def high_N(self) -> Any:
-        return self._interval(5)
+    total_N, within_validity = _point(0), _flag(1)
+    median_N, low_N, high_N = map(_end, range(3, 6))
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array of what was given and the point values, in the broadcast shape."""

@@ -9,7 +9,9 @@ import numpy as np
 
 from . import _core
 from ._errors import InvalidInput, shown, wrong_type
-from ._values import Frozen, Ranged, flag, has, kept, same, three_digits
+from ._values import Frozen, Ranged, flag, has, kept, three_digits
+
+__all__ = ["Contribution", "Estimate", "Input", "interval", "propagate", "Propagated"]
 
 
 class Estimate(NamedTuple):
@@ -109,12 +111,6 @@ class Input(Frozen):
         shape, *rest = self._plain
         return f"Input.{shape}({', '.join(map(repr, rest))})"
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Input) and same(self._plain, other._plain)
-
-    def __hash__(self) -> int:
-        return hash(repr(self))
-
     def __reduce__(self) -> Tuple[Any, ...]:
         return Input, self._plain
 
@@ -150,10 +146,7 @@ class Propagated(Ranged):
     draws: np.ndarray[Any, Any]
     because: Tuple[Contribution, ...]
     in_combination: float
-
-    @property
-    def _range(self) -> Estimate:
-        return self.estimate
+    _range = "estimate"
 
     def __repr__(self) -> str:
         return f"Propagated({self.estimate})"

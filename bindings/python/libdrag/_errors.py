@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import FrozenInstanceError
 
+__all__ = ["FrozenError", "InvalidInput", "UnknownKey"]
+
 
 _OPTION = re.compile(r"--([a-z][a-z-]*)( always)?")
 

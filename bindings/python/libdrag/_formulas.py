@@ -10,6 +10,18 @@ from ._errors import InvalidInput, wrong_type
 from ._swim import Water, as_bool, water
 from ._values import flag
 
+__all__ = [
+    "active_factor", "advance", "breath_shares", "breaths_per_cycle", "BreathShares", "crossflow_efficiency",
+    "dimension_list", "drag_by_assisted_tow_N", "drag_by_perturbation_N", "drag_force_N",
+    "ellipsoid_projected_area_m2", "ellipsoid_surface_m2", "events", "form_factor", "format_time",
+    "friction_coefficient", "froude", "guessed_time_s", "havelock_sphere", "havelock_spheroid",
+    "hip_drop_level", "hull_speed_m_s", "lung_volumes", "LungVolumes", "Moved", "pulse_width_cycles",
+    "reynolds", "siri_density_kg_m3", "speed_change_at_power", "speed_change_at_thrust",
+    "speed_specific_drag_kg_m", "spheroid_added_mass", "SpheroidAddedMass", "swimmer_added_mass_kg",
+    "transverse_wavelength_m", "Uncertain", "usual_breathing", "wave_depth_factor", "wave_share",
+    "WaveResistance",
+]  # fmt: skip
+
 
 def _water(given: Optional[Water]) -> Water:
     if given is None:

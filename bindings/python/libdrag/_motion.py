@@ -9,12 +9,13 @@ import numpy as np
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
-from ._swim import Aid, Composition, Who, aid_cores, asked_of, composition_core, in_short, swim_core
+from ._swim import Aid, Composition, Who, answered, in_short
 from ._values import Answer, Result, same
 
-
-def _given(**asked: Any) -> Dict[str, Any]:
-    return {name: value for name, value in asked.items() if value is not None}
+__all__ = [
+    "AidEffect", "aids", "AidsResult", "Balance", "balance", "HeadLift", "LoadEffect", "Motion",
+    "periodic_motion", "stroke", "StrokeCycle", "WantedLoad",
+]  # fmt: skip
 
 
 class Motion(Result):
@@ -155,18 +156,7 @@ def stroke(
     >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
     True
     """
-    call = dict(
-        speed_m_s=speed_m_s, cycle_s=cycle_s, breathe=breathe, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
-        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, effort=effort, population=population,
-    )  # fmt: skip
-    worn, filling, options = (
-        aid_cores(aids),
-        composition_core(composition),
-        _core.Options(draws, seed, level, threads),
-    )
-    plain = _core.stroke(swim_core(body), call, worn, filling, options)
-    run = {"aids": aids, "draws": draws, "seed": seed, "level": level}
-    return StrokeCycle(plain, asked_of(body, **_given(**call, composition=composition), **run))
+    return answered(StrokeCycle, _core.stroke, locals())
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -366,9 +356,7 @@ def balance(
     >>> round(1000 * result.lung_gas_m3) > 4  # litres
     True
     """
-    call = dict(head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe)
-    plain = _core.balance(swim_core(body), call, aid_cores(aids), composition_core(composition))
-    return Balance(plain, asked_of(body, aids=aids, **_given(composition=composition, **call)))
+    return answered(Balance, _core.balance, locals())
 
 
 class AidEffect(NamedTuple):
@@ -546,11 +534,6 @@ def aids(
     >>> "quick-release buckle" in result.cautions[0]
     True
     """
-    call = dict(
-        speed_m_s=speed_m_s, want=want, hip_drop_deg=hip_drop_deg, hip_drop_m=hip_drop_m,
-        head_lift_deg=head_lift_deg, head_lift_m=head_lift_m, breathe=breathe,
-    )  # fmt: skip
-    filling, options = composition_core(composition), _core.Options(draws, seed, level, threads)
-    plain = _core.aids(swim_core(body), call, aid_cores(worn), filling, options)
-    run = {"aids": worn, "draws": draws, "seed": seed, "level": level}
-    return AidsResult(plain, asked_of(body, **_given(**call, composition=composition), **run))
+    given = dict(locals(), aids=worn)
+    del given["worn"]
+    return answered(AidsResult, _core.aids, given)

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, fields
-from typing import Any, ClassVar, Dict, Mapping, Optional, Sequence, Tuple, Union
+from typing import Any, Callable, ClassVar, Dict, List, Mapping, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
 from . import _core
 from ._body import Array, Body, Number, Posture, html_of_body, posture_of
 from ._errors import InvalidInput, shown, shown_text, wrong_type
-from ._values import Frozen, FrozenDict, Reported, flag, frozen, hash_of
+from ._values import Frozen, FrozenDict, Reported, T, flag, frozen
+
+__all__ = [
+    "Aid", "Belt", "Buoy", "Composition", "DragShorts", "Drogue", "read_swimmer", "Sleeve", "Snorkel", "Swim",
+    "Swimmer", "Tether", "Water", "water",
+]  # fmt: skip
 
 
 class Water(Frozen):
@@ -41,13 +46,8 @@ class Water(Frozen):
 
     def __init__(self, kind: str, temperature_c: Array) -> None:
         t, density, viscosity, valid = _core.water(kind, temperature_c)
-        self._set(
-            kind=kind,
-            temperature_c=t,
-            density_kg_m3=density,
-            viscosity_Pa_s=viscosity,
-            within_validity=as_bool(valid),
-        )
+        self._set(kind=kind, temperature_c=t, density_kg_m3=density, viscosity_Pa_s=viscosity)
+        self._set(within_validity=as_bool(valid))
 
     @property
     def kinematic_viscosity_m2_s(self) -> Any:
@@ -55,16 +55,6 @@ class Water(Frozen):
 
     def _plain(self) -> Tuple[Any, ...]:
         return (self.temperature_c, self.density_kg_m3, self.viscosity_Pa_s, self.within_validity)
-
-    def __eq__(self, other: object) -> bool:
-        return (
-            isinstance(other, Water)
-            and self.kind == other.kind
-            and np.array_equal(self.temperature_c, other.temperature_c)
-        )
-
-    def __hash__(self) -> int:
-        return hash((self.kind, hash_of(self.temperature_c)))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return Water, (self.kind, self.temperature_c)
@@ -181,35 +171,23 @@ class Swim:
             raise InvalidInput("water", shown(self.water), "water of one temperature")
         if self.water is not None and np.isnan(self.water.temperature_c):
             raise InvalidInput("temperature", "nan C", "a number")
-        coefficients: Any = self.coefficients
-        if isinstance(coefficients, Mapping):
-            coefficients = dict(coefficients)
-        set_ = object.__setattr__
-        set_(self, "posture", posture_of(self.posture))
-        if self.incline_deg is not None:
-            set_(self, "incline_deg", _core.read(self.incline_deg, "incline", "deg"))
-        if self.k_kg_m is not None:
-            set_(self, "k_kg_m", _core.read(self.k_kg_m, "k", "kg/m"))
-        set_(self, "depth_m", _core.read(self.depth_m, "depth", "m"))
+        given = {f.name: getattr(self, f.name) for f in fields(self)}
+        set_ = given.__setitem__
+        set_("posture", posture_of(self.posture))
+        for name, field in (("incline_deg", "incline"), ("k_kg_m", "k"), ("depth_m", "depth")):
+            if given[name] is not None or name == "depth_m":
+                set_(name, _core.read(given[name], field, str(_core.unit_of(name))))
+        if isinstance(self.coefficients, Mapping):
+            set_("coefficients", dict(self.coefficients))
         core = _core.Swim(
-            self.body._handle,
-            self.posture._plain(),  # type: ignore[union-attr]
-            self.stroke,
-            self.method,
-            self.tilt_model,
-            self.waves,
-            self.incline_deg,
-            self.depth_m,
-            None if self.water is None else self.water._plain(),
-            self.k_kg_m,
-            coefficients,
-            self.age_years,
-            self.name,
+            given.pop("body")._handle,
+            {**given, "posture": given["posture"]._plain(), "water": self.water and self.water._plain()},
         )
-        set_(self, "_core", core)
-        set_(self, "age_years", core.age_years)
-        if coefficients is not None:  # as the core has read them
-            set_(self, "coefficients", FrozenDict({k: _coefficient(k, x) for k, x in coefficients.items()}))
+        if given["coefficients"] is not None:  # as the core has read them
+            pairs = given["coefficients"].items()
+            set_("coefficients", FrozenDict({k: _coefficient(k, x) for k, x in pairs}))
+        for name, value in {**given, "age_years": core.age_years, "_core": core}.items():
+            object.__setattr__(self, name, value)
 
     @property
     def _handle(self) -> _core.Swim:
@@ -265,10 +243,6 @@ def asked_of(who: Who, **asked: Any) -> FrozenDict:
     return FrozenDict({"swimmer": name, **own, **others, "version": _core.__version__})
 
 
-_READ = (("_m_s", "m/s"), ("_kg_m", "kg/m"), ("_deg", "deg"), ("_percent", "%"), ("_years", "years"),
-         ("_m", "m"), ("_s", "s"), ("lungs", "m3"))  # fmt: skip
-
-
 def _as_read(name: str, value: Any) -> Any:
     """An argument as plain numbers and texts; a depth where an angle is usual as its text."""
     if name == "aids":
@@ -280,7 +254,7 @@ def _as_read(name: str, value: Any) -> Any:
         return value
     if name == "splits_s":
         return tuple(_core.read(split, name, "s") for split in value)
-    unit = next((unit for end, unit in _READ if name.endswith(end)), None)
+    unit = "m3" if name == "lungs" else _core.unit_of(name)
     if isinstance(value, np.ndarray) and value.ndim > 0:
         return value  # of a drag, which has read it
     if unit is not None:
@@ -320,12 +294,15 @@ class Aid:
 
     _word: ClassVar[str]
 
-    def _amount(self) -> Tuple[Any, Any]:
-        return None, None
+    def _call(self) -> Dict[str, Any]:
+        """As keywords: a belt's mass is ``belt_kg``, its place ``belt_at_m``."""
+        mine: Any = self
+        names = [f.name for f in fields(mine) if f.name != "shape"]
+        own = {name: name if name == "at_m" else name[name.rindex("_") + 1 :] for name in names}
+        return {f"{self._word}_{end}": getattr(self, name) for name, end in own.items()}
 
     def _aid(self) -> _core.Aid:
-        amount, at = self._amount()
-        return _core.Aid(self._word, amount, at)
+        return _core.Aid(self._call())
 
     def __post_init__(self) -> None:
         self._aid()
@@ -345,7 +322,8 @@ class Snorkel(Aid):
     'snorkel'
     """
 
-    _word = "snorkel"
+    def _call(self) -> Dict[str, Any]:
+        return {"snorkel": True}
 
 
 @frozen
@@ -370,9 +348,6 @@ class Belt(Aid):
     at_m: Number = None
     _word = "belt"
 
-    def _amount(self) -> Tuple[Any, Any]:
-        return self.mass_kg, self.at_m
-
 
 @frozen
 @dataclass(frozen=True)
@@ -393,10 +368,9 @@ class DragShorts(Aid):
     """
 
     drag_area_m2: Number = None
-    _word = "shorts"
 
-    def _amount(self) -> Tuple[Any, Any]:
-        return self.drag_area_m2, None
+    def _call(self) -> Dict[str, Any]:
+        return {"shorts": True, "shorts_area_m2": self.drag_area_m2}
 
 
 @frozen
@@ -431,9 +405,6 @@ class Drogue(Aid):
             raise InvalidInput("shape", shown(self.shape), "drogue, bowl or parachute")
         super().__post_init__()
 
-    def _amount(self) -> Tuple[Any, Any]:
-        return self.opening_m2, None
-
 
 @frozen
 @dataclass(frozen=True)
@@ -453,9 +424,6 @@ class Tether(Aid):
 
     pull_N: Number
     _word = "tether"
-
-    def _amount(self) -> Tuple[Any, Any]:
-        return self.pull_N, None
 
 
 @frozen
@@ -480,9 +448,6 @@ class Buoy(Aid):
     at_m: Number = None
     _word = "buoy"
 
-    def _amount(self) -> Tuple[Any, Any]:
-        return self.volume_m3, self.at_m
-
 
 @frozen
 @dataclass(frozen=True)
@@ -505,9 +470,6 @@ class Sleeve(Aid):
     volume_m3: Number
     at_m: Number = None
     _word = "sleeve"
-
-    def _amount(self) -> Tuple[Any, Any]:
-        return self.volume_m3, self.at_m
 
 
 def aid_cores(aids: Union[Aid, Sequence[Aid], None]) -> list[_core.Aid]:
@@ -551,11 +513,24 @@ class Composition:
 
 
 def composition_core(given: Optional[Composition]) -> _core.Composition:
-    if given is None:
-        return _core.Composition(None, None, None)
-    if not isinstance(given, Composition):
+    if given is not None and not isinstance(given, Composition):
         raise wrong_type("composition", given, "a Composition")
-    return _core.Composition(given.lungs, given.fat_percent, given.age_years)
+    return _core.Composition({} if given is None else vars(given))
+
+
+def answered(
+    made: Callable[[Dict[str, Any], FrozenDict], T], ask: Callable[..., Dict[str, Any]], given: Dict[str, Any]
+) -> T:
+    """What a function of the core answers to the arguments of one of ours, and what was asked."""
+    call = dict(given)
+    who, aids, composition = (call.pop(name) for name in ("body", "aids", "composition"))
+    core: List[Any] = [swim_core(who), call, aid_cores(aids), composition_core(composition)]
+    run = {name: call.pop(name) for name in ("draws", "seed", "level") if name in call}
+    if run:
+        core.append(_core.Options(**run, threads=call.pop("threads")))
+    fields = ask(*core)  # which has read them all
+    named = {name: x for name, x in {**call, "composition": composition}.items() if x is not None}
+    return made(fields, asked_of(who, **named, aids=aids, **run))
 
 
 # --- the swimmer in a file --------------------------------------------------------------------------

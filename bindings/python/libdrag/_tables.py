@@ -10,8 +10,12 @@ import numpy as np
 from . import _core
 from ._errors import shown_text, wrong_type
 from ._draws import Estimate
-from ._values import Answer, Frozen, Result, attributes_of, html_of_csv
+from ._values import Answer, Frozen, Result, attributes_of, html_table, structured
 from .units import SUFFIXES, unit_of
+
+__all__ = [
+    "Evidence", "evidence", "EvidenceRow", "Source", "Sources", "sources", "to_pandas", "to_xarray",
+]  # fmt: skip
 
 
 class Source(NamedTuple):
@@ -94,7 +98,7 @@ class Sources(Mapping[str, Source]):
         columns = {name: np.array([getattr(r, name) for r in rows]) for name in Source._fields[:-1]}
         for i, end in enumerate(("replaceable_from", "replaceable_to")):
             columns[end] = np.array([np.nan if r.replaceable is None else r.replaceable[i] for r in rows])
-        return _structured(columns)
+        return structured(columns)
 
     def to_pandas(self) -> Any:
         """A pandas.DataFrame indexed by key, if pandas is installed."""
@@ -104,13 +108,19 @@ class Sources(Mapping[str, Source]):
         return f"Sources({len(self)} published numbers)"
 
     def _repr_html_(self) -> str:
-        rows = "".join(
-            f"<tr><td>{escape(s.key)}</td><td>{s.value:.6g}{f' ± {s.sd:.3g}' if s.sd else ''} {escape(s.unit)}</td>"
-            f"<td>{escape(s.validity)}</td><td>{escape(s.citation)}</td><td>{escape(s.verified)}</td>"
-            f"<td>{'' if s.replaceable is None else '{:g} to {:g}'.format(*s.replaceable)}</td></tr>"
+        head = ("key", "value", "valid for", "source", "verified", "replaceable")
+        rows = (
+            (
+                s.key,
+                f"{s.value:.6g}{f' ± {s.sd:.3g}' if s.sd else ''} {s.unit}",
+                s.validity,
+                s.citation,
+                s.verified,
+                "" if s.replaceable is None else "{:g} to {:g}".format(*s.replaceable),
+            )
             for s in self._rows.values()
         )
-        return f"<table><tr><th>key</th><th>value</th><th>valid for</th><th>source</th><th>verified</th><th>replaceable</th></tr>{rows}</table>"
+        return html_table(head, rows)
 
 
 def sources() -> Sources:
@@ -233,17 +243,10 @@ class Evidence(Answer):
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array; missing standard deviations are NaN, missing numbers of swimmers 0."""
-        texts = ("id", "study", "kind", "skill", "quantity", "unit", "source", "verified", "note")
-        types: List[Tuple[str, Any]] = []
-        for name in EvidenceRow._fields:
-            if name in texts:
-                types.append((name, f"U{max(len(getattr(row, name)) for row in self.rows)}"))
-            else:
-                types.append((name, bool if name == "inside" else int if name == "n" else float))
-        out = np.empty(len(self.rows), dtype=types)
-        for i, row in enumerate(self.rows):
-            out[i] = tuple(row._replace(sd=np.nan if row.sd is None else row.sd, n=row.n or 0))
-        return out
+        return structured({
+            name: [{"sd": np.nan, "n": 0}.get(name) if x is None else x for x in column]
+            for name, column in zip(EvidenceRow._fields, zip(*self.rows))
+        })  # fmt: skip
 
     def to_pandas(self) -> Any:
         """A pandas.DataFrame indexed by id, if pandas is installed."""
@@ -256,20 +259,10 @@ class Evidence(Answer):
         return f"Evidence({said})"
 
     def _repr_html_(self) -> str:
-        columns = [
-            "id",
-            "study",
-            "kind",
-            "quantity",
-            "unit",
-            "measured",
-            "predicted",
-            "low",
-            "high",
-            "inside",
-            "source",
-        ]
-        return f"<p>{escape(repr(self))}</p>" + html_of_csv(self.to_csv(), columns)
+        columns = ("id", "study", "kind", "quantity", "unit", "measured", "predicted", "low", "high", "inside",
+                   "source")  # fmt: skip
+        rows = ([getattr(row, name) for name in columns] for row in self.rows)
+        return f"<p>{escape(repr(self))}</p>" + html_table(columns, rows)
 
 
 def evidence(
@@ -370,15 +363,7 @@ def _records(result: Any) -> np.ndarray[Any, Any]:
     arrays = {name: x for name, x in values.items() if isinstance(x, np.ndarray) and name != "draws"}
     if not isinstance(result, Result) or "t_s" in arrays:
         columns.update(arrays)
-    return _structured({name: np.asarray(value) for name, value in columns.items()})
-
-
-def _structured(columns: Mapping[str, np.ndarray[Any, Any]]) -> np.ndarray[Any, Any]:
-    shape = np.broadcast_shapes(*(column.shape for column in columns.values()))
-    out = np.empty(shape, dtype=[(name, column.dtype) for name, column in columns.items()])
-    for name, column in columns.items():
-        out[name] = column
-    return out
+    return structured(columns)
 
 
 def _stacked(label: str, keys: Sequence[str], parts: Sequence[np.ndarray[Any, Any]]) -> np.ndarray[Any, Any]:
@@ -388,7 +373,7 @@ def _stacked(label: str, keys: Sequence[str], parts: Sequence[np.ndarray[Any, An
         columns[label] = np.repeat(keys, [part.size for part in parts])
     for name in (n for n in parts[0].dtype.names or () if all(n in (p.dtype.names or ()) for p in parts)):
         columns[name] = np.concatenate([part[name].ravel() for part in parts])
-    return _structured(columns)
+    return structured(columns)
 
 
 def to_pandas(result: Any) -> Any:

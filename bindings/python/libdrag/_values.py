@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any, ClassVar, Dict, List, Optional, Tuple, TypeVar
+from typing import Any, ClassVar, Dict, Iterable, List, Mapping, Optional, Sequence, Tuple, TypeVar
 
 import numpy as np
 
@@ -71,11 +71,6 @@ def same(one: Any, other: Any) -> bool:
     return bool(one == other) or (one != one and other != other)
 
 
-def hash_of(numbers: Any) -> int:
-    """Of a number or an array."""
-    return hash((np.shape(numbers), tuple(np.ravel(numbers).tolist())))
-
-
 class FrozenDict(Dict[str, Any]):
     """A dictionary that stays as it is."""
 
@@ -93,9 +88,15 @@ class FrozenDict(Dict[str, Any]):
 
 
 class Frozen:
-    """A value: its attributes are set once, by itself."""
+    """A value: its attributes are set once, by itself, and what it was made of says which it is."""
 
     __slots__ = ()
+
+    def __eq__(self, other: object) -> bool:
+        return type(self) is type(other) and same(self.__reduce__(), other.__reduce__())
+
+    def __hash__(self) -> int:
+        return hash(repr(self))
 
     def __setattr__(self, name: str, value: object) -> None:
         raise FrozenError(
@@ -119,6 +120,17 @@ def frozen(cls: type[T]) -> type[T]:
     return cls
 
 
+def structured(columns: Mapping[str, Any], shape: Optional[Tuple[int, ...]] = None) -> np.ndarray[Any, Any]:
+    """A table of columns, in their broadcast shape unless given."""
+    arrays = {name: np.asarray(column) for name, column in columns.items()}
+    if shape is None:
+        shape = np.broadcast_shapes(*(array.shape for array in arrays.values()))
+    out = np.empty(shape, dtype=[(name, array.dtype) for name, array in arrays.items()])
+    for name, array in arrays.items():
+        out[name] = array
+    return out
+
+
 class _Slotted(type):
     """The annotated attributes of a class are its slots."""
 
@@ -137,14 +149,6 @@ class Result(Frozen, metaclass=_Slotted):
         self._set(
             **{name: part_of(self._parts.get(name), fields[name]) for name in attributes_of(type(self))}
         )
-
-    def __eq__(self, other: object) -> bool:
-        return type(self) is type(other) and all(
-            same(getattr(self, name), getattr(other, name)) for name in attributes_of(type(self))
-        )
-
-    def __hash__(self) -> int:
-        return hash(repr(self))
 
     def __reduce__(self) -> Tuple[Any, ...]:
         return restored, (type(self), {name: getattr(self, name) for name in attributes_of(type(self))})
@@ -176,25 +180,23 @@ def part_of(cls: Any, value: Any) -> Any:
 class Ranged(Result):
     """A result whose own median and interval are its point."""
 
-    @property
-    def _range(self) -> Any:
-        raise NotImplementedError
+    _range: ClassVar[str]  # the attribute that is it
 
     @property
     def median(self) -> float:
-        return float(self._range.median)
+        return float(getattr(self, self._range).median)
 
     @property
     def low(self) -> float:
-        return float(self._range.low)
+        return float(getattr(self, self._range).low)
 
     @property
     def high(self) -> float:
-        return float(self._range.high)
+        return float(getattr(self, self._range).high)
 
     @property
     def level(self) -> float:
-        return float(self._range.level)
+        return float(getattr(self, self._range).level)
 
 
 class Reported(Result):
@@ -264,23 +266,14 @@ def _labelled(words: str) -> List[Tuple[Optional[str], str]]:
     return out
 
 
-def html_of_csv(csv_text: str, columns: List[str]) -> str:
-    """Some columns of a CSV report as an HTML table."""
-    import csv
-    import io
+def html_table(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
+    """A table; numbers to three digits."""
 
-    rows = list(csv.DictReader(io.StringIO(csv_text)))
-    head = "".join(f"<th>{escape(name)}</th>" for name in columns)
-    body = "".join(
-        "<tr>" + "".join(f"<td>{escape(_short(row[name]))}</td>" for name in columns) + "</tr>"
-        for row in rows
-    )
-    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+    def line(cells: Sequence[Any], tag: str) -> str:
+        return "<tr>" + "".join(f"<{tag}>{escape(_short(cell))}</{tag}>" for cell in cells) + "</tr>"
+
+    return f"<table>{line(head, 'th')}{''.join(line(row, 'td') for row in rows)}</table>"
 
 
-def _short(cell: str) -> str:
-    """A number to three digits; anything else as it is."""
-    try:
-        return three_digits(float(cell))
-    except ValueError:
-        return cell
+def _short(cell: Any) -> str:
+    return three_digits(float(cell)) if isinstance(cell, (float, np.floating)) else str(cell)

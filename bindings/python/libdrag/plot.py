@@ -141,17 +141,12 @@ def _note(ax: Axes, text: str, *, grows: bool, **style: Any) -> None:
     lines = [line for sentence in text.split("\n") for line in textwrap.wrap(sentence, letters)]
     if grows:
         ax.figure.set_figheight(ax.figure.get_figheight() + (1.25 * size_pt * len(lines) + 8.0) / 72.0)
-    ax.annotate(
-        "\n".join(lines),
-        xy=(0.0, 0.0),
-        xycoords=(ax.transAxes, ax.xaxis.label),
-        xytext=(0.0, -5.0),
-        textcoords="offset points",
-        ha="left",
-        va="top",
-        annotation_clip=False,
-        **style,
-    )
+    under = {
+        "xycoords": (ax.transAxes, ax.xaxis.label),
+        "textcoords": "offset points",
+        "annotation_clip": False,
+    }
+    ax.annotate("\n".join(lines), (0.0, 0.0), (0.0, -5.0), ha="left", va="top", **under, **style)
 
 
 def _title(ax: Axes, *sentences: str) -> None:
@@ -460,14 +455,8 @@ def area_against_incline(
         ax.plot(incline, level * ratio, color=colour, linestyle=linestyle, linewidth=width, label=words)
         highest = np.maximum(highest, level * ratio)
     measured_to = sources()["tilt.measured_to"].value
-    ax.axvspan(
-        0.0,
-        measured_to,
-        facecolor=_ink(ax),
-        alpha=0.07,
-        zorder=0,
-        label=f"measured to {measured_to:.3g}°; beyond extrapolated",
-    )
+    words = f"measured to {measured_to:.3g}°; beyond extrapolated"
+    ax.axvspan(0.0, measured_to, facecolor=_ink(ax), alpha=0.07, zorder=0, label=words)
     ax.set_xlim(incline[0], incline[-1])
     ax.set_xlabel("Trunk incline, hips low (°)")
     ax.set_ylabel("Area, or level area × drag ratio (m²)")
@@ -654,27 +643,17 @@ def evidence(result: Optional[Evidence] = None, *, ax: Optional[Axes] = None) ->
     ax.set_yscale("log")
     ax.plot(limits, limits, color=_GREY, linewidth=1.0, label="predicted = measured", zorder=1)
     ms = 0.6 * _points(ax, "medium")
-    kinds: List[Tuple[str, Dict[str, Any], str]] = [
-        ("swimmer", {"marker": "o", "color": _BLUE, "ms": ms}, "swimmers"),
-        (
-            "mannequin",
-            {"marker": "s", "color": _ORANGE, "mfc": ax.get_facecolor(), "ms": ms},
-            "mannequins, devices",
-        ),
-        (
-            "computed",
-            {"marker": "^", "color": _PURPLE, "mfc": ax.get_facecolor(), "ms": ms},
-            "computed bodies",
-        ),
-        (
-            "regression",
-            {"marker": "D", "color": _GREEN, "mfc": ax.get_facecolor(), "ms": ms},
-            "formulas of body size",
-        ),
+    back = ax.get_facecolor()
+    kinds: List[Tuple[str, str, Any, Any, str]] = [
+        ("swimmer", "o", _BLUE, _BLUE, "swimmers"),
+        ("mannequin", "s", _ORANGE, back, "mannequins, devices"),
+        ("computed", "^", _PURPLE, back, "computed bodies"),
+        ("regression", "D", _GREEN, back, "formulas of body size"),
     ]
-    for kind, style, label in kinds:
+    for kind, marker, colour, inside, label in kinds:
         rows = [row for row in drawn if row.kind == kind and row.inside]
         if rows:
+            style = {"marker": marker, "color": colour, "mfc": inside, "ms": ms}
             _with_bars(ax, rows, limits[0], f"{label} ({len(rows)})", style)
     misses = [row for row in drawn if not row.inside]
     if misses:
@@ -844,23 +823,17 @@ def doubts(result: Any, *, which: str = "passive", ax: Optional[Axes] = None) ->
 def _because(result: Any, which: str) -> Tuple[Sequence[Contribution], Tuple[str, str]]:
     if which not in ("passive", "active"):
         raise InvalidInput("which", shown(which), "passive or active")
-    if isinstance(result, Drag):
-        found = result.passive_N if which == "passive" else result.active_N
-        because = result.because_passive if which == "passive" else result.because_active
-        name, unit = f"{which} drag", "N"
-    elif isinstance(result, Cost):
-        found, because, name, unit = result.cost_s, result.because, "cost", "s"
-    elif isinstance(result, Propagated):
-        found, because, name, unit = result.estimate, result.because, "result", ""
-    elif isinstance(result, AidEffect):
-        found, because, name, unit = (
-            result.breath_penalty_ratio,
-            result.because,
-            "ratio of the breath's price",
-            "",
-        )
-    else:
+    kinds = {
+        Drag: (f"{which}_N", f"because_{which}", f"{which} drag", "N"),
+        Cost: ("cost_s", "because", "cost", "s"),
+        Propagated: ("estimate", "because", "result", ""),
+        AidEffect: ("breath_penalty_ratio", "because", "ratio of the breath's price", ""),
+    }
+    kind = next((kind for kind in kinds if isinstance(result, kind)), None)
+    if kind is None:
         raise wrong_type("result", result, "a cost, a drag, or another result with doubts")
+    ranged, doubted, name, unit = kinds[kind]
+    found, because = getattr(result, ranged), getattr(result, doubted)
     digits = _seconds if unit == "s" else _two_digits
     words = f"{digits(found.low)} to {digits(found.high)} {unit}".rstrip()
     return because, (
@@ -933,10 +906,8 @@ def _draw_body(ax: Axes, outlines: np.ndarray[Any, Any], style: Dict[str, Any]) 
     style = normalize_kwargs(style, PathPatch)
     if "color" in style:  # edges would show where outlines overlap
         style["facecolor"] = style.pop("color")
-    patch = PathPatch(
-        Path.make_compound_path_from_polys(outlines),
-        **{"facecolor": _BLUE, "linewidth": 0.0, "zorder": 3, **style},
-    )
+    style = {"facecolor": _BLUE, "linewidth": 0.0, "zorder": 3, **style}
+    patch = PathPatch(Path.make_compound_path_from_polys(outlines), **style)
     ax.add_artist(patch)  # add_patch would look for the extent of 15,000 corners one by one
     ax.update_datalim(outlines.reshape(-1, 2))
     ax.update_datalim([(outlines[..., 0].mean(), 0.12)])  # air above the water
@@ -951,17 +922,8 @@ def _draw_water(ax: Axes) -> None:
     if not any(line.get_gid() == "water line" for line in ax.lines):
         ax.axhline(0.0, color=_SKY, linewidth=1.5, zorder=2, gid="water line")
         # An artist, not a span: spans count when the limits are chosen.
-        ax.add_artist(
-            Rectangle(
-                (0.0, -10.0),
-                1.0,
-                10.0,
-                transform=ax.get_yaxis_transform(),
-                facecolor=_SKY,
-                alpha=0.15,
-                zorder=0,
-            )
-        )
+        style = {"transform": ax.get_yaxis_transform(), "facecolor": _SKY, "alpha": 0.15, "zorder": 0}
+        ax.add_artist(Rectangle((0.0, -10.0), 1.0, 10.0, **style))
 
 
 def silhouette_side(

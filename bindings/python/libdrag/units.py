@@ -9,6 +9,8 @@ from __future__ import annotations
 from functools import wraps
 from typing import Any, Optional
 
+__all__ = ["with_units"]
+
 # Ends of names, longest first where one is the end of another.
 SUFFIXES = (
     ("_N_m_per_deg", "N * m / degree"),

@@ -1,6 +1,7 @@
 /// The compiled core behind the package: opaque handles, one call per library function, plain numbers and
 /// dictionaries out. Documentation, defaults and result classes are in the package. No physics here.
 
+#include <cstring>
 #include <mutex>
 #include <optional>
 
@@ -43,7 +44,6 @@ void translate(std::exception_ptr thrown) {
 
 // --- results as plain data --------------------------------------------------------------------------
 
-py::tuple plain(Uncertain const& u) { return py::make_tuple(u.value, u.sd); }
 /// A result's fields, and what it says.
 template <class Report> py::dict told(Description const& record, Report const& report) {
     py::dict out = object_of(record);
@@ -112,11 +112,8 @@ std::string in_words(std::string name) {
     return name;
 }
 
-void put_word(Fields& fields, char const* name, py::handle value, char const* allowed) {
-    fields.add(name, text_of(value, in_words(name), allowed));
-}
-/// Nothing for None.
-void put(Fields& fields, char const* name, py::handle value, Unit const& u) {
+/// What a keyword says, as a field; nothing for None.
+void put(Fields& fields, std::string const& name, py::handle value, Unit const& u) {
     if (value.is_none()) return;
     std::string const words = in_words(name);
     if (py::isinstance<py::str>(value)) {
@@ -126,61 +123,65 @@ void put(Fields& fields, char const* name, py::handle value, Unit const& u) {
     bool const per_cent = u.text == std::string_view("%");
     fields.add(name, request::InSi{number(value, words, u) * (per_cent ? 0.01 : 1.0), u.dimension});
 }
-void put(Fields& fields, char const* name, py::handle degrees, py::handle metres) {
-    if (auto const given = angle_or_length(degrees, metres, in_words(name))) {
-        if (auto const* angle = std::get_if<Angle>(&*given))
-            fields.add(name, request::InSi{angle->value(), Dimension::angle});
-        else fields.add(name, request::InSi{std::get<Length>(*given).value(), Dimension::length});
-    }
-}
 
-/// A keyword that is a field of its own, in the unit that its name ends in.
+/// A keyword that is a word, or a number whose unit its name does not say.
 struct Keyword {
     std::string_view name;
     char const* field;
-    Unit const* unit;    ///< of a number
     char const* allowed; ///< of a word
-    bool needed = false;
+    Unit const* unit = nullptr;
+    bool needed = false; ///< None is no answer
 };
-constexpr std::array keywords{Keyword{"speed_m_s", "speed", &unit::m_s, nullptr},
-                              Keyword{"cycle_s", "cycle", &unit::s, nullptr},
-                              Keyword{"time_s", "time", &unit::s, nullptr},
-                              Keyword{"start_underwater_m", "start_underwater", &unit::m, nullptr},
-                              Keyword{"turn_underwater_m", "turn_underwater", &unit::m, nullptr},
-                              Keyword{"want", "want", &unit::one, nullptr},
-                              Keyword{"event", "event", nullptr, "an event, as \"100 free\"", true},
-                              Keyword{"course", "course", nullptr, "lcm, scm or scy", true},
-                              Keyword{"given", "given", nullptr, "with or without", true},
-                              Keyword{"when", "when", nullptr, "breath or always"},
-                              Keyword{"breathe", "breathe", nullptr, "a breathing pattern, as every-2"},
-                              Keyword{"effort", "effort", nullptr, "power or thrust", true},
-                              Keyword{"population", "for", nullptr, "swimmer, typical or mean-of=12", true}};
-/// Angle or length, as two keywords of which one may be given.
-constexpr std::array pairs{std::array{"hip_drop", "hip_drop_deg", "hip_drop_m"},
-                           std::array{"hip_drop_sd", "hip_drop_sd_deg", "hip_drop_sd_m"},
-                           std::array{"head_lift", "head_lift_deg", "head_lift_m"}};
+constexpr std::array keywords{Keyword{"event", "event", "an event, as \"100 free\"", nullptr, true},
+                              Keyword{"course", "course", "lcm, scm or scy", nullptr, true},
+                              Keyword{"given", "given", "with or without", nullptr, true},
+                              Keyword{"effort", "effort", "power or thrust", nullptr, true},
+                              Keyword{"population", "for", "swimmer, typical or mean-of=12", nullptr, true},
+                              Keyword{"when", "when", "breath or always"},
+                              Keyword{"breathe", "breathe", "a breathing pattern, as every-2"},
+                              Keyword{"want", "want", nullptr, &unit::one},
+                              Keyword{"lungs", "lungs", nullptr, &unit::m3}};
+/// Known as an angle or a length: two keywords, of which one may be given.
+constexpr std::array angles_or_lengths{"hip_drop", "hip_drop_sd", "head_lift"};
 
-/// The keywords of a call; what it does not have, and None, is no field.
+/// The keywords of a call as fields, each by its name without the unit; None is no field.
 Fields fields_of(py::dict const& call) {
     Fields fields;
-    auto const value = [&](std::string_view name) -> py::object {
-        py::str const key{std::string(name)};
-        return call.contains(key) ? py::object(call[key]) : py::object(py::none());
-    };
-    for (Keyword const& k : keywords) {
-        if (!call.contains(py::str(std::string(k.name)))) continue;
-        py::object const given = value(k.name);
-        if (k.unit != nullptr) put(fields, k.field, given, *k.unit);
-        else if (k.needed || !given.is_none()) put_word(fields, k.field, given, k.allowed);
+    for (char const* const name : angles_or_lengths) {
+        auto const value = [&](char const* ending) -> py::object {
+            py::str const key(name + std::string(ending));
+            return call.contains(key) ? py::object(call[key]) : py::object(py::none());
+        };
+        if (auto const given = angle_or_length(value("_deg"), value("_m"), in_words(name)))
+            std::visit(
+                [&](auto x) {
+                    fields.add(name, request::InSi{x.value(), Textual<decltype(x)>::dimension});
+                },
+                *given);
     }
-    for (auto const& [field, degrees, metres] : pairs) put(fields, field, value(degrees), value(metres));
-    if (py::object const splits = value("splits_s"); !splits.is_none()) {
-        refuse_labels("splits", splits);
-        if (!is_sequence(splits)) wrong_type("splits", splits, "a list of times");
-        for (py::handle const split : splits) put(fields, "splits", split, unit::s);
+    for (auto const& [key, value] : call) {
+        auto const name = py::cast<std::string>(key);
+        Unit const& u = unit_in(name);
+        std::string const field = name.substr(0, name.size() - std::strlen(u.ending));
+        auto const word =
+            std::find_if(keywords.begin(), keywords.end(), [&](Keyword const& k) { return k.name == name; });
+        bool const is_done =
+            std::find(angles_or_lengths.begin(), angles_or_lengths.end(), field) != angles_or_lengths.end();
+        if (is_done) continue;
+        if (name == "splits_s" && !value.is_none()) {
+            refuse_labels(field, value);
+            if (!is_sequence(value)) wrong_type(field, value, "a list of times");
+            for (py::handle const split : value) put(fields, field, split, u);
+        } else if (PyBool_Check(value.ptr()) && u.ending[0] == '\0' && word == keywords.end()) {
+            if (py::cast<bool>(value)) fields.flag(name);
+        } else if (word == keywords.end()) {
+            put(fields, field, value, u);
+        } else if (word->unit != nullptr) {
+            put(fields, word->field, value, *word->unit);
+        } else if (word->needed || !value.is_none()) {
+            fields.add(word->field, text_of(value, in_words(word->field), word->allowed));
+        }
     }
-    if (py::object const within = value("within_stroke"); !within.is_none() && py::cast<bool>(within))
-        fields.flag("within_stroke");
     return fields;
 }
 
@@ -188,17 +189,16 @@ Fields fields_of(py::dict const& call) {
 
 Body body_of(py::handle sex, py::handle stature, py::handle mass, py::handle measured,
              py::handle measured_sd) {
-    Measurements known{parse_sex(text_of(sex, "sex", "f, m or average")),
-                       quantity<Length>(stature, "stature", unit::m), quantity<Mass>(mass, "mass", unit::kg)};
+    Measurements known{sex_of(sex), quantity<Length>(stature, "stature"), quantity<Mass>(mass, "mass")};
     if (!measured.is_none()) {
         if (!py::isinstance<py::dict>(measured))
             wrong_type("measured", measured, "a dictionary of dimensions and lengths");
         for (auto const& [name, value] : py::cast<py::dict>(measured)) {
             std::string const key = text_of(name, "measured", "a name as body.dimensions lists them");
-            known.measured[key] = quantity<Length>(value, key, unit::m);
+            known.measured[key] = quantity<Length>(value, key);
         }
     }
-    known.measured_sd = quantity<Length>(measured_sd, "measured_sd", unit::m);
+    known.measured_sd = quantity<Length>(measured_sd, "measured_sd");
     return Body::estimate(known);
 }
 
@@ -206,35 +206,28 @@ py::dict plain(BodyDimension const& d) {
     return py::dict("value_m"_a = d.value.value(), "sd_m"_a = d.sd.value(), "measured"_a = d.measured);
 }
 
-/// arms, then incline, head lift, leg angle, knee bend, leg spread, arm angle, arm spread, roll.
+/// arms, then incline, head lift, leg angle, knee bend, leg spread, arm angle, arm spread, roll in degrees.
 Posture posture_of(py::tuple const& given) {
-    auto const angle = [&](std::size_t i, char const* field) {
-        return quantity<Angle>(py::object(given[i]), field, unit::deg);
-    };
     Posture p;
     p.arms = parse_arms(text_of(py::object(given[0]), "posture", "streamlined, arms-at-sides or mid-stroke"));
-    p.incline = angle(1, "incline");
-    p.head_lift = angle(2, "head lift");
-    p.leg_angle = angle(3, "leg-angle");
-    p.knee_bend = angle(4, "knee-bend");
-    p.leg_spread = angle(5, "leg-spread");
-    p.arm_angle = angle(6, "arm-angle");
-    p.arm_spread = angle(7, "arm-spread");
-    p.roll = angle(8, "roll");
+    std::size_t i = 1;
+    for (Angle* const angle : {&p.incline, &p.head_lift, &p.leg_angle, &p.knee_bend, &p.leg_spread,
+                               &p.arm_angle, &p.arm_spread, &p.roll})
+        *angle = degrees(py::cast<double>(py::object(given[i++])));
     return p;
 }
 
 py::object projected(Body const& body, py::tuple const& posture, py::handle incline) {
     Posture const given = posture_of(posture);
     std::array<Column, 1> const in{column(incline, "incline", unit::deg)};
-    return each<1>(
+    return as_object(each<1>(
         in,
         [&](std::array<double, 1> const& x) {
             Posture tilted = given;
             tilted.incline = radians(x[0]);
             return std::array<double, 1>{projected_area(pose(body, tilted)).value()};
         },
-        16)[0];
+        16));
 }
 
 /// Sections of all frusta: [frustum][rear, front][centre, lateral, sagittal][x, y, z], and the part of each.
@@ -255,16 +248,6 @@ py::tuple frusta_of(PosedBody const& posed) {
 }
 
 // --- the swim ---------------------------------------------------------------------------------------
-
-Water water_of(py::handle given) {
-    if (given.is_none()) return fresh_water();
-    py::tuple const t = py::cast<py::tuple>(given);
-    auto const at = [&](std::size_t i, char const* field, Unit const& u) {
-        return number(py::object(t[i]), field, u);
-    };
-    return {Celsius{at(0, "temperature", unit::celsius)}, Density::from_value(at(1, "density", unit::kg_m3)),
-            DynamicViscosity::from_value(at(2, "viscosity", unit::one)), py::cast<bool>(py::object(t[3]))};
-}
 
 /// The hull of a swim, made when it is first needed and kept for swims that differ in nothing it depends on.
 class LazyHull {
@@ -294,30 +277,46 @@ struct SwimHandle {
     [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
 };
 
-SwimHandle swim_of(Body const& body, py::tuple const& posture, py::handle stroke, py::handle method,
-                   py::handle tilt_model, py::handle waves, py::handle incline, py::handle depth,
-                   py::handle water, py::handle k, py::handle coefficients, py::handle age, py::handle name) {
+/// Keywords that are not given are the library's defaults.
+SwimHandle swim_of(Body const& body, py::dict const& call) {
     Swim swim{body};
-    swim.name = text_of(name, "name", "text");
-    Fields of_whom;
-    put(of_whom, "age", age, unit::year);
-    swim.age_years = request::composition(of_whom).age_years;
-    swim.posture = posture_of(posture);
-    swim.stroke = parse_stroke(text_of(stroke, "stroke", "crawl, back, breast or fly"));
-    swim.method = parse_method(text_of(method, "method", "the name of a method"));
-    swim.tilt_model = parse_tilt_model(text_of(tilt_model, "tilt model", "the name of a tilt model"));
-    swim.waves = parse_wave_model(text_of(waves, "wave model", "share or havelock"));
-    swim.incline = maybe<Angle>(incline, "incline", unit::deg);
-    swim.depth = quantity<Length>(depth, "depth", unit::m);
-    swim.water = water_of(water);
-    swim.measured_k = maybe<SpeedSpecificDrag>(k, "k", unit::kg_m);
-    swim.coefficients = coefficients_of(coefficients);
+    auto const read = [&](char const* keyword, auto const& take) {
+        if (call.contains(keyword)) take(py::object(call[keyword]));
+    };
+    read("name", [&](py::handle x) { swim.name = text_of(x, "name", "text"); });
+    read("age_years", [&](py::handle x) {
+        Fields of_whom;
+        put(of_whom, "age", x, unit::year);
+        swim.age_years = request::composition(of_whom).age_years;
+    });
+    read("posture", [&](py::handle x) { swim.posture = posture_of(py::cast<py::tuple>(x)); });
+    read("stroke", [&](py::handle x) { swim.stroke = stroke_of(x); });
+    read("method", [&](py::handle x) { swim.method = method_of(x); });
+    read("tilt_model", [&](py::handle x) {
+        swim.tilt_model = parse_tilt_model(text_of(x, "tilt model", "the name of a tilt model"));
+    });
+    read("waves",
+         [&](py::handle x) { swim.waves = parse_wave_model(text_of(x, "wave model", "share or havelock")); });
+    read("incline_deg", [&](py::handle x) { swim.incline = maybe<Angle>(x, "incline"); });
+    read("depth_m", [&](py::handle x) { swim.depth = quantity<Length>(x, "depth"); });
+    read("water", [&](py::handle x) {
+        if (x.is_none()) return;
+        auto const [t, density, viscosity, valid] = py::cast<std::tuple<double, double, double, bool>>(x);
+        swim.water = {Celsius{t}, Density::from_value(density), DynamicViscosity::from_value(viscosity),
+                      valid};
+    });
+    read("k_kg_m", [&](py::handle x) { swim.measured_k = maybe<SpeedSpecificDrag>(x, "k"); });
+    read("coefficients", [&](py::handle x) { swim.coefficients = coefficients_of(x); });
     require_possible(swim);
     (void)pose(swim.body, swim.posture); // angles outside what is possible
     return {std::move(swim)};
 }
 
 // --- drag -------------------------------------------------------------------------------------------
+
+Population population_of(py::handle given) {
+    return parse_population("for", text_of(given, "for", "swimmer, typical or mean-of=12"));
+}
 
 /// Speeds, inclines and depths of a drag call; an incline of None is the swim's own.
 struct DragColumns {
@@ -331,11 +330,8 @@ struct DragColumns {
              depth.is_none() ? Column{"depth", &unit::m, swim.depth.value()}
                              : column(depth, "depth", unit::m)},
           own_incline(incline.is_none()),
-          at_surface(swim),
-          deep(swim) {
-        at_surface.depth = metres(0.0);
-        deep.depth = metres(1.0); // any: what counts is that it is under water
-    }
+          at_surface(after(change::Depth{metres(0.0)}, swim)),
+          deep(after(change::Depth{metres(1.0)}, swim)) {} // any: what counts is that it is under water
     [[nodiscard]] double towed_incline(std::array<double, 3> const& x) const {
         if (!own_incline) return x[1];
         Swim const& there = x[2] > 0.0 ? deep : at_surface;
@@ -351,7 +347,7 @@ struct DragColumns {
 
 void require_incline(double theta) { require("incline", radians(theta), radians(0.0), degrees(60.0), "deg"); }
 
-py::tuple passive_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
+py::object passive_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
     Swim const& swim = handle.swim;
     DragColumns const columns(swim, speed, incline, depth);
     Hull const& hull = handle.of_hull();
@@ -366,10 +362,10 @@ py::tuple passive_of(SwimHandle const& handle, py::handle speed, py::handle incl
         return std::array<double, 5>{d.total().value(), d.friction.value(), d.pressure.value(),
                                      d.wave.value(), d.within_validity ? 1.0 : 0.0};
     });
-    return py::make_tuple(out[0], out[1], out[2], out[3], out[4]);
+    return as_object(out);
 }
 
-py::tuple active_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
+py::object active_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth) {
     DragColumns const columns(handle.swim, speed, incline, depth);
     Hull const& hull = handle.of_hull();
     auto out = each<2>(columns.in, [&](std::array<double, 3> const& x) {
@@ -377,16 +373,15 @@ py::tuple active_of(SwimHandle const& handle, py::handle speed, py::handle incli
         bool const measured = d.passive.within_validity && tilt_within_validity(d.incline);
         return std::array<double, 2>{d.active.value(), measured ? 1.0 : 0.0};
     });
-    return py::make_tuple(out[0], out[1]);
+    return as_object(out);
 }
 
 /// Median, low and high of passive, then of active drag.
-py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth,
-                      Options const& options, py::handle population) {
+py::object interval_of(SwimHandle const& handle, py::handle speed, py::handle incline, py::handle depth,
+                       Options const& options, py::handle population) {
     DragColumns const columns(handle.swim, speed, incline, depth);
     Hull const& hull = handle.of_hull();
-    Population const whom =
-        parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+    Population const whom = population_of(population);
     Watch watch;
     Options each_options = watch.over(options);
     bool const one = columns.in[0].scalar && columns.in[1].scalar && columns.in[2].scalar;
@@ -401,22 +396,16 @@ py::tuple interval_of(SwimHandle const& handle, py::handle speed, py::handle inc
                                          e.active.low.value(),     e.active.high.value()};
         },
         watch, 1);
-    return py::make_tuple(out[0], out[1], out[2], out[3], out[4], out[5]);
+    return as_object(out);
 }
 
 py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& options, py::handle population) {
-    Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
-    Population const whom =
-        parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
+    Velocity const v = quantity<Velocity>(speed, "speed");
+    Population const whom = population_of(population);
     require_swimmable(v);
     Hull const& hull = handle.of_hull();
-    std::optional<DragEstimate> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        run.emplace(drag_estimate(hull, handle.swim, v, watch.over(options), whom));
-    }
-    DragEstimate& e = *run;
+    DragEstimate const e = unlocked(
+        options, [&](Options const& watched) { return drag_estimate(hull, handle.swim, v, watched, whom); });
     py::dict out = told(describe(e), [&](report::Form form) { return report::drag(e, form); });
     out["draws"] =
         py::dict("passive_N"_a = handed_over(e.draws.passive), "active_N"_a = handed_over(e.draws.active),
@@ -444,31 +433,12 @@ struct AidHandle {
     Aid aid;
 };
 
-Aid aid_of(std::string const& word, py::handle amount, py::handle at) {
-    struct Row {
-        std::string_view word;
-        Unit const* unit;
-    };
-    constexpr std::array rows{Row{"belt", &unit::kg},      Row{"drogue", &unit::m2}, Row{"bowl", &unit::m2},
-                              Row{"parachute", &unit::m2}, Row{"tether", &unit::N},  Row{"buoy", &unit::m3},
-                              Row{"sleeve", &unit::m3}};
-    Fields fields;
-    put(fields, (word + "_at").c_str(), at, unit::m);
-    if (word == "snorkel" || word == "shorts") {
-        fields.flag(word);
-        put(fields, "shorts_area", amount, unit::m2);
-        return request::worn(fields).aids.at(0);
-    }
-    for (Row const& row : rows) {
-        if (row.word != word) continue;
-        if (amount.is_none()) wrong_type(word, amount, number_wanted(*row.unit));
-        put(fields, word.c_str(), amount, *row.unit);
-        return request::worn(fields).aids.at(0);
-    }
-    std::vector<std::string_view> const words{"snorkel",   "belt",   "shorts", "drogue", "bowl",
-                                              "parachute", "tether", "buoy",   "sleeve"};
-    std::string const near = nearest(word, words);
-    throw UnknownKey("aid", printable(word), near.empty() ? "belt, shorts or drogue" : near);
+Aid aid_of(py::dict const& call) {
+    std::vector<Aid> const aids = request::worn(fields_of(call)).aids;
+    if (!aids.empty()) return aids.front();
+    auto const name = py::cast<std::string>(call.begin()->first); // its amount is None
+    Unit const& u = unit_in(name);
+    wrong_type(name.substr(0, name.size() - std::strlen(u.ending)), call.begin()->second, number_wanted(u));
 }
 
 std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
@@ -477,33 +447,21 @@ std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
     return out;
 }
 
-Composition composition_of(py::handle lungs, py::handle fat, py::handle age) {
-    Fields fields;
-    put(fields, "lungs", lungs, unit::m3);
-    put(fields, "fat", fat, unit::percent);
-    put(fields, "age", age, unit::year);
-    return request::composition(fields);
-}
-
 SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
                    Composition const& composition, Options const& options) {
-    Velocity const v = quantity<Velocity>(speed, "speed", unit::m_s);
+    Velocity const v = quantity<Velocity>(speed, "speed");
     request::Worn const worn{aids_in(aids), composition};
-    Watch watch;
-    py::gil_scoped_release const unlocked;
-    return {request::wearing({}, handle.swim, v, worn, watch.over(options)), handle.hull};
+    return {
+        unlocked(options,
+                 [&](Options const& watched) { return request::wearing({}, handle.swim, v, worn, watched); }),
+        handle.hull};
 }
 
 py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                  Composition const& composition, Options const& options) {
     AidsRequest const request = request::aids(fields_of(call), handle.swim, {aids_in(aids), composition});
-    std::optional<AidsEstimate> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        run.emplace(aids_estimate(request, watch.over(options)));
-    }
-    AidsEstimate& e = *run;
+    AidsEstimate const e =
+        unlocked(options, [&](Options const& watched) { return aids_estimate(request, watched); });
     py::dict out = told(describe(e), [&](report::Form form) { return report::aids(e, form); });
     std::size_t i = 0;
     for (py::handle const effect : out["effects"])
@@ -515,31 +473,25 @@ py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<Aid
 
 py::dict balance_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                     Composition const& composition) {
-    auto const [swim, filling, loads, lift, breathing] =
+    request::BalanceQuestion const q =
         request::balance(fields_of(call), handle.swim, {aids_in(aids), composition});
-    std::optional<Balance> run;
     std::optional<HeadLiftResponse> head;
-    {
-        py::gil_scoped_release const unlocked;
-        run.emplace(balance(swim, filling, loads));
-        if (lift) head = head_lift_response(swim, *lift, breathing, filling);
-    }
-    return told(describe(*run, head), [&](report::Form form) { return report::balance(*run, head, form); });
+    Balance const run = unlocked({}, [&](Options const&) {
+        if (q.head_lift) head = head_lift_response(q.swim, *q.head_lift, q.breathing, q.composition);
+        return balance(q.swim, q.composition, q.loads);
+    });
+    return told(describe(run, head), [&](report::Form form) { return report::balance(run, head, form); });
 }
 
 // --- the stroke cycle -------------------------------------------------------------------------------
 
-py::dict stroke_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
-                   Composition const& composition, Options const& options) {
+py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
+                  Composition const& composition, Options const& options) {
     Fields const fields = fields_of(call);
     request::Worn const worn{aids_in(aids), composition};
-    std::optional<StrokeEstimate> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        run.emplace(stroke_estimate(request::stroke(fields, handle.swim, worn), watch.over(options)));
-    }
-    StrokeEstimate& e = *run;
+    StrokeEstimate const e = unlocked(options, [&](Options const& watched) {
+        return stroke_estimate(request::stroke(fields, handle.swim, worn), watched);
+    });
     py::dict out = told(describe(e), [&](report::Form form) { return report::stroke(e, form); });
     out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(e.cv_draws),
                             "centre_of_mass_peak_fluctuation"_a = handed_over(e.peak_draws),
@@ -567,14 +519,10 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
     require_race_time("time", handle.request.event,
                       handle.request.time); // before the shape, which takes longer
     TiltShape const& shape = handle.shape();
-    std::optional<Cost> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        run.emplace(cost(handle.request, shape, watch.over(options)));
-    }
-    py::dict out = told(describe(*run), [&](report::Form form) { return report::costs({*run}, form); });
-    out["draws"] = handed_over(run->draws);
+    Cost const run =
+        unlocked(options, [&](Options const& watched) { return cost(handle.request, shape, watched); });
+    py::dict out = told(describe(run), [&](report::Form form) { return report::costs({run}, form); });
+    out["draws"] = handed_over(run.draws);
     return out;
 }
 
@@ -629,32 +577,26 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
 }
 
 py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& options) {
-    Time const wanted = quantity<Time>(gain, "want", unit::s);
+    Time const wanted = quantity<Time>(gain, "want");
     require_race_time("time", handle.request.event, handle.request.time);
     TiltShape const& shape = handle.shape();
-    std::optional<Cost> full;
-    std::optional<Inverse> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        full.emplace(cost(handle.request, shape, watch.over(options)));
-        full->options = watch.over(full->options);
-        run.emplace(wanted_gain(*full, wanted));
-        full->options.poll = nullptr;
-    }
-    return told(describe(*full, *run), [&](report::Form form) { return report::wanted(*full, *run, form); });
+    auto const found = unlocked(options, [&](Options const& watched) {
+        Cost full = cost(handle.request, shape, watched);
+        full.options.poll = watched.poll;
+        Inverse const run = wanted_gain(full, wanted);
+        full.options.poll = nullptr;
+        return std::pair{std::move(full), run};
+    });
+    return told(describe(found.first, found.second),
+                [&](report::Form form) { return report::wanted(found.first, found.second, form); });
 }
 
 py::dict implied_of(RequestHandle const& handle, py::handle without, Options const& options) {
-    Time const other = quantity<Time>(without, "time-without", unit::s);
-    std::optional<ImpliedDrop> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        run.emplace(implied_hip_drop(handle.request, other, watch.over(options)));
-    }
-    return told(describe(handle.request, other, *run),
-                [&](report::Form form) { return report::implied(handle.request, other, *run, form); });
+    Time const other = quantity<Time>(without, "time-without");
+    ImpliedDrop const run = unlocked(
+        options, [&](Options const& watched) { return implied_hip_drop(handle.request, other, watched); });
+    return told(describe(handle.request, other, run),
+                [&](report::Form form) { return report::implied(handle.request, other, run, form); });
 }
 
 // --- uncertainty ------------------------------------------------------------------------------------
@@ -706,30 +648,15 @@ py::dict propagate_of(py::list const& inputs, std::size_t outputs, py::function 
 
 // --- tables -----------------------------------------------------------------------------------------
 
-py::dict evidence_of(Options const& options, Coefficients const& coefficients) {
-    std::optional<Evidence> run;
-    {
-        Watch watch;
-        py::gil_scoped_release const unlocked;
-        run.emplace(evidence(watch.over(options), coefficients));
-    }
-    return told(describe(*run), [&](report::Form form) { return report::evidence(*run, form); });
-}
-
-py::list sources_list() {
-    py::list rows;
-    for (Source const& row : sources) rows.append(object_of(describe(row)));
-    return rows;
-}
-
 py::tuple plain(Swimmer const& s) {
     py::dict dimensions;
     for (auto const& [name, length] : s.dimensions) dimensions[py::str(name)] = length.value();
-    return py::make_tuple(s.name, to_string(s.sex),
-                          s.stature ? py::object(py::float_(s.stature->value())) : py::none(),
-                          s.mass ? py::object(py::float_(s.mass->value())) : py::none(), dimensions,
-                          s.incline ? py::object(py::float_(in_degrees(*s.incline))) : py::none(),
-                          s.k ? py::object(py::float_(s.k->value())) : py::none());
+    auto const number_or_none = [](auto const& x) -> py::object {
+        return x ? py::object(py::float_(x->value())) : py::none();
+    };
+    return py::make_tuple(s.name, to_string(s.sex), number_or_none(s.stature), number_or_none(s.mass),
+                          dimensions, s.incline ? py::object(py::float_(in_degrees(*s.incline))) : py::none(),
+                          number_or_none(s.k));
 }
 
 Swimmer swimmer_of(py::handle name, Body const& body, py::handle incline, py::handle k) {
@@ -737,8 +664,8 @@ Swimmer swimmer_of(py::handle name, Body const& body, py::handle incline, py::ha
     for (std::size_t i = 0; i < dimension_list.size(); ++i)
         if (body.dimensions()[i].measured)
             out.dimensions[std::string(dimension_list[i].name)] = body.dimensions()[i].value;
-    out.incline = maybe<Angle>(incline, "incline", unit::deg);
-    out.k = maybe<SpeedSpecificDrag>(k, "k", unit::kg_m);
+    out.incline = maybe<Angle>(incline, "incline");
+    out.k = maybe<SpeedSpecificDrag>(k, "k");
     return out;
 }
 
@@ -753,11 +680,14 @@ PYBIND11_MODULE(_core, m) {
 
     py::class_<Body>(m, "Body")
         .def(py::init(&body_of), "sex"_a, "stature"_a, "mass"_a, "measured"_a, "measured_sd"_a)
-        .def_property_readonly("sex", [](Body const& b) { return to_string(b.sex()); })
-        .def_property_readonly("stature_m", [](Body const& b) { return b.stature().value(); })
-        .def_property_readonly("mass_kg", [](Body const& b) { return b.mass().value(); })
-        .def_property_readonly("shoulder_hip_m", [](Body const& b) { return b.shoulder_hip().value(); })
-        .def_property_readonly("flags", [](Body const& b) { return b.flags(); })
+        .def("figures",
+             [](Body const& b) {
+                 return py::dict("sex"_a = to_string(b.sex()), "stature_m"_a = b.stature().value(),
+                                 "mass_kg"_a = b.mass().value(),
+                                 "shoulder_hip_m"_a = b.shoulder_hip().value(),
+                                 "clarys_m2"_a = b.clarys().value(), "morais_m2"_a = b.morais().value(),
+                                 "flags"_a = b.flags());
+             })
         .def("dimensions",
              [](Body const& b) {
                  py::dict out;
@@ -765,8 +695,6 @@ PYBIND11_MODULE(_core, m) {
                      out[py::str(dimension_list[i].name)] = plain(b.dimensions()[i]);
                  return out;
              })
-        .def_property_readonly("clarys_m2", [](Body const& b) { return b.clarys().value(); })
-        .def_property_readonly("morais_m2", [](Body const& b) { return b.morais().value(); })
         .def("report", [](Body const& b, py::handle name) {
             Swimmer const swimmer = swimmer_of(name, b, py::none(), py::none());
             return told({}, [&](report::Form form) { return report::body(swimmer, b, form); });
@@ -776,42 +704,35 @@ PYBIND11_MODULE(_core, m) {
         .def(py::init(
                  [](Body const& body, py::tuple const& posture) { return pose(body, posture_of(posture)); }),
              "body"_a, "posture"_a)
-        .def_property_readonly("length_m", [](PosedBody const& p) { return p.length().value(); })
-        .def_property_readonly("volume_m3", [](PosedBody const& p) { return body_volume(p.body()).value(); })
-        .def_property_readonly("wetted_area_m2", [](PosedBody const& p) { return p.wetted_area().value(); })
-        .def_property_readonly("planform_area_m2",
-                               [](PosedBody const& p) { return planform_area(p).value(); })
-        .def("centre_of_volume",
+        .def("figures",
              [](PosedBody const& p) {
                  Vector3 const c = BuoyantBody::of(p.body(), p.posture()).centre_of_volume();
-                 return py::make_tuple(c.x, c.y, c.z);
+                 return py::dict("length_m"_a = p.length().value(),
+                                 "volume_m3"_a = body_volume(p.body()).value(),
+                                 "wetted_area_m2"_a = p.wetted_area().value(),
+                                 "planform_area_m2"_a = planform_area(p).value(),
+                                 "centre_of_volume_m"_a = py::make_tuple(c.x, c.y, c.z));
              })
         .def("frusta", &frusta_of);
     m.def("projected_area", &projected, "body"_a, "posture"_a, "incline"_a);
 
     py::class_<SwimHandle>(m, "Swim")
-        .def(py::init(&swim_of), "body"_a, "posture"_a, "stroke"_a, "method"_a, "tilt_model"_a, "waves"_a,
-             "incline"_a, "depth"_a, "water"_a, "k"_a, "coefficients"_a, "age"_a, "name"_a)
+        .def(py::init(&swim_of), "body"_a, "call"_a)
         .def_property_readonly("age_years", [](SwimHandle const& h) { return h.swim.age_years; })
-        .def_property_readonly("incline_deg", [](SwimHandle const& h) { return plain(incline_deg(h.swim)); });
+        .def_property_readonly("incline_deg",
+                               [](SwimHandle const& h) { return object_of(incline_deg(h.swim)); });
 
     m.def(
         "restroked",
         [](SwimHandle const& handle, py::handle stroke, py::handle method) {
             SwimHandle other = handle; // shares the hull, which depends on neither
-            if (!stroke.is_none())
-                other.swim.stroke = parse_stroke(text_of(stroke, "stroke", "crawl, back, breast or fly"));
-            if (!method.is_none())
-                other.swim.method = parse_method(text_of(method, "method", "the name of a method"));
+            if (!stroke.is_none()) other.swim.stroke = stroke_of(stroke);
+            if (!method.is_none()) other.swim.method = method_of(method);
             return other;
         },
         "swim"_a, "stroke"_a, "method"_a);
     m.def(
-        "check_population",
-        [](py::handle population) {
-            (void)parse_population("for", text_of(population, "for", "swimmer, typical or mean-of=12"));
-        },
-        "population"_a);
+        "check_population", [](py::handle population) { (void)population_of(population); }, "population"_a);
     m.def("passive_drag", &passive_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
     m.def(
         "drag_cautions",
@@ -826,16 +747,14 @@ PYBIND11_MODULE(_core, m) {
     m.def("tilt_ratio", &tilt_ratio_of, "swim"_a, "model"_a, "from_"_a, "to"_a);
 
     py::class_<AidHandle>(m, "Aid")
-        .def(py::init([](std::string const& word, py::handle amount, py::handle at) {
-                 return AidHandle{aid_of(word, amount, at)};
-             }),
-             "word"_a, "amount"_a, "at"_a)
+        .def(py::init([](py::dict const& call) { return AidHandle{aid_of(call)}; }), "call"_a)
         .def_property_readonly("words", [](AidHandle const& a) { return in_words(a.aid); });
-    py::class_<Composition>(m, "Composition").def(py::init(&composition_of), "lungs"_a, "fat"_a, "age"_a);
+    py::class_<Composition>(m, "Composition")
+        .def(py::init([](py::dict const& call) { return request::composition(fields_of(call)); }), "call"_a);
     m.def("with_aids", &wearing, "swim"_a, "speed"_a, "aids"_a, "composition"_a, "options"_a);
     m.def("aids", &aids_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
     m.def("balance", &balance_of, "swim"_a, "call"_a, "aids"_a, "composition"_a);
-    m.def("stroke", &stroke_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
+    m.def("stroke", &cycle_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
 
     py::class_<RequestHandle>(m, "CostRequest")
         .def(py::init(&request_of), "swim"_a, "call"_a, "aids"_a, "composition"_a, "needs_drop"_a)
@@ -865,10 +784,17 @@ PYBIND11_MODULE(_core, m) {
     m.def(
         "evidence",
         [](Options const& options, py::handle coefficients) {
-            return evidence_of(options, coefficients_of(coefficients));
+            Coefficients const c = coefficients_of(coefficients);
+            Evidence const run =
+                unlocked(options, [&](Options const& watched) { return evidence(watched, c); });
+            return told(describe(run), [&](report::Form form) { return report::evidence(run, form); });
         },
         "options"_a, "coefficients"_a);
-    m.def("sources", &sources_list);
+    m.def("sources", [] {
+        py::list rows;
+        for (Source const& row : sources) rows.append(object_of(describe(row)));
+        return rows;
+    });
     m.def(
         "source_words",
         [](py::handle key) {

@@ -6,18 +6,15 @@
 #include <atomic>
 #include <chrono>
 #include <cmath>
-#include <condition_variable>
-#include <exception>
 #include <functional>
 #include <limits>
-#include <mutex>
 #include <optional>
 #include <thread>
-#include <vector>
 
 #include <libdrag/uncertainty.hpp>
 
 #include "read.hpp"
+#include "share_out.hpp"
 
 namespace libdrag_python {
 
@@ -37,7 +34,6 @@ public:
         options.poll = &poll_;
         return options;
     }
-    [[nodiscard]] bool stopped() const { return stopped_; }
     /// On the thread that called, without the lock. Throws what Python's signal handler raised.
     void look() {
         py::gil_scoped_acquire const locked;
@@ -70,64 +66,14 @@ private:
 /// be held; it is released meanwhile. Of several exceptions the one with the lowest i is rethrown.
 template <class F>
 void parallel(py::ssize_t n, py::ssize_t grain, F const& f, Watch& watch, unsigned limit = 0) {
-    std::atomic<py::ssize_t> next{0};
-    std::mutex mutex;
-    py::ssize_t failed_at = n;
-    std::exception_ptr failure;
-    auto const work = [&] {
-        while (!watch.stopped()) {
-            py::ssize_t const first = next.fetch_add(grain);
-            if (first >= n) return;
-            for (py::ssize_t i = first; i < std::min(n, first + grain); ++i) {
-                try {
-                    f(i);
-                } catch (...) {
-                    std::lock_guard<std::mutex> const lock(mutex);
-                    if (i < failed_at) {
-                        failed_at = i;
-                        failure = std::current_exception();
-                    }
-                    next = n; // chunks that have begun are finished: one of them may fail earlier
-                    break;
-                }
-            }
-        }
-    };
-    std::exception_ptr interrupt;
-    {
-        py::gil_scoped_release const unlocked;
-        if (n <= grain) {
-            work();
-        } else {
-            auto const threads =
-                std::min<py::ssize_t>((n + grain - 1) / grain,
-                                      std::max(1u, limit > 0 ? limit : std::thread::hardware_concurrency()));
-            std::condition_variable finished;
-            py::ssize_t running = threads;
-            std::vector<std::thread> pool;
-            for (py::ssize_t t = 0; t < threads; ++t)
-                pool.emplace_back([&] {
-                    work();
-                    std::lock_guard<std::mutex> const lock(mutex);
-                    --running;
-                    finished.notify_one();
-                });
-            std::unique_lock<std::mutex> lock(mutex);
-            while (!finished.wait_for(lock, std::chrono::milliseconds(50), [&] { return running == 0; })) {
-                lock.unlock();
-                try {
-                    if (!interrupt) watch.look();
-                } catch (py::error_already_set const&) {
-                    interrupt = std::current_exception();
-                }
-                lock.lock();
-            }
-            lock.unlock();
-            for (std::thread& thread : pool) thread.join();
-        }
-    }
-    if (interrupt) std::rethrow_exception(interrupt);
-    if (failure) std::rethrow_exception(failure);
+    py::gil_scoped_release const unlocked;
+    auto const chunks = static_cast<std::uint64_t>((n + grain - 1) / grain);
+    share_out(chunks, 1, useful_threads(limit, chunks, 1), watch.over({}).poll, [&] {
+        return [&](std::uint64_t chunk) {
+            py::ssize_t const first = static_cast<py::ssize_t>(chunk) * grain;
+            for (py::ssize_t i = first; i < std::min(n, first + grain); ++i) f(i);
+        };
+    });
 }
 
 inline std::string element(py::ssize_t i, Shape const& shape) {
@@ -225,9 +171,22 @@ std::array<py::object, K> each(std::array<Column, N> columns, F const& f, py::ss
     return each<K>(std::move(columns), f, watch, grain);
 }
 
+/// The only one, or a tuple.
+template <std::size_t K> py::object as_object(std::array<py::object, K> const& values) {
+    if constexpr (K == 1) return values[0];
+    else return std::apply([](auto const&... each_of) { return py::make_tuple(each_of...); }, values);
+}
+
 template <std::size_t N, class F> py::object each_one(std::array<Column, N> columns, F const& f) {
-    return each<1>(std::move(columns),
-                   [&f](std::array<double, N> const& x) { return std::array<double, 1>{f(x)}; })[0];
+    return as_object(each<1>(std::move(columns),
+                             [&f](std::array<double, N> const& x) { return std::array<double, 1>{f(x)}; }));
+}
+
+/// What f(options) gives, without Python's lock, and ended by Ctrl-C.
+template <class F> auto unlocked(Options const& options, F const& f) {
+    Watch watch;
+    py::gil_scoped_release const unlocked;
+    return f(watch.over(options));
 }
 
 /// A vector handed over without a copy.

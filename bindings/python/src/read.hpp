@@ -3,6 +3,8 @@
 /// pint quantities by their own conversion, and arrays of any of them.
 
 #include <algorithm>
+#include <array>
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
@@ -12,6 +14,9 @@
 #include <pybind11/pybind11.h>
 
 #include <libdrag/quantity.hpp>
+#include <libdrag/resistance.hpp>
+#include <libdrag/stroke.hpp>
+#include <libdrag/swimmer.hpp>
 
 namespace libdrag_python {
 
@@ -23,29 +28,55 @@ using Doubles = py::array_t<double, py::array::c_style>;
 
 /// The unit that a parameter carries in its name.
 struct Unit {
-    char const* text; ///< as messages write it
-    char const* pint; ///< as pint reads it
-    double si;        ///< of a plain number
+    char const* text;   ///< as messages write it
+    char const* pint;   ///< as pint reads it
+    char const* ending; ///< of the parameter's name
+    double si;          ///< of a plain number
     Dimension dimension;
     bool has_text = true; ///< the library's parser knows the dimension
 };
 namespace unit {
-inline constexpr Unit one{"", "dimensionless", 1.0, Dimension::number};
-inline constexpr Unit m{"m", "m", 1.0, Dimension::length};
-inline constexpr Unit kg{"kg", "kg", 1.0, Dimension::mass};
-inline constexpr Unit deg{"deg", "degree", pi / 180.0, Dimension::angle};
-inline constexpr Unit s{"s", "s", 1.0, Dimension::time};
-inline constexpr Unit m_s{"m/s", "m/s", 1.0, Dimension::velocity};
-inline constexpr Unit celsius{"C", "degC", 1.0, Dimension::temperature};
-inline constexpr Unit m2{"m2", "m**2", 1.0, Dimension::area};
-inline constexpr Unit m3{"m3", "m**3", 1.0, Dimension::volume};
-inline constexpr Unit N{"N", "N", 1.0, Dimension::force};
-inline constexpr Unit kg_m{"kg/m", "kg/m", 1.0, Dimension::speed_specific_drag};
-inline constexpr Unit kg_m3{"kg/m3", "kg/m**3", 1.0, Dimension::number, false};
-inline constexpr Unit m2_s{"m2/s", "m**2/s", 1.0, Dimension::number, false};
-inline constexpr Unit percent{"%", "dimensionless", 1.0, Dimension::number};
-inline constexpr Unit year{"years", "year", 1.0, Dimension::number, false};
+inline constexpr Unit one{"", "dimensionless", "", 1.0, Dimension::number};
+inline constexpr Unit m{"m", "m", "_m", 1.0, Dimension::length};
+inline constexpr Unit kg{"kg", "kg", "_kg", 1.0, Dimension::mass};
+inline constexpr Unit deg{"deg", "degree", "_deg", pi / 180.0, Dimension::angle};
+inline constexpr Unit s{"s", "s", "_s", 1.0, Dimension::time};
+inline constexpr Unit m_s{"m/s", "m/s", "_m_s", 1.0, Dimension::velocity};
+inline constexpr Unit celsius{"C", "degC", "_c", 1.0, Dimension::temperature};
+inline constexpr Unit m2{"m2", "m**2", "_m2", 1.0, Dimension::area};
+inline constexpr Unit m3{"m3", "m**3", "_m3", 1.0, Dimension::volume};
+inline constexpr Unit N{"N", "N", "_N", 1.0, Dimension::force};
+inline constexpr Unit kg_m{"kg/m", "kg/m", "_kg_m", 1.0, Dimension::speed_specific_drag};
+inline constexpr Unit kg_m3{"kg/m3", "kg/m**3", "_kg_m3", 1.0, Dimension::number, false};
+inline constexpr Unit m2_s{"m2/s", "m**2/s", "_m2_s", 1.0, Dimension::number, false};
+inline constexpr Unit percent{"%", "dimensionless", "_percent", 1.0, Dimension::number};
+inline constexpr Unit year{"years", "year", "_years", 1.0, Dimension::number, false};
+/// Those whose name's ending ends in another's before it.
+inline constexpr std::array all{&kg_m3, &m2_s,    &kg_m,    &m_s,  &m2, &m3, &deg, &kg,
+                                &N,     &celsius, &percent, &year, &m,  &s,  &one};
 } // namespace unit
+
+/// That a parameter's name ends in.
+inline Unit const& unit_in(std::string_view name) {
+    auto const ends_in = [&](Unit const* u) {
+        std::string_view const ending = u->ending;
+        return name.size() > ending.size() && name.substr(name.size() - ending.size()) == ending;
+    };
+    return **std::find_if(unit::all.begin(), unit::all.end(), ends_in);
+}
+/// Of a type.
+template <class Q> inline constexpr Unit const* unit_of = &unit::one;
+template <> inline constexpr Unit const* unit_of<Length> = &unit::m;
+template <> inline constexpr Unit const* unit_of<Mass> = &unit::kg;
+template <> inline constexpr Unit const* unit_of<Angle> = &unit::deg;
+template <> inline constexpr Unit const* unit_of<Time> = &unit::s;
+template <> inline constexpr Unit const* unit_of<Velocity> = &unit::m_s;
+template <> inline constexpr Unit const* unit_of<Celsius> = &unit::celsius;
+template <> inline constexpr Unit const* unit_of<Area> = &unit::m2;
+template <> inline constexpr Unit const* unit_of<Force> = &unit::N;
+template <> inline constexpr Unit const* unit_of<SpeedSpecificDrag> = &unit::kg_m;
+template <> inline constexpr Unit const* unit_of<Density> = &unit::kg_m3;
+template <> inline constexpr Unit const* unit_of<KinematicViscosity> = &unit::m2_s;
 
 /// Any value in a message: its text, kept to one short line; of objects that have none, their type.
 inline std::string shown(py::handle value) {
@@ -186,26 +217,34 @@ inline double number(py::handle value, std::string_view field, Unit const& u) {
     });
 }
 
-template <class Q> Q quantity(py::handle value, std::string_view field, Unit const& u) {
-    return Textual<Q>::make(number(value, field, u));
+template <class Q> Q quantity(py::handle value, std::string_view field) {
+    return Textual<Q>::make(number(value, field, *unit_of<Q>));
 }
-template <class Q> std::optional<Q> maybe(py::handle value, std::string_view field, Unit const& u) {
+template <class Q> std::optional<Q> maybe(py::handle value, std::string_view field) {
     if (value.is_none()) return std::nullopt;
-    return quantity<Q>(value, field, u);
+    return quantity<Q>(value, field);
 }
+
+inline Stroke stroke_of(py::handle given) {
+    return parse_stroke(text_of(given, "stroke", "crawl, back, breast or fly"));
+}
+inline Method method_of(py::handle given) {
+    return parse_method(text_of(given, "method", "the name of a method"));
+}
+inline Sex sex_of(py::handle given) { return parse_sex(text_of(given, "sex", "f, m or average")); }
 
 /// What a coach knows as an angle or as a distance. A plain number is in degrees.
 inline std::variant<Angle, Length> angle_or_length(py::handle value, std::string_view field) {
     std::string const allowed = "an angle or a length, as a number in deg, text with its unit or a quantity";
     if (py::isinstance<py::str>(value)) return parse_angle_or_length(field, text_of(value, field, allowed));
-    if (!is_quantity(value)) return quantity<Angle>(value, field, unit::deg);
+    if (!is_quantity(value)) return quantity<Angle>(value, field);
     bool const is_length = reading(field, value, allowed, [&] {
         py::object const dimensions = py::str(value.attr("dimensionality"));
         return py::cast<std::string>(dimensions) == "[length]";
     });
-    if (is_length) return quantity<Length>(value, field, unit::m);
+    if (is_length) return quantity<Length>(value, field);
     try {
-        return quantity<Angle>(value, field, unit::deg);
+        return quantity<Angle>(value, field);
     } catch (InvalidInput const& error) {
         throw InvalidInput(field, error.value(), "a quantity that converts to deg or m");
     }
@@ -217,7 +256,7 @@ inline std::optional<std::variant<Angle, Length>> angle_or_length(py::handle deg
         throw InvalidInput(field, "both an angle and a length", "one of them");
     if (!degrees.is_none()) return angle_or_length(degrees, field);
     if (metres.is_none()) return std::nullopt;
-    return std::variant<Angle, Length>(quantity<Length>(metres, field, unit::m));
+    return std::variant<Angle, Length>(quantity<Length>(metres, field));
 }
 
 /// One argument of a function that broadcasts: a number, or contiguous doubles that are not copied where the

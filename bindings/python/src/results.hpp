@@ -15,6 +15,7 @@ py::dict object_of(Description const& record);
 inline py::object object_of(Estimate const& e) {
     return py::module_::import("libdrag._draws").attr("Estimate")(e.median, e.low, e.high, e.level);
 }
+inline py::tuple object_of(Uncertain const& u) { return py::make_tuple(u.value, u.sd); }
 inline py::tuple object_of(Because const& because) {
     py::object const line = py::module_::import("libdrag._draws").attr("Contribution");
     py::list out;
@@ -28,8 +29,10 @@ inline py::object object_of(report::Value const& value) {
             if constexpr (std::is_same_v<T, std::monostate>) return py::none();
             else if constexpr (std::is_same_v<T, std::optional<Estimate>>)
                 return x ? object_of(*x) : py::object(py::none());
-            else if constexpr (std::is_same_v<T, Uncertain>) return py::make_tuple(x.value, x.sd);
-            else if constexpr (std::is_same_v<T, Because> || std::is_same_v<T, Description>) return object_of(x);
+            else if constexpr (std::is_same_v<
+                                   T,
+                                   Uncertain> || std::is_same_v<T, Because> || std::is_same_v<T, Description>)
+                return object_of(x);
             else if constexpr (std::is_same_v<T, std::vector<double>>)
                 return handed_over(std::vector<double>(x));
             else if constexpr (std::is_same_v<T, std::vector<Description>>) {

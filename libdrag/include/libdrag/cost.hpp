@@ -11,24 +11,14 @@
 #include <variant>
 #include <vector>
 
-#include <libdrag/aids.hpp>
 #include <libdrag/breath.hpp>
+#include <libdrag/change.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/race.hpp>
 #include <libdrag/swim.hpp>
 #include <libdrag/uncertainty.hpp>
 
 namespace libdrag {
-
-/// Extra incline a fault adds, as an angle or as how much deeper the hips go:
-/// angle = asin(drop / shoulder-hip distance) (model eq. 1). Without an SD the default reading error of a
-/// side view applies.
-struct HipDrop {
-    std::optional<std::variant<Angle, Length>> drop{};
-    std::optional<std::variant<Angle, Length>> sd{};
-};
-/// @throws InvalidInput for a drop deeper than the shoulder-hip distance allows (45 deg).
-Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body);
 
 enum class When {
     breath, ///< the hips drop with each breath and come back
@@ -38,9 +28,6 @@ std::string_view to_string(When when);
 /// @throws UnknownKey
 When parse_when(std::string_view text);
 
-/// Breathing of a whole race by stroke, one entry per length of that stroke; a list that ends early goes on
-/// with its last entry. Strokes without a list breathe as usual.
-using BreathingPlan = std::array<std::vector<Breathing>, 4>;
 /// Single events: "every-2" or a list per length "every-3,every-2". Medleys: "fly=every-1,free=every-3".
 /// @throws InvalidInput, UnknownKey
 BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text, Event const& event);
@@ -134,8 +121,13 @@ struct CostDraws {
 };
 CostDraws cost_draws(CostRequest const& request, TiltShape const& shape, Options const& options);
 
-/// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
-/// and not by noise.
+/// The same race with one thing different; of the fault, what is given stands for all that was given before. The
+/// time stays what was swum. @throws InvalidInput for another stroke, which is another race
+CostRequest after(Change const& change, CostRequest request);
+/// The same race after each of the changes, on the same draws: answers differ by the change and not by noise.
+std::vector<Cost> costs_after(CostRequest const& request, std::vector<Change> const& changes,
+                              Options const& options = {});
+/// With other hip drops: the ladder of a what-if.
 std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options = {});
 

@@ -3,6 +3,7 @@
 /// What a lifted head does to the hips, by balance (model eq. 10), and what it meets itself: for changes about
 /// the swimmer's own incline, as every balance.
 
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -51,6 +52,10 @@ Angle neck_angle(std::variant<Angle, Length> const& lift, Body const& body);
 /// What the lifted head itself meets, in a swim at its own incline, with the spread of reading the lift.
 /// @throws InvalidInput as `neck_angle`
 HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd);
+
+/// What goes with an answer about a head that comes up so far, if it does; nothing without a lift.
+std::vector<std::string> head_cautions(std::optional<std::variant<Angle, Length>> const& lift,
+                                       Body const& body);
 
 struct PitchPoint {
     Time t;
