@@ -11,6 +11,7 @@
 #include <libdrag/quantity.hpp>
 
 #include "drag_draw.hpp"
+#include "maths.hpp"
 
 namespace libdrag {
 namespace {
@@ -326,7 +327,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     for (Aid const& aid : request.aids)
         if (auto const* drogue = std::get_if<Drogue>(&aid))
             towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
-    towed_sd = std::hypot(towed_sd, c.sd("aids.drogue.wake") / c.value("aids.drogue.wake"));
+    towed_sd = maths::hypot(towed_sd, c.sd("aids.drogue.wake") / c.value("aids.drogue.wake"));
     at_.towed = unknowns_.add(unknown::towed_drag(towed_sd));
     at_.head = unknowns_.add(unknown::head_drag(head_ ? head_->log_sd : 0.0));
 }

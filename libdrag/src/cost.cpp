@@ -1,13 +1,13 @@
 #include <libdrag/cost.hpp>
 
 #include <algorithm>
-#include <cmath>
 
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "cost_kernel.hpp"
 #include "fast.hpp"
+#include "maths.hpp"
 #include "names.hpp"
 #include "tilt_draw.hpp"
 
@@ -31,8 +31,8 @@ Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body) 
     if (auto const* angle = std::get_if<Angle>(&drop))
         return require("hip drop", *angle, radians(0.0), steepest, "deg");
     Length const depth = std::get<Length>(drop), lever = body.shoulder_hip();
-    require("hip drop", depth, metres(0.0), lever * std::sin(steepest.value()), "cm");
-    return radians(std::asin(depth.value() / lever.value()));
+    require("hip drop", depth, metres(0.0), lever * maths::sin(steepest.value()), "cm");
+    return radians(maths::asin(depth.value() / lever.value()));
 }
 
 BreathingPlan parse_breathing_plan(std::string_view field, std::string_view text, Event const& event) {

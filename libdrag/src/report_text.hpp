@@ -19,6 +19,8 @@
 #include <libdrag/report.hpp>
 #include <libdrag/uncertainty.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag::report {
 
 using Json = nlohmann::ordered_json;
@@ -152,7 +154,7 @@ inline std::string fault_words(std::string const& drop, bool drop_given,
 }
 /// Of an answer that takes a drop as an angle: the depth beside it.
 inline std::string drop_words(double deg, Body const& body) {
-    double const depth = 100.0 * body.shoulder_hip().value() * std::sin(degrees(deg).value());
+    double const depth = 100.0 * body.shoulder_hip().value() * maths::sin(degrees(deg).value());
     return number(deg) + " deg (" + number(depth) + " cm)";
 }
 /// As far as the neck goes.
@@ -182,7 +184,8 @@ std::string shown(Field const& field);
 std::string shown_range(Field const& field);
 /// Rows under headings, each cell a field; a heading's name with ".range" is the interval of the field.
 std::vector<std::vector<std::string>>
-cells(std::vector<Description> const& rows, std::vector<std::pair<std::string_view, std::string>> const& columns);
+cells(std::vector<Description> const& rows,
+      std::vector<std::pair<std::string_view, std::string>> const& columns);
 
 /// A field of sentences.
 inline std::vector<std::string> const& sentences(Description const& record, std::string_view name) {

@@ -7,6 +7,7 @@
 #include <libdrag/quantity.hpp>
 
 #include "drag_draw.hpp"
+#include "maths.hpp"
 #include "names.hpp"
 
 namespace libdrag {
@@ -93,7 +94,7 @@ Uncertain towed_incline_deg(Swim const& swim, Velocity v) {
     Coefficients const& c = swim.coefficients;
     double const faster = v.value() - c.value("posture.incline.towed_speed");
     return changed(swim, c.value("posture.incline.towed") + c.value("posture.incline.towed_slope") * faster,
-                   std::hypot(c.sd("posture.incline.towed"), c.sd("posture.incline.towed_slope") * faster));
+                   maths::hypot(c.sd("posture.incline.towed"), c.sd("posture.incline.towed_slope") * faster));
 }
 
 Hull hull_of(Swim const& swim) { return Hull::of(swim.body, swim.posture, swim.coefficients); }

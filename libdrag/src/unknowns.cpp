@@ -9,6 +9,8 @@
 #include <libdrag/posterior.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag::unknown {
 namespace {
 
@@ -57,7 +59,7 @@ Unknown weighed(std::string_view key, Coefficients const& c, double low, double 
 Unknown default_incline(Swim const& swim, std::string const& key, Uncertain deg, double between) {
     double const common = swim.coefficients.value("posture.incline.common_share");
     return Unknown::normal(key, degree * deg.value,
-                           degree * deg.sd * std::hypot(common, between * std::sqrt(1.0 - common * common)),
+                           degree * deg.sd * maths::hypot(common, between * std::sqrt(1.0 - common * common)),
                            0.0, degree * std::max(steepest_deg, deg.value));
 }
 
@@ -95,7 +97,7 @@ Unknown shape_mode(std::size_t mode, double between) {
 Unknown shoulder_hip(Body const& body, bool read) {
     double const lever = body.shoulder_hip().value();
     double const sd =
-        std::hypot(body.dimension("shoulder_height").sd.value(), body.dimension("hip_height").sd.value());
+        maths::hypot(body.dimension("shoulder_height").sd.value(), body.dimension("hip_height").sd.value());
     return Unknown::normal("body.shoulder_hip", lever, read ? sd : 0.0, 0.5 * lever, 1.5 * lever)
         .called("the body's dimensions");
 }
@@ -272,9 +274,9 @@ Unknown swimming_waterplane(Coefficients const& c) {
     return row("balance.swimming_waterplane", c, 0.05, 1.0).called("how much deeper added weight rides");
 }
 Unknown snorkel_drag(Coefficients const& c) {
-    return factor("aids.snorkel.cd",
-                  std::hypot(relative("aids.snorkel.cd", c), std::hypot(relative("aids.snorkel.diameter", c),
-                                                                        relative("aids.snorkel.length", c))))
+    return factor("aids.snorkel.cd", maths::hypot(relative("aids.snorkel.cd", c),
+                                                  maths::hypot(relative("aids.snorkel.diameter", c),
+                                                               relative("aids.snorkel.length", c))))
         .called("drag of the tube");
 }
 Unknown shorts_drag(Coefficients const& c) {
