@@ -640,12 +640,24 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
             draws.options(),
             full_over_quasi_steady,
             aid_ratio,
-            std::move(draws)};
+            std::move(draws),
+            shape};
 }
 
-std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
-                          Options const& options) {
-    TiltShape const shape = tilt_shape_of(request);
+std::vector<Cost> costs(std::vector<CostRequest> const& requests, Options const& options) {
+    std::vector<Cost> out;
+    for (std::size_t i = 0; i < requests.size(); ++i) {
+        Swim const& swim = requests[i].swim;
+        bool const known = i > 0 && swim.body == requests[i - 1].swim.body
+                           && swim.posture.same_joints(requests[i - 1].swim.posture);
+        out.push_back(known ? cost(requests[i], out.back().shape, options) : cost(requests[i], options));
+    }
+    return out;
+}
+
+namespace {
+std::vector<Cost> ladder(CostRequest const& request, TiltShape const& shape,
+                         std::vector<std::variant<Angle, Length>> const& drops, Options const& options) {
     std::vector<Cost> rungs;
     for (std::variant<Angle, Length> const& drop : drops) {
         CostRequest rung = request;
@@ -655,12 +667,22 @@ std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<A
     }
     return rungs;
 }
+} // namespace
+
+std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
+                          Options const& options) {
+    return ladder(request, tilt_shape_of(request), drops, options);
+}
+std::vector<Cost> what_if(Cost const& full, std::vector<std::variant<Angle, Length>> const& drops,
+                          Options const& options) {
+    return ladder(full.request, full.shape, drops, options);
+}
 
 Inverse wanted_gain(Cost const& full, Time gain) {
     if (!(gain.value() > 0.0 && gain < full.request.time))
         throw InvalidInput("want", format_number(gain.value(), 4) + " s",
                            "more than 0 s and less than the race, " + format_time(full.request.time));
-    CostModel const model(full.request, tilt_shape_of(full.request));
+    CostModel const model(full.request, full.shape);
     // Cost at evenly spaced fractions of each draw's own fault, smallest first.
     constexpr std::size_t rungs = 21;
     std::vector<std::vector<double>> ladder;

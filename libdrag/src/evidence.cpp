@@ -668,7 +668,8 @@ public:
 
 private:
     Coefficients base_;
-    VectorXd step_; ///< of central differences
+    VectorXd step_;                            ///< of central differences
+    std::vector<std::vector<Index>> moved_by_; ///< questions that a coefficient moves
     fit::Rows empty_;
     Hulls shapes_;
 
@@ -702,7 +703,6 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
     for (Index i = 0; i < all; ++i)
         if (own(i)) out.linear.at_prior[i] = evaluate(i, middle);
     for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[index(k)];
         double const step = step_[k];
         if (step == 0.0) continue;
         place(at, k, out.b[k] + step);
@@ -710,12 +710,8 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
         place(at, k, out.b[k] - step);
         World less(at, tilt_models[law], shapes_);
         place(at, k, out.b[k]);
-        for (Index i = 0; i < all; ++i)
-            if (own(i)) {
-                Question const& q = questions[index(i)];
-                bool const moves = reads(*q.by, w.key) && (q.by->compares || !of_others(w.key, q.is.swim));
-                out.linear.slope(i, k) = moves ? (evaluate(i, more) - evaluate(i, less)) / (2.0 * step) : 0.0;
-            }
+        for (Index i : moved_by_[index(k)])
+            if (own(i)) out.linear.slope(i, k) = (evaluate(i, more) - evaluate(i, less)) / (2.0 * step);
     }
     VectorXd const back = out.linear.slope * (prior - out.b);
     for (Index i = 0; i < all; ++i)
@@ -804,6 +800,15 @@ Study::Study(Coefficients const& coefficients) : base_(coefficients.as_published
     Conditions const swimmer = Conditions::of(standard("active_N"), base_);
     questions.push_back({swimmer, &price});
     questions.push_back({swimmer, &predictor_of("active_N")});
+
+    for (Weighed const& w : weighed) {
+        std::vector<Index>& moved = moved_by_.emplace_back();
+        for (std::size_t i = 0; i < questions.size(); ++i) {
+            Question const& q = questions[i];
+            if (reads(*q.by, w.key) && (q.by->compares || !of_others(w.key, q.is.swim)))
+                moved.push_back(static_cast<Index>(i));
+        }
+    }
 
     laws[first_law] = fit_law(first_law, nullptr);
     std::array<double, tilt_laws> log_likelihood;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <libdrag/units.hpp>
+
 #include "maths.hpp"
 
 namespace libdrag::fit {
@@ -57,11 +59,12 @@ Fit solve(Rows const& rows, VectorXd const& start, int steps) {
         for (Index b = 0; b < blocks; ++b)
             tau2[b] = maths::exp(2.0 * ln_tau[rows.group_of[static_cast<std::size_t>(b)]]);
         shrink = (1.0 + tau2.array() * s.array()).inverse();
-        MatrixXd const shrunk = of_block * tau2.cwiseProduct(shrink).asDiagonal();
-        MatrixXd C = whole - shrunk * of_block.transpose();
+        VectorXd const shared = tau2.cwiseProduct(shrink);
+        MatrixXd C = whole;
         C.diagonal().array() += 1.0;
+        C.selfadjointView<Eigen::Lower>().rankUpdate(of_block * shared.cwiseSqrt().asDiagonal(), -1.0);
         llt.compute(C);
-        right = whole_z - shrunk * z; // J' A^-1 z
+        right = whole_z - of_block * shared.cwiseProduct(z); // J' A^-1 z
     };
     factor();
     for (int step = 0; step < steps; ++step) {
@@ -69,17 +72,20 @@ Fit solve(Rows const& rows, VectorXd const& start, int steps) {
         // gradient tau_g^2 sum over its blocks (u^2 - M_bb), expected curvature 2 tau_g^2 tau_h^2 sum M_bc^2.
         MatrixXd const G = of_block * shrink.asDiagonal(); // J' A^-1 E
         MatrixXd const half = llt.matrixL().solve(G);
-        MatrixXd M = -half.transpose() * half;
-        M.diagonal() += s.cwiseProduct(shrink);
+        MatrixXd M = s.cwiseProduct(shrink).asDiagonal();
+        M.selfadjointView<Eigen::Lower>().rankUpdate(half.transpose(), -1.0);
         VectorXd const u = z.cwiseProduct(shrink) - G.transpose() * llt.solve(right);
         VectorXd gradient = -precision * (ln_tau - rows.log_tau);
         MatrixXd curvature = precision * MatrixXd::Identity(groups, groups);
         for (Index b = 0; b < blocks; ++b) {
             Index const g = rows.group_of[static_cast<std::size_t>(b)];
             gradient[g] += tau2[b] * (u[b] * u[b] - M(b, b));
-            for (Index c = 0; c < blocks; ++c)
-                curvature(g, rows.group_of[static_cast<std::size_t>(c)]) +=
-                    2.0 * tau2[b] * tau2[c] * M(b, c) * M(b, c);
+            for (Index c = 0; c <= b; ++c) {
+                double const together = 2.0 * tau2[b] * tau2[c] * square(M(b, c));
+                Index const h = rows.group_of[static_cast<std::size_t>(c)];
+                curvature(g, h) += together;
+                if (c < b) curvature(h, g) += together;
+            }
         }
         VectorXd const full = curvature.ldlt().solve(gradient);
         double const largest = full.cwiseAbs().maxCoeff();

@@ -154,8 +154,6 @@ double asinh(double x) {
     return std::copysign(log1p(a + a * a / (1.0 + std::sqrt(1.0 + a * a))), x);
 }
 
-double hypot(double x, double y) { return std::sqrt(x * x + y * y); }
-
 double erfc(double x) {
     // (1 + 2x) exp(x2) erfc(x), x > 0, in t of -1 .. 1: a smooth function of moderate size (Shepherd & Laframboise
     // 1981). Own fit through Chebyshev nodes in 60 digits, truncation error below 1e-16.

@@ -7,6 +7,8 @@
 /// square roots, which every processor rounds alike. Angles in radians. Where the function has no value the result
 /// is NaN. Error bounds stated are measured (tests/maths_test.cpp); eps = 2^-52.
 
+#include <cmath>
+
 namespace libdrag::maths {
 
 double exp(double x);   ///< relative error < eps
@@ -29,8 +31,8 @@ double cosh(double x);
 double tanh(double x);
 double asinh(double x);
 
-double hypot(double x,
-             double y); ///< of numbers whose squares neither over- nor underflow; relative error < eps
+/// Of numbers whose squares neither over- nor underflow; relative error < eps.
+inline double hypot(double x, double y) { return std::sqrt(x * x + y * y); }
 
 /// 2/sqrt(pi) times the integral of exp(-t2) from x on. Relative error < 2 eps (1 + x2).
 double erfc(double x);

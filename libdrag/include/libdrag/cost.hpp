@@ -115,7 +115,8 @@ struct Cost {
     std::optional<Estimate> full_over_quasi_steady;
     /// Price of the same breath with the aids over without, if any are worn; cost and draws then carry it.
     std::optional<Estimate> aid_ratio;
-    Sample draws; ///< of the cost, in seconds
+    Sample draws;    ///< of the cost, in seconds
+    TiltShape shape; ///< of the swimmer, for what else is asked about this cost
 };
 
 /// How many draws an answer takes: fewer where each solves the motion within the stroke.
@@ -126,11 +127,16 @@ Cost cost(CostRequest const& request, Options const& options = {});
 TiltShape tilt_shape_of(CostRequest const& request);
 /// The same with the shape at hand. @param shape of this request's swim
 Cost cost(CostRequest const& request, TiltShape const& shape, Options const& options);
+/// In order; the shape of swimmers who follow each other with the same body and posture is made once.
+std::vector<Cost> costs(std::vector<CostRequest> const& requests, Options const& options = {});
 
 /// The same race with other hip drops: the ladder of a what-if. Same seed, so that rungs differ by the drop
 /// and not by noise.
 std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options = {});
+/// The same about a cost at hand, with its shape.
+std::vector<Cost> what_if(Cost const& full, std::vector<std::variant<Angle, Length>> const& drops,
+                          Options const& options);
 
 /// What it takes to gain a wanted time.
 struct Inverse {
