@@ -81,7 +81,7 @@ struct Duplication {
     }
     void run() {
         set_mean();
-        while (spread() > 1e-3) {
+        while (spread() > 3e-3) {
             double const rx = std::sqrt(x), ry = std::sqrt(y), rz = std::sqrt(z);
             double const lambda = rx * ry + rx * rz + ry * rz;
             sum += fourth / (rz * (z + lambda));
