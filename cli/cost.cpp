@@ -14,11 +14,10 @@ std::string answer(Fields const& fields) {
     if (asked.time_without)
         return report::implied(first, *asked.time_without,
                                implied_hip_drop(first, *asked.time_without, options), style);
-    std::vector<Cost> results;
-    for (CostRequest const& race : asked.races) results.push_back(cost(race, options));
+    std::vector<Cost> const results = costs(asked.races, options);
     if (asked.want) return report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style);
     if (!asked.what_if.empty())
-        return report::ladder(results.front(), what_if(first, asked.what_if, options), style);
+        return report::ladder(results.front(), what_if(results.front(), asked.what_if, options), style);
     return report::costs(results, style);
 }
 

@@ -58,6 +58,10 @@ stage 'installed package serves a stranger' ctest --preset dev -L consumer
 stage 'built with AddressSanitizer and UBSan' build asan
 stage 'tests under sanitizers' ctest --preset asan
 stage 'built by clang++ without a warning' build clang
+if command -v aarch64-linux-gnu-g++ >/dev/null; then
+    stage 'built for another processor' build aarch64
+fi
+stage 'the same bits by clang++ and on another processor' ctest --preset dev -R '^cli_builds$'
 stage 'wrong units do not compile (clang++)' ctest --preset clang -L compile_fail
 stage 'random text is read or refused (libFuzzer)' ctest --preset clang -L fuzz
 echo "$total passed, 0 failed"

@@ -15,6 +15,7 @@
 #include "close.hpp"
 #include "effects.hpp"
 #include "random.hpp"
+#include "weighted_sample.hpp"
 
 using libdrag::block_size;
 using libdrag::EffectSums;
@@ -132,4 +133,12 @@ TEST_CASE("outputs that do not vary, or have no variance") {
     // A regressor that does not vary explains nothing, and does no harm.
     std::vector<double> z(x.begin(), x.end());
     CHECK(share(std::vector<float>(1000, 0.5f), z, nullptr) == 0.0);
+}
+
+TEST_CASE("weighted shares are those of a general library") {
+    libdrag::testing::WeightedSample const s;
+    CHECK_CLOSE(share(s.x, s.y, s.w.data()), 0.39673971725151769, 1e-10);
+    std::vector<float> group;
+    for (float const x : s.x) group.push_back(x < -0.5f ? 0.0f : x < 0.7f ? 1.0f : 2.0f);
+    CHECK_CLOSE(share(group, s.y, s.w.data(), 3), 0.30009643581784506, 1e-10);
 }

@@ -16,6 +16,7 @@
 #include "dispatch.hpp"
 #include "libdrag/error.hpp"
 #include "order.hpp"
+#include "weighted_sample.hpp"
 
 using libdrag::Estimate;
 using libdrag::Values;
@@ -250,4 +251,20 @@ TEST_CASE("effective number of draws") {
     CHECK_CLOSE(libdrag::effective_number(equal.data(), equal.size()), 50.0, 1e-14);
     CHECK(libdrag::effective_number(one.data(), one.size()) == 1.0);
     CHECK_CLOSE(libdrag::effective_number(two.data(), two.size()), 16.0 / 10.0, 1e-15);
+}
+
+TEST_CASE("weighted median and intervals are those of a general library") {
+    libdrag::testing::WeightedSample const s;
+    Values<double> const sample{s.y.data(), s.y.size(), s.w.data()};
+    Estimate const wide = libdrag::symmetric_interval(sample, 0.95),
+                   narrow = libdrag::symmetric_interval(sample, 0.8);
+    CHECK_CLOSE(wide.low, -0.41655348392447888, 1e-12);
+    CHECK_CLOSE(wide.median, 1.015524676949501, 1e-12);
+    CHECK_CLOSE(wide.high, 2.4430680093845605, 1e-12);
+    CHECK_CLOSE(narrow.low, -0.017544222506184814, 1e-12);
+    CHECK_CLOSE(narrow.high, 2.1269010579046799, 1e-12);
+    Estimate const shortest = libdrag::shortest_interval(sample, 0.95);
+    CHECK_CLOSE(shortest.low, -0.2392479779285237, 1e-12);
+    CHECK_CLOSE(shortest.high, 2.4815490204181394, 1e-12);
+    CHECK_CLOSE(libdrag::effective_number(s.w.data(), s.w.size()), 224.77867721908297, 1e-12);
 }

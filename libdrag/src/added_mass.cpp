@@ -3,9 +3,9 @@
 #include <cmath>
 #include <limits>
 
-#include <boost/math/special_functions/ellint_rd.hpp>
-
 #include <libdrag/quantity.hpp>
+
+#include "maths.hpp"
 
 namespace libdrag {
 namespace {
@@ -33,7 +33,7 @@ LambIntegrals lamb_integrals(double fineness) {
     // Semi-axes in units of b: A_i = abc * integral of 1/((a_i2 + s) Delta) ds from 0 = (2/3) abc R_D.
     double const a2 = fineness * fineness;
     double const scale = 2.0 / 3.0 * fineness;
-    return {scale * boost::math::ellint_rd(1.0, 1.0, a2), scale * boost::math::ellint_rd(a2, 1.0, 1.0)};
+    return {scale * maths::carlson_rd(1.0, 1.0, a2), scale * maths::carlson_rd(a2, 1.0, 1.0)};
 }
 
 SpheroidAddedMass lamb_spheroid(double fineness) {
@@ -55,8 +55,8 @@ WettedArea Spheroid::wetted_area() const {
     double const b = 0.5 * diameter.value();
     double const e2 = 1.0 - (b / a) * (b / a);
     double strip = 1.0; // asin(e)/e, asinh(|e|)/|e| for a flat body
-    if (e2 > 0.0) strip = std::asin(std::sqrt(e2)) / std::sqrt(e2);
-    if (e2 < 0.0) strip = std::asinh(std::sqrt(-e2)) / std::sqrt(-e2);
+    if (e2 > 0.0) strip = maths::asin(std::sqrt(e2)) / std::sqrt(e2);
+    if (e2 < 0.0) strip = maths::asinh(std::sqrt(-e2)) / std::sqrt(-e2);
     return WettedArea{Area::from_value(2.0 * pi * b * (b + a * strip))};
 }
 
@@ -97,7 +97,7 @@ SwimmerAddedMass swimmer_added_mass(Sex sex, AgeGroup age, Mass body, Coefficien
     }
     double const within = 0.5 * (men.sd + women.sd).value();
     double const between = 0.5 * (men.mass - women.mass).value();
-    return {0.5 * (men.mass + women.mass), kilograms(std::hypot(within, between))};
+    return {0.5 * (men.mass + women.mass), kilograms(maths::hypot(within, between))};
 }
 
 } // namespace libdrag

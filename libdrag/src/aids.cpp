@@ -12,6 +12,7 @@
 
 #include "breath_draw.hpp"
 #include "drag_draw.hpp"
+#include "maths.hpp"
 #include "overloaded.hpp"
 
 namespace libdrag {
@@ -312,7 +313,7 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
     for (Aid const& aid : request.aids)
         if (auto const* drogue = std::get_if<Drogue>(&aid))
             towed_sd = std::max(towed_sd, towed_relative_sd(drogue->shape, c));
-    towed_sd = std::hypot(towed_sd, c.relative_sd("aids.drogue.wake"));
+    towed_sd = maths::hypot(towed_sd, c.relative_sd("aids.drogue.wake"));
     at_.towed = unknowns_.add(unknown::towed_drag(towed_sd));
     at_.head = unknowns_.add(unknown::head_drag(breath_.head_log_sd()));
 }

@@ -8,9 +8,9 @@
 #include <utility>
 
 #include <boost/math/interpolators/makima.hpp>
-#include <boost/math/special_functions/ellint_rg.hpp>
 
 #include "deformation.hpp"
+#include "maths.hpp"
 #include "vector3.hpp"
 
 namespace libdrag {
@@ -661,14 +661,18 @@ PlanformArea planform_area(PosedBody const& body) {
 namespace closed_form {
 
 double ellipsoid_projected_area(double a, double b, double c, double tilt) {
-    return pi * b * std::hypot(c * std::cos(tilt), a * std::sin(tilt));
+    return pi * b * maths::hypot(c * maths::cos(tilt), a * maths::sin(tilt));
 }
 
 double ellipsoid_surface(double a, double b, double c) {
-    return 4.0 * pi * boost::math::ellint_rg(square(a * b), square(a * c), square(b * c));
+    return 4.0 * pi * maths::carlson_rg(square(a * b), square(a * c), square(b * c));
 }
 
 } // namespace closed_form
+
+ProjectedArea AreaCurve::area(Angle theta, std::array<double, max_modes> const& z) const {
+    return ProjectedArea{Area::from_value(maths::exp(log_area(theta, z)))};
+}
 
 AreaCurve AreaCurve::of(Body const& body, Posture const& posture) {
     constexpr std::size_t size = 121;

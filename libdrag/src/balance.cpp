@@ -12,6 +12,7 @@
 #include <libdrag/quantity.hpp>
 
 #include "filling.hpp"
+#include "maths.hpp"
 #include "pitch.hpp"
 #include "vector3.hpp"
 
@@ -38,7 +39,7 @@ std::pair<double, double> vertical_extent(std::vector<Frustum> const& frusta) {
     double low = std::numeric_limits<double>::infinity(), high = -low;
     for (Frustum const& f : frusta)
         for (Section const& s : {f.rear, f.front}) {
-            double const reach = std::hypot(s.lateral.z, s.sagittal.z);
+            double const reach = maths::hypot(s.lateral.z, s.sagittal.z);
             low = std::min(low, s.centre.z - reach);
             high = std::max(high, s.centre.z + reach);
         }
@@ -213,7 +214,7 @@ PitchCalibration calibrated_pitch(Swim const& swim) {
 }
 
 double rise_log_sd(Coefficients const& c) {
-    return std::hypot(c.relative_sd("balance.head_out.incline_rise"), c.relative_sd("posture.incline.crawl"));
+    return maths::hypot(c.relative_sd("balance.head_out.incline_rise"), c.relative_sd("posture.incline.crawl"));
 }
 
 namespace {
@@ -281,7 +282,7 @@ PitchStiffness pitch_stiffness(Swim const& given, Composition const& composition
 }
 
 double pitch_stiffness_log_sd(Coefficients const& c) {
-    return std::hypot(rise_log_sd(c), c.relative_sd("balance.head_lift.moment"));
+    return maths::hypot(rise_log_sd(c), c.relative_sd("balance.head_lift.moment"));
 }
 
 namespace {
@@ -364,7 +365,7 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
         }
         Length const place = size > 0.0 ? metres(lever / size) : some.front().from_soles;
         double const change = loaded.trim.value();
-        double const sd = std::hypot(change * log_sd, elsewhere.trim.value() - change);
+        double const sd = maths::hypot(change * log_sd, elsewhere.trim.value() - change);
         return LoadEffect{std::move(name),
                           Force::from_value(lift),
                           place,

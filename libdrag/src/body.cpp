@@ -7,6 +7,7 @@
 #include <libdrag/quantity.hpp>
 
 #include "body_ratio.hpp"
+#include "maths.hpp"
 #include "tables.hpp"
 
 namespace libdrag {
@@ -39,13 +40,13 @@ constexpr auto find_regressions() {
 constexpr auto regressions = find_regressions();
 
 BodyDimension estimate_dimension(std::size_t i, Sex sex, Length stature, Mass mass) {
-    double const ln_stature = std::log(stature.value() * 1e3);
-    double const ln_mass = std::log(mass.value());
+    double const ln_stature = maths::log(stature.value() * 1e3);
+    double const ln_mass = maths::log(mass.value());
     auto const ln_mm = [&](tables::BodyRegressionRow const& row) {
         return row.c0 + row.c1 * ln_stature + row.c2 * ln_mass;
     };
     auto const dimension = [](double ln_value_mm, double sd_of_ln) {
-        double const value = 1e-3 * std::exp(ln_value_mm);
+        double const value = 1e-3 * maths::exp(ln_value_mm);
         return BodyDimension{metres(value), metres(value * sd_of_ln), false};
     };
     auto const& female = *regressions[i].female;

@@ -5,6 +5,8 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag {
 
 Uncertain pulse_width(Stroke stroke, Coefficients const& c) {
@@ -12,6 +14,8 @@ Uncertain pulse_width(Stroke stroke, Coefficients const& c) {
     std::string const key = "breath.pulse_width." + std::string(to_string(stroke));
     return {c.value(key), c.sd_by_evidence(key)};
 }
+
+double raw::pulse(double x) { return std::abs(x) < 0.5 ? 0.5 * (1.0 + maths::cos(2.0 * pi * x)) : 0.0; }
 
 double HipMotion::low_share() const {
     if (pulsed()) return std::min(1.0, width_ / spacing_);
@@ -55,14 +59,14 @@ HeadDrag HeadDrag::of(Body const& body, Posture const& posture, Angle incline, A
     double const ahead = value("drag.arms_ahead"), sides = value("drag.arms_at_sides"),
                  mean = 0.5 * (ahead + sides);
     double const between_arms = 0.5 * (ahead - sides) / mean;
-    double const measured = 0.5 * std::hypot(sd("drag.arms_ahead"), sd("drag.arms_at_sides")) / mean;
+    double const measured = 0.5 * maths::hypot(sd("drag.arms_ahead"), sd("drag.arms_at_sides")) / mean;
     double const swimming = sd("while_swimming") / value("while_swimming");
     double const more = silhouette(degrees(study_deg + sd("study_lift"))) - level,
                  less = silhouette(degrees(study_deg - sd("study_lift"))) - level;
-    double const angle = 0.5 * std::log(more / less);
-    out.log_sd = std::hypot(std::hypot(between_arms, measured), std::hypot(swimming, angle));
+    double const angle = 0.5 * maths::log(more / less);
+    out.log_sd = maths::hypot(maths::hypot(between_arms, measured), maths::hypot(swimming, angle));
     // The published shares are means over swimmers, the median of a log-normal lies below its mean.
-    out.share = mean * value("while_swimming") * at_lift / in_study * std::exp(-0.5 * square(out.log_sd));
+    out.share = mean * value("while_swimming") * at_lift / in_study * maths::exp(-0.5 * square(out.log_sd));
     return out;
 }
 

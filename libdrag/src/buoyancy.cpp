@@ -8,6 +8,7 @@
 #include <libdrag/quantity.hpp>
 
 #include "filling.hpp"
+#include "maths.hpp"
 #include "tables.hpp"
 #include "vector3.hpp"
 
@@ -43,7 +44,7 @@ Uncertain lung_gas_m3(Body const& body, Composition const& composition, Coeffici
     case Lungs::empty: return {lungs.residual.value(), residual_sd};
     case Lungs::mid: break;
     }
-    return {0.5 * (lungs.total.value() + lungs.residual.value()), 0.5 * std::hypot(total_sd, residual_sd)};
+    return {0.5 * (lungs.total.value() + lungs.residual.value()), 0.5 * maths::hypot(total_sd, residual_sd)};
 }
 
 // --- segments ---------------------------------------------------------------------------------------

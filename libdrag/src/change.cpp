@@ -6,6 +6,7 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "maths.hpp"
 #include "overloaded.hpp"
 
 namespace libdrag {
@@ -15,8 +16,8 @@ Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body) 
     if (auto const* angle = std::get_if<Angle>(&drop))
         return require("hip drop", *angle, radians(0.0), steepest, "deg");
     Length const depth = std::get<Length>(drop), lever = body.shoulder_hip();
-    require("hip drop", depth, metres(0.0), lever * std::sin(steepest.value()), "cm");
-    return radians(std::asin(depth.value() / lever.value()));
+    require("hip drop", depth, metres(0.0), lever * maths::sin(steepest.value()), "cm");
+    return radians(maths::asin(depth.value() / lever.value()));
 }
 
 Swim after(Change const& change, Swim swim) {

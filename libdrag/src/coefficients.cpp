@@ -59,7 +59,9 @@ void Coefficients::replace(std::string_view key, double value, double sd) {
         throw InvalidInput(std::string(key) + " sd", in_unit_of(row, sd),
                            "0 to " + in_unit_of(row, range->high - range->low)
                                + ", the width of what the value may be");
-    replaced_[std::string(row.key)] = {value, sd};
+    auto rows = empty() ? std::make_shared<Rows>() : std::make_shared<Rows>(*replaced_);
+    (*rows)[std::string(row.key)] = {value, sd};
+    replaced_ = std::move(rows);
 }
 
 void Coefficients::replace(std::string_view key, double value) { replace(key, value, source(key).sd); }
@@ -73,16 +75,21 @@ void Coefficients::replace(std::string_view key, std::string_view text) {
     else replace(key, value, in_row(row, field + " sd", text.substr(plus_minus + 2)));
 }
 
+Coefficients::Row const* Coefficients::find(std::string_view key) const {
+    if (empty()) return nullptr;
+    auto const found = replaced_->find(key);
+    return found != replaced_->end() ? &found->second : nullptr;
+}
+
 Coefficients::Row Coefficients::row(std::string_view key) const {
-    auto const found = replaced_.find(key);
-    if (found != replaced_.end()) return found->second;
+    if (Row const* const row = find(key)) return *row;
     if (find_replaceable(key) == nullptr) throw UnknownKey("replaceable coefficient", key, "");
     Source const& published = source(key);
     return {as_published_ ? published.value : weighed(key).value_or(published.value), published.sd};
 }
 
 bool Coefficients::by_evidence(std::string_view key) const {
-    return !as_published_ && replaced_.find(key) == replaced_.end() && weighed(key);
+    return !as_published_ && find(key) == nullptr && weighed(key);
 }
 
 double Coefficients::sd_by_evidence(std::string_view key) const {
@@ -105,7 +112,8 @@ double Coefficients::relative_sd(std::string_view key) const { return sd(key) / 
 
 std::vector<std::string> Coefficients::replaced() const {
     std::vector<std::string> keys;
-    for (auto const& [key, row] : replaced_) keys.push_back(key);
+    if (!empty())
+        for (auto const& [key, row] : *replaced_) keys.push_back(key);
     return keys;
 }
 

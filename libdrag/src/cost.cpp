@@ -1,13 +1,13 @@
 #include <libdrag/cost.hpp>
 
 #include <algorithm>
-#include <cmath>
 
 #include <libdrag/caution.hpp>
 #include <libdrag/quantity.hpp>
 
 #include "cost_kernel.hpp"
 #include "fast.hpp"
+#include "maths.hpp"
 #include "names.hpp"
 #include "overloaded.hpp"
 #include "tilt_draw.hpp"
@@ -637,7 +637,8 @@ Cost cost(CostRequest const& asked, TiltShape const& shape, Options const& given
             draws.options(),
             full_over_quasi_steady,
             aid_ratio,
-            std::move(draws)};
+            std::move(draws),
+            shape};
 }
 
 CostRequest after(Change const& change, CostRequest request) {
@@ -660,19 +661,31 @@ CostRequest after(Change const& change, CostRequest request) {
     return request;
 }
 
-std::vector<Cost> costs_after(CostRequest const& request, std::vector<Change> const& changes,
-                              Options const& options) {
-    TiltShape const shape = tilt_shape_of(request);
+std::vector<Cost> costs(std::vector<CostRequest> const& requests, Options const& options) {
     std::vector<Cost> out;
-    for (Change const& change : changes) {
-        CostRequest const changed = after(change, request);
-        bool const poses =
-            std::holds_alternative<change::Legs>(change) || std::holds_alternative<Arms>(change);
-        out.push_back(poses ? cost(changed, options) : cost(changed, shape, options));
+    for (std::size_t i = 0; i < requests.size(); ++i) {
+        Swim const& swim = requests[i].swim;
+        bool const known = i > 0 && swim.body == requests[i - 1].swim.body
+                           && swim.posture.same_joints(requests[i - 1].swim.posture);
+        out.push_back(known ? cost(requests[i], out.back().shape, options) : cost(requests[i], options));
     }
     return out;
 }
 
+std::vector<Cost> costs_after(CostRequest const& request, std::vector<Change> const& changes,
+                              Options const& options) {
+    std::vector<CostRequest> changed;
+    for (Change const& change : changes) changed.push_back(after(change, request));
+    return costs(changed, options);
+}
+
+std::vector<Cost> what_if(Cost const& full, std::vector<std::variant<Angle, Length>> const& drops,
+                          Options const& options) {
+    std::vector<Cost> rungs;
+    for (std::variant<Angle, Length> const& drop : drops)
+        rungs.push_back(cost(after(HipDrop{drop}, full.request), full.shape, options));
+    return rungs;
+}
 std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options) {
     std::vector<Change> rungs;
@@ -684,7 +697,7 @@ Inverse wanted_gain(Cost const& full, Time gain) {
     if (!(gain.value() > 0.0 && gain < full.request.time))
         throw InvalidInput("want", format_number(gain.value(), 4) + " s",
                            "more than 0 s and less than the race, " + format_time(full.request.time));
-    CostModel const model(full.request, tilt_shape_of(full.request));
+    CostModel const model(full.request, full.shape);
     // Cost at evenly spaced fractions of each draw's own fault, smallest first.
     constexpr std::size_t rungs = 21;
     std::vector<std::vector<double>> ladder;

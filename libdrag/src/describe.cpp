@@ -1,13 +1,13 @@
 #include <libdrag/describe.hpp>
 
 #include <algorithm>
-#include <cmath>
 
 #include <fmt/format.h>
 
 #include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
 #include "report_text.hpp"
 
 namespace libdrag::report {
@@ -70,7 +70,7 @@ Description row_of(Description const& record, std::initializer_list<std::string_
     return out;
 }
 
-Length depth_of(Angle drop, Body const& body) { return body.shoulder_hip() * std::sin(drop.value()); }
+Length depth_of(Angle drop, Body const& body) { return body.shoulder_hip() * maths::sin(drop.value()); }
 
 /// When the hips are low in a leg. A leg that no breath lowers, of backstroke or with a snorkel: never.
 std::string when_low(Cost const& c, LegCost const& leg) {

@@ -17,6 +17,7 @@
 #include <libdrag/swimmer.hpp>
 
 #include "fit.hpp"
+#include "maths.hpp"
 #include "tables.hpp"
 
 namespace libdrag {
@@ -221,8 +222,8 @@ struct Case {
     [[nodiscard]] Drag drag_of(Swim const& swim, Velocity v) const {
         Drag out = drag(world.hull(swim), swim, v);
         PassiveDrag& held = out.passive;
-        if (is.mannequin) held.wave = held.wave * std::exp(c().value("evidence.mannequin.waves"));
-        double const skill = is.untrained ? std::exp(c().value("evidence.untrained.drag")) : 1.0;
+        if (is.mannequin) held.wave = held.wave * maths::exp(c().value("evidence.mannequin.waves"));
+        double const skill = is.untrained ? maths::exp(c().value("evidence.untrained.drag")) : 1.0;
         held = {held.friction * skill, held.pressure * skill, held.wave * skill, held.within_validity};
         out.active = out.active * skill;
         return out;
@@ -245,8 +246,8 @@ double active_N(Case const& c, Change const& change) {
 }
 double per_v2(Case const& c, double D) { return D / square(c.speed()).value(); }
 double exponent(Case const& c, double (*drag)(Drag const&)) {
-    return std::log(drag(c.drag_at(c.second_speed())) / drag(c.drag_at(c.speed())))
-           / std::log(c.second_speed() / c.speed());
+    return maths::log(drag(c.drag_at(c.second_speed())) / drag(c.drag_at(c.speed())))
+           / maths::log(c.second_speed() / c.speed());
 }
 double share(Case const& c, Force PassiveDrag::*part) {
     PassiveDrag const d = c.drag_at(c.speed()).passive;
@@ -326,7 +327,7 @@ StrokeResult within_stroke(Case const& c) {
 /// What the motion within the stroke leaves out of the fluctuation of speed.
 double more_fluctuation(Case const& c) {
     return c.c().value("stroke.fluctuation")
-           * (c.is.untrained ? std::exp(c.c().value("evidence.untrained.fluctuation")) : 1.0);
+           * (c.is.untrained ? maths::exp(c.c().value("evidence.untrained.fluctuation")) : 1.0);
 }
 
 raw::Surface hundred(Underwater const& u, double pool_m, double time_s) {
@@ -351,7 +352,7 @@ double of_dimensions(Case const& c, Swim const& swim) {
     return variance;
 }
 Extra drag_extra(Case const& c) {
-    double const log_speed = std::log(c.speed().value() / c.c().value("resistance.passive.speed"));
+    double const log_speed = maths::log(c.speed().value() / c.c().value("resistance.passive.speed"));
     return {of_size(c),
             of_dimensions(c, c.swim()) + square(c.c().value("resistance.exponent_scatter") * log_speed)};
 }
@@ -568,7 +569,7 @@ double slope_of(Predictor const& p, double x) {
 
 /// What is asked of a fit beside the rows: what a hip drop of 4 deg with every second arm stroke costs a crawl
 /// swimmer, and active drag (by the same predictor as the rows).
-double log_price(Case const& c) { return std::log(breath_loss(c, 4.0, 2.0)); }
+double log_price(Case const& c) { return maths::log(breath_loss(c, 4.0, 2.0)); }
 
 /// What is asked of the model, on its scale, linear in what is weighed.
 struct Linear {
@@ -656,26 +657,23 @@ public:
 
 private:
     Coefficients base_;
-    VectorXd step_; ///< of central differences
+    VectorXd step_;                            ///< of central differences
+    std::vector<std::vector<Index>> moved_by_; ///< questions that a coefficient moves
     fit::Rows empty_;
     Hulls shapes_;
 
-    [[nodiscard]] Coefficients at(VectorXd const& b) const;
+    void place(Coefficients& c, Index k, double b) const;
     [[nodiscard]] LawFit fit_law(std::size_t law, LawFit const* other);
     void linearise(std::size_t law, LawFit const* other, LawFit& out);
 };
 
 constexpr Index unknowns = static_cast<Index>(weighed.size());
 
-Coefficients Study::at(VectorXd const& b) const {
-    Coefficients c = base_;
-    for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[index(k)];
-        Replaceable const& range = *find_replaceable(w.key);
-        c.replace(w.key, std::clamp(from_scale(scales[index(k)], b[k]), range.low, range.high),
-                  base_.sd(w.key));
-    }
-    return c;
+/// Coefficient k at b on its scale, within what it may be.
+void Study::place(Coefficients& c, Index k, double b) const {
+    Weighed const& w = weighed[index(k)];
+    Replaceable const& range = *find_replaceable(w.key);
+    c.replace(w.key, std::clamp(from_scale(scales[index(k)], b), range.low, range.high), base_.sd(w.key));
 }
 
 /// Central differences about b. What does not depend on the tilt model is taken from another model's fit.
@@ -688,24 +686,21 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
     auto const own = [&](Index i) { return other == nullptr || reads(*questions[index(i)].by, "tilt"); };
     out.linear =
         other == nullptr ? Linear{VectorXd::Zero(all), Eigen::MatrixXd::Zero(all, unknowns)} : other->linear;
-    World middle(at(out.b), tilt_models[law], shapes_);
+    Coefficients at = base_;
+    for (Index k = 0; k < unknowns; ++k) place(at, k, out.b[k]);
+    World middle(at, tilt_models[law], shapes_);
     for (Index i = 0; i < all; ++i)
         if (own(i)) out.linear.at_prior[i] = evaluate(i, middle);
     for (Index k = 0; k < unknowns; ++k) {
-        Weighed const& w = weighed[index(k)];
         double const step = step_[k];
         if (step == 0.0) continue;
-        VectorXd moved = out.b;
-        moved[k] = out.b[k] + step;
-        World more(at(moved), tilt_models[law], shapes_);
-        moved[k] = out.b[k] - step;
-        World less(at(moved), tilt_models[law], shapes_);
-        for (Index i = 0; i < all; ++i)
-            if (own(i)) {
-                Question const& q = questions[index(i)];
-                bool const moves = reads(*q.by, w.key) && (q.by->compares || !of_others(w.key, q.is.swim));
-                out.linear.slope(i, k) = moves ? (evaluate(i, more) - evaluate(i, less)) / (2.0 * step) : 0.0;
-            }
+        place(at, k, out.b[k] + step);
+        World more(at, tilt_models[law], shapes_);
+        place(at, k, out.b[k] - step);
+        World less(at, tilt_models[law], shapes_);
+        place(at, k, out.b[k]);
+        for (Index i : moved_by_[index(k)])
+            if (own(i)) out.linear.slope(i, k) = (evaluate(i, more) - evaluate(i, less)) / (2.0 * step);
     }
     VectorXd const back = out.linear.slope * (prior - out.b);
     for (Index i = 0; i < all; ++i)
@@ -751,7 +746,7 @@ std::array<double, tilt_laws> Study::weigh(std::array<double, tilt_laws> const& 
     double const best = *std::max_element(log_likelihood.begin(), log_likelihood.end());
     std::array<double, tilt_laws> out;
     double sum = 0.0;
-    for (std::size_t k = 0; k < tilt_laws; ++k) sum += out[k] = std::exp(log_likelihood[k] - best);
+    for (std::size_t k = 0; k < tilt_laws; ++k) sum += out[k] = maths::exp(log_likelihood[k] - best);
     for (double& w : out) w *= (1.0 - guard) / sum;
     out[0] += guard;
     return out;
@@ -771,7 +766,7 @@ Study::Study(Coefficients const& coefficients) : base_(coefficients.as_published
     }
     empty_.log_tau.resize(static_cast<Index>(groups.size()));
     for (std::size_t g = 0; g < groups.size(); ++g)
-        empty_.log_tau[static_cast<Index>(g)] = std::log(groups[g].tau);
+        empty_.log_tau[static_cast<Index>(g)] = maths::log(groups[g].tau);
 
     std::map<std::string_view, Index> numbers;
     std::map<std::pair<Index, std::size_t>, Index> blocks;
@@ -795,6 +790,15 @@ Study::Study(Coefficients const& coefficients) : base_(coefficients.as_published
     questions.push_back({swimmer, &price});
     questions.push_back({swimmer, &predictor_of("active_N")});
 
+    for (Weighed const& w : weighed) {
+        std::vector<Index>& moved = moved_by_.emplace_back();
+        for (std::size_t i = 0; i < questions.size(); ++i) {
+            Question const& q = questions[i];
+            if (reads(*q.by, w.key) && (q.by->compares || !of_others(w.key, q.is.swim)))
+                moved.push_back(static_cast<Index>(i));
+        }
+    }
+
     laws[first_law] = fit_law(first_law, nullptr);
     std::array<double, tilt_laws> log_likelihood;
     for (std::size_t k = 0; k < tilt_laws; ++k) {
@@ -813,14 +817,14 @@ struct Mixture {
         double sum = 0.0;
         for (std::size_t k = 0; k < tilt_laws; ++k) {
             double const z = (x - parts[k].mean) / parts[k].sd;
-            sum += weights[k] * std::exp(-0.5 * z * z) / (parts[k].sd * std::sqrt(2.0 * pi));
+            sum += weights[k] * maths::exp(-0.5 * z * z) / (parts[k].sd * std::sqrt(2.0 * pi));
         }
         return sum;
     }
     [[nodiscard]] double below(double x) const {
         double sum = 0.0;
         for (std::size_t k = 0; k < tilt_laws; ++k)
-            sum += weights[k] * 0.5 * std::erfc((parts[k].mean - x) / (parts[k].sd * std::sqrt(2.0)));
+            sum += weights[k] * 0.5 * maths::erfc((parts[k].mean - x) / (parts[k].sd * std::sqrt(2.0)));
         return sum;
     }
     [[nodiscard]] double quantile(double probability) const {
@@ -861,7 +865,7 @@ std::vector<Mixture> left_out(Study const& all) {
                 fit::Normal const n = fit::predict(law.rows, i, fits[k]);
                 out[index(i)].parts[k] = {
                     law.linear.at_prior[i] + n.mean,
-                    std::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(all.said_sd).norm())};
+                    maths::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(all.said_sd).norm())};
             }
         }
     }
@@ -906,7 +910,7 @@ std::vector<Narrowing> narrowing(Study const& all) {
                 swimmers += square(law.linear.slope(i, j) * weighed[index(j)].between);
             variance +=
                 all.weights[k]
-                * (swimmers / q.is.n + std::exp(2.0 * law.fit.log_tau[static_cast<Index>(q.by->group)]));
+                * (swimmers / q.is.n + maths::exp(2.0 * law.fit.log_tau[static_cast<Index>(q.by->group)]));
         }
         auto const share = [&](Index of) {
             return square(m.covariance(i, of)) / (m.covariance(of, of) * variance);
@@ -948,7 +952,7 @@ Evidence evidence(Options const& options, Coefficients const& coefficients) {
         out.coverage += inside ? 1.0 : 0.0;
         out.coverage_50 += rank <= 0.25 ? 1.0 : 0.0;
         out.coverage_80 += rank <= 0.40 ? 1.0 : 0.0;
-        out.log_score += std::log(m.density(y));
+        out.log_score += maths::log(m.density(y));
         half_widths.push_back(0.5 * (e.high - e.low) / std::abs(e.median));
         ++i;
     }
@@ -1021,7 +1025,7 @@ Posterior fit_posterior(Coefficients const& coefficients) {
     for (std::size_t g = 0; g < groups.size(); ++g) {
         double tau = 0.0;
         for (std::size_t k = 0; k < tilt_laws; ++k)
-            tau += all.weights[k] * std::exp(all.laws[k].fit.log_tau[static_cast<Index>(g)]);
+            tau += all.weights[k] * maths::exp(all.laws[k].fit.log_tau[static_cast<Index>(g)]);
         out.study_spreads.emplace_back(groups[g].name, tau);
     }
     return out;

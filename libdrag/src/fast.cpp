@@ -1,5 +1,6 @@
 #include "fast.hpp"
 
+#include <memory>
 #include <new>
 #if defined(__linux__)
 #include <sys/mman.h>
@@ -11,16 +12,24 @@
 namespace libdrag::fast {
 namespace {
 
-/// Not initialised. In large pages where the system has them: touching each of many small ones first takes as long as
-/// making the draws.
+constexpr std::size_t page = std::size_t{1} << 21;
+
+/// Asks for large pages where the system has them: touching each of many small ones first takes as long as making the
+/// draws.
+void ask_for_large_pages([[maybe_unused]] void* begin, [[maybe_unused]] std::size_t bytes) {
+#if defined(__linux__)
+    void* from = begin;
+    if (std::align(page, page, from, bytes) != nullptr) (void)::madvise(from, bytes, MADV_HUGEPAGE);
+#endif
+}
+
+/// Not initialised.
 float* allocate(std::size_t floats) {
-    constexpr std::size_t line = 64, page = std::size_t{1} << 21;
+    constexpr std::size_t line = 64;
     std::size_t const bytes = floats * sizeof(float), alignment = bytes >= 2 * page ? page : line;
     void* const p = std::aligned_alloc(alignment, (bytes + alignment - 1) / alignment * alignment);
     if (p == nullptr) throw std::bad_alloc();
-#if defined(__linux__)
-    if (alignment == page) (void)::madvise(p, bytes, MADV_HUGEPAGE);
-#endif
+    ask_for_large_pages(p, bytes);
     return static_cast<float*>(p);
 }
 
@@ -67,7 +76,11 @@ std::vector<Estimate> Propagation::estimates() const {
 }
 
 Sample Propagation::output(std::size_t k) const {
-    return Sample(std::vector<double>(values(k), values(k) + size()), unknowns_, options_);
+    std::vector<double> all;
+    all.reserve(size());
+    ask_for_large_pages(all.data(), size() * sizeof(double));
+    all.assign(values(k), values(k) + size());
+    return Sample(std::move(all), unknowns_, options_);
 }
 
 } // namespace libdrag::fast

@@ -10,6 +10,7 @@
 #include <libdrag/sheet.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "maths.hpp"
 #include "curve_fit.hpp"
 #include "scatter.hpp"
 
@@ -20,7 +21,7 @@ constexpr double degree = degrees(1.0).value();
 
 struct Vector {
     double x, y;
-    [[nodiscard]] double length() const { return std::hypot(x, y); }
+    [[nodiscard]] double length() const { return maths::hypot(x, y); }
 };
 Vector operator-(SidePoint a, SidePoint b) { return {a.x - b.x, a.y - b.y}; }
 
@@ -50,7 +51,7 @@ double tilt_of(Frame const& f) {
     Vector line = (*f.horizon)[1] - (*f.horizon)[0];
     require_line("horizon", line);
     if (line.x < 0.0) line = {-line.x, -line.y};
-    double const tilt = std::atan2(line.y, line.x);
+    double const tilt = maths::asin(line.y / line.length());
     constexpr double most = 45.0;
     if (std::abs(tilt) > most * degree)
         throw InvalidInput("horizon", format_number(tilt / degree, 3) + " deg",
@@ -59,11 +60,11 @@ double tilt_of(Frame const& f) {
 }
 /// A line in the picture along the horizon and down from it.
 Vector levelled(Vector const& v, double tilt) {
-    double const c = std::cos(tilt), s = std::sin(tilt);
+    double const c = maths::cos(tilt), s = maths::sin(tilt);
     return {c * v.x + s * v.y, c * v.y - s * v.x};
 }
 /// Below the horizon, whichever way she swims.
-double fall(Vector const& line) { return std::atan2(line.y, std::abs(line.x)); }
+double fall(Vector const& line) { return maths::asin(line.y / line.length()); }
 
 double incline(Frame const& f) {
     require_points(f);
@@ -132,7 +133,7 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
     }
     auto const residuals = [&](Eigen::VectorXd const& p) {
         Eigen::VectorXd r(static_cast<Eigen::Index>(seen.size()));
-        double const per_width = std::exp(-p[0]);
+        double const per_width = maths::exp(-p[0]);
         for (std::size_t j = 0; j < seen.size(); ++j) {
             Eigen::Index const i = 1 + seen[j].stroke;
             double const pulse = raw::pulse((seen[j].t - p[2 * n + i]) * per_width);
@@ -142,7 +143,7 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
     };
     std::optional<fit::Curve> best;
     for (double const part : {1.0, 0.7, 1.4}) {
-        start[0] = std::log(part * usual_width);
+        start[0] = maths::log(part * usual_width);
         best = fit::least_squares(residuals, start);
         if (best) break;
     }
@@ -160,7 +161,7 @@ std::optional<Pulses> pulses(std::vector<SeenStroke const*> const& strokes, doub
     }
     // One that does not rise, is longer than any breath or as uncertain as itself is none.
     constexpr double longest = 2.2, least_sure = 0.35;
-    if (!(height > 0.0) || std::exp(best->value[0]) > longest * usual_width
+    if (!(height > 0.0) || maths::exp(best->value[0]) > longest * usual_width
         || std::sqrt(covariance(0, 0)) > least_sure)
         return std::nullopt;
     return out;
@@ -386,7 +387,7 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
     double const log_width = widths.empty() ? 0.0 : mean_of(widths);
     double width_se = 0.0;
     for (Reading const& w : widths)
-        width_se = std::hypot(width_se, std::sqrt(w.variance) / static_cast<double>(widths.size()));
+        width_se = maths::hypot(width_se, std::sqrt(w.variance) / static_cast<double>(widths.size()));
     double const lag_mean = lag.empty() ? 0.0 : mean_of(lag), leg_mean = leg.empty() ? 0.0 : mean_of(leg);
     double const lag_se = lag_scatter.standard_error(lag.size()),
                  leg_se = leg_scatter.standard_error(leg.size());
@@ -397,17 +398,17 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
             auto const t = [&](std::size_t j, double dof) { return fit::student(in[j], dof); };
             // From the picture to the pool.
             auto const real = [&](double seen) {
-                return std::atan(std::tan(seen) * std::cos(in[off]) / in[shown]);
+                return std::atan(maths::tan(seen) * maths::cos(in[off]) / in[shown]);
             };
             double const shared = in[tilt] + in[roll_level];
             y[level_out] = real(level + shared + (any_level ? level_se * t(z_level, scatter.dof) : 0.0));
             y[low_out] = real(low + shared + in[roll_drop] + in[between]
                               + (any_low ? low_se * t(z_low, scatter.dof) : 0.0));
             y[drop_out] = y[low_out] - y[level_out];
-            y[depth_out] = lever ? in[*lever] * std::sin(y[drop_out]) : 0.0;
+            y[depth_out] = lever ? in[*lever] * maths::sin(y[drop_out]) : 0.0;
             y[legs_out] = leg_mean + (leg.empty() ? 0.0 : leg_se * t(z_leg, leg_scatter.dof));
             y[width_out] =
-                std::exp(log_width + (widths.empty() ? 0.0 : width_se * t(z_width, width_dof))) / in[period];
+                maths::exp(log_width + (widths.empty() ? 0.0 : width_se * t(z_width, width_dof))) / in[period];
             y[lag_out] = (lag_mean + (lag.empty() ? 0.0 : lag_se * t(z_lag, lag_scatter.dof))) / in[period];
         }),
         options);

@@ -16,7 +16,7 @@ struct Rows {
     Eigen::VectorXd z;                  ///< y - f(b) + J (b - b0): what the shifts from b0 should explain
     Eigen::MatrixXd J;                  ///< rows by coefficients
     Eigen::VectorXd prior_sd;           ///< of the coefficients; 0 holds one
-    Eigen::VectorXd noise;              ///< variance of each row's own error
+    Eigen::VectorXd noise;              ///< variance of each row's own error, above 0
     std::vector<Eigen::Index> block;    ///< of each row
     std::vector<Eigen::Index> group_of; ///< of each block
     Eigen::VectorXd log_tau;            ///< of each group: middle of its prior
@@ -25,8 +25,6 @@ struct Rows {
     [[nodiscard]] Eigen::Index size() const { return z.size(); }
     /// Only the rows listed; blocks and groups keep their numbers.
     [[nodiscard]] Rows only(std::vector<Eigen::Index> const& rows) const;
-    /// Covariance of z.
-    [[nodiscard]] Eigen::MatrixXd covariance(Eigen::VectorXd const& log_tau) const;
 };
 
 struct Fit {

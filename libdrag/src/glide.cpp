@@ -8,6 +8,7 @@
 #include <libdrag/sheet.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "maths.hpp"
 #include "curve_fit.hpp"
 #include "tilt_draw.hpp"
 
@@ -21,7 +22,7 @@ double glided(double c, double v, double t) {
     double const slowed = c * v * t;
     constexpr double off = 1e3;
     if (slowed <= -0.99) return off;
-    return std::abs(slowed) < 1e-9 ? v * t : std::log1p(slowed) / c;
+    return std::abs(slowed) < 1e-9 ? v * t : maths::log1p(slowed) / c;
 }
 
 struct Fitted {
@@ -246,7 +247,7 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
                           double const ratio =
                               kernel::tilt_ratio(draw, kernel::tilt_state(*table, draw, from),
                                                  kernel::tilt_state(*table, draw, from + in[holds[h].held]));
-                          y[2 * n + h] = std::exp(in[discrepancy] * std::log(ratio));
+                          y[2 * n + h] = maths::exp(in[discrepancy] * maths::log(ratio));
                       }
                   }),
                   options);

@@ -10,6 +10,7 @@
 #include <libdrag/quantity.hpp>
 
 #include "filling.hpp"
+#include "maths.hpp"
 #include "pitch.hpp"
 
 namespace libdrag {
@@ -27,22 +28,23 @@ Angle head_lift_angle(std::variant<Angle, Length> const& lift, Body const& body)
     if (auto const* angle = std::get_if<Angle>(&lift)) return *angle;
     Length const height = std::get<Length>(lift);
     double const radius = head_radius(body);
-    require("head lift", height, metres(0.0), metres(radius * std::sin(degrees(60.0).value())), "cm");
-    return radians(std::asin(height.value() / radius));
+    require("head lift", height, metres(0.0), metres(radius * maths::sin(degrees(60.0).value())), "cm");
+    return radians(maths::asin(height.value() / radius));
 }
 
 Angle neck_angle(std::variant<Angle, Length> const& lift, Body const& body) {
     (void)head_share_out(lift, body);
     auto const* const rise = std::get_if<Length>(&lift);
     if (rise == nullptr) return std::get<Angle>(lift);
-    return radians(std::asin(std::min(rise->value() / head_radius(body), std::sin(degrees(60.0).value()))));
+    return radians(
+        maths::asin(std::min(rise->value() / head_radius(body), maths::sin(degrees(60.0).value()))));
 }
 
 double head_share_out(std::variant<Angle, Length> const& lift, Body const& body) {
     double rise = 0.0;
     if (auto const* angle = std::get_if<Angle>(&lift)) {
         require("head lift", *angle, radians(0.0), degrees(60.0), "deg");
-        rise = head_radius(body) * std::sin(angle->value());
+        rise = head_radius(body) * maths::sin(angle->value());
     } else {
         Length const height = std::get<Length>(lift);
         require("head lift", height, metres(0.0), metres(0.4), "cm");
@@ -66,15 +68,15 @@ namespace raw {
 PitchState pitch_step(PitchState from, double u, double zeta, double w, double dt) {
     // x - u decays freely: e^{-zeta w t} (C + zeta w S, S; -w2 S, C - zeta w S) with C, S the cosine and the
     // sine over the damped frequency, hyperbolic beyond critical damping.
-    double const r2 = w * w * (1.0 - zeta * zeta), decay = std::exp(-zeta * w * dt);
+    double const r2 = w * w * (1.0 - zeta * zeta), decay = maths::exp(-zeta * w * dt);
     double c = 1.0, s = dt;
     double const phase2 = r2 * dt * dt;
     if (phase2 > 1e-8) {
-        c = std::cos(std::sqrt(phase2));
-        s = std::sin(std::sqrt(phase2)) / std::sqrt(r2);
+        c = maths::cos(std::sqrt(phase2));
+        s = maths::sin(std::sqrt(phase2)) / std::sqrt(r2);
     } else if (phase2 < -1e-8) {
-        c = std::cosh(std::sqrt(-phase2));
-        s = std::sinh(std::sqrt(-phase2)) / std::sqrt(-r2);
+        c = maths::cosh(std::sqrt(-phase2));
+        s = maths::sinh(std::sqrt(-phase2)) / std::sqrt(-r2);
     } else {
         c = 1.0 - 0.5 * phase2;
         s = dt * (1.0 - phase2 / 6.0);
@@ -90,7 +92,7 @@ PitchState pitch_pulse(PitchState from, double t0, double dt, double width, doub
     double const gain = w * w / (real * real + imaginary * imaginary);
     double const a = gain * real, b = gain * imaginary;
     auto const forced = [&](double t) {
-        double const cos_t = std::cos(p * t), sin_t = std::sin(p * t);
+        double const cos_t = maths::cos(p * t), sin_t = maths::sin(p * t);
         return PitchState{0.5 - 0.5 * (a * cos_t + b * sin_t), 0.5 * p * (a * sin_t - b * cos_t)};
     };
     PitchState const start = forced(t0), end = forced(t0 + dt);
@@ -188,7 +190,7 @@ struct LiftedHead {
 HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd) {
     HeadDrag out = HeadDrag::of(swim.body, head_down(swim).posture, degrees(incline_deg(swim).value),
                                 neck_angle(lift, swim.body), swim.coefficients);
-    out.log_sd = std::hypot(out.log_sd, lift_relative_sd);
+    out.log_sd = maths::hypot(out.log_sd, lift_relative_sd);
     return out;
 }
 
@@ -203,10 +205,10 @@ HeadLiftResponse head_lift_response(Swim const& swim, std::variant<Angle, Length
     Coefficients const& c = swim.coefficients;
     LiftedHead const head = LiftedHead::of(swim, lift, breathing, composition);
     double const zeta = head.zeta;
-    double const overshoot = zeta < 1.0 ? std::exp(-pi * zeta / std::sqrt(1.0 - zeta * zeta)) : 0.0;
+    double const overshoot = zeta < 1.0 ? maths::exp(-pi * zeta / std::sqrt(1.0 - zeta * zeta)) : 0.0;
     HeadLiftResponse out{
         head.share,           Torque::from_value(head.share * head.head_moment),
-        radians(head.held()), std::hypot(rise_log_sd(c), c.value("breath.measured_lift.relative_sd")),
+        radians(head.held()), maths::hypot(rise_log_sd(c), c.value("breath.measured_lift.relative_sd")),
         radians(head.held()), radians(head.held()),
         seconds(0.0),         overshoot,
         seconds(head.period), {},

@@ -7,6 +7,7 @@
 #include <boost/math/quadrature/gauss.hpp>
 #include <boost/math/tools/roots.hpp>
 
+#include "maths.hpp"
 #include "vector3.hpp"
 
 namespace libdrag {
@@ -19,7 +20,7 @@ struct DiscPart {
 DiscPart disc_part(double d) {
     if (d >= 1.0) return {pi, 0.0, 0.25 * pi, 0.25 * pi};
     if (d <= -1.0) return {0.0, 0.0, 0.0, 0.0};
-    double const e = std::sqrt((1.0 - d) * (1.0 + d)), angle = 0.5 * pi + std::asin(d);
+    double const e = std::sqrt((1.0 - d) * (1.0 + d)), angle = 0.5 * pi + maths::asin(d);
     double const wave = d * e * (1.0 - 2.0 * d * d);
     return {angle + d * e, -2.0 / 3.0 * e * e * e, 0.25 * (angle - wave),
             0.25 * angle + d * e / 3.0 + wave / 12.0};
@@ -75,7 +76,7 @@ private:
 
     void add_section(Immersed& sum, double s, double weight, bool under) const {
         Section const section = between(f_, s);
-        double const length = std::hypot(section.lateral.z, section.sagittal.z);
+        double const length = maths::hypot(section.lateral.z, section.sagittal.z);
         double const reach = height_reach(section);
         double const cos_t = length > 0.0 ? section.lateral.z / length : 1.0,
                      sin_t = length > 0.0 ? section.sagittal.z / length : 0.0;
@@ -106,24 +107,23 @@ private:
 
     /// Polynomials of degree 3 in s at most: exact.
     void whole(Immersed& sum, double a, double b) const {
-        using Rule = boost::math::quadrature::gauss<double, 3>;
-        nodes<Rule, 3>([&](double u, double w) { add_section(sum, a + (b - a) * u, (b - a) * w, true); });
+        constexpr double aside = 0.38729833462074168852; // sqrt(3/5)/2: Gauss' rule of three nodes
+        auto const add = [&](double u, double w) { add_section(sum, a + (b - a) * u, (b - a) * w, true); };
+        add(0.5, 4.0 / 9.0);
+        add(0.5 + aside, 5.0 / 18.0);
+        add(0.5 - aside, 5.0 / 18.0);
     }
     /// s = a + (b - a) sin2(pi u/2) turns the square-root ends of a cut stretch into smooth ones.
     void partial(Immersed& sum, double a, double b) const {
         using Rule = boost::math::quadrature::gauss<double, 20>;
-        nodes<Rule, 20>([&](double u, double w) {
-            double const s = a + (b - a) * square(std::sin(0.5 * pi * u));
-            add_section(sum, s, w * (b - a) * 0.5 * pi * std::sin(pi * u), false);
-        });
-    }
-    /// Nodes and weights of a Gauss rule on [0, 1].
-    template <class Rule, int N, class F> static void nodes(F const& f) {
-        auto const& x = Rule::abscissa();
-        auto const& w = Rule::weights();
-        for (std::size_t i = 0; i < x.size(); ++i) {
-            f(0.5 * (1.0 + x[i]), 0.5 * w[i]);
-            if (N % 2 == 0 || i > 0) f(0.5 * (1.0 - x[i]), 0.5 * w[i]);
+        auto const add = [&](double u, double w) {
+            double const s = a + (b - a) * square(maths::sin(0.5 * pi * u));
+            add_section(sum, s, 0.5 * w * (b - a) * 0.5 * pi * maths::sin(pi * u), false);
+        };
+        for (std::size_t i = 0; i < Rule::abscissa().size(); ++i) {
+            double const x = Rule::abscissa()[i], w = Rule::weights()[i];
+            add(0.5 * (1.0 + x), w);
+            add(0.5 * (1.0 - x), w);
         }
     }
 

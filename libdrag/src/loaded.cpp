@@ -7,6 +7,7 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "maths.hpp"
 #include "curve_fit.hpp"
 #include "scatter.hpp"
 
@@ -14,10 +15,10 @@ namespace libdrag {
 
 namespace raw {
 double drag_at_equal_power(double force, double v0, double v1, double n) {
-    return force * v1 * std::pow(v0, n) / (std::pow(v0, n + 1.0) - std::pow(v1, n + 1.0));
+    return force * v1 * maths::pow(v0, n) / (maths::pow(v0, n + 1.0) - maths::pow(v1, n + 1.0));
 }
 double drag_at_equal_thrust(double force, double v0, double v1, double n) {
-    return force * std::pow(v0, n) / (std::pow(v0, n) - std::pow(v1, n));
+    return force * maths::pow(v0, n) / (maths::pow(v0, n) - maths::pow(v1, n));
 }
 } // namespace raw
 
@@ -61,13 +62,13 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
         Readings out;
         for (Velocity const& v : speeds)
             out.push_back(
-                {std::log(require(field, v, metres_per_second(0.3), metres_per_second(4.0), "m/s").value()),
+                {maths::log(require(field, v, metres_per_second(0.3), metres_per_second(4.0), "m/s").value()),
                  request.timing * request.timing});
         return out;
     };
     Readings const free = logs("free", request.free), loaded = logs("loaded", request.loaded);
     Scatter const scatter({&free, &loaded}, c.value("loaded.swim_cv"), c.value("loaded.swim_cv.weight"));
-    double const v0 = std::exp(mean_of(free)), v1 = std::exp(mean_of(loaded));
+    double const v0 = maths::exp(mean_of(free)), v1 = maths::exp(mean_of(loaded));
     if (tow ? v1 <= v0 : v1 >= v0)
         throw InvalidInput("loaded", format_number(v1, 3) + " m/s",
                            tow ? "more than the free speed: a tow speeds up"
@@ -90,8 +91,8 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     enum { free_out, loaded_out, drag_out, k_out, outputs };
     Propagation const drawn =
         propagate(unknowns, outputs, per_draw([&](double const* in, double* y) {
-                      double const a = v0 * std::exp(free_se * fit::student(in[z_free], scatter.dof)),
-                                   b = v1 * std::exp(loaded_se * fit::student(in[z_loaded], scatter.dof));
+                      double const a = v0 * maths::exp(free_se * fit::student(in[z_free], scatter.dof)),
+                                   b = v1 * maths::exp(loaded_se * fit::student(in[z_loaded], scatter.dof));
                       // Speeds that came out the wrong way round: beyond any drag. Too many of them are refused below.
                       constexpr double nearest = 1e-3;
                       double const gap = std::max(tow ? b / a - 1.0 : 1.0 - b / a, nearest);
@@ -101,7 +102,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
                                                              : raw::drag_at_equal_thrust(F, a, other, n);
                       y[free_out] = a;
                       y[loaded_out] = b;
-                      y[drag_out] = drag * std::exp(in[day]);
+                      y[drag_out] = drag * maths::exp(in[day]);
                       y[k_out] = y[drag_out] / (a * a);
                   }),
                   options);
@@ -123,7 +124,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
     out.equal_thrust =
         SpeedSpecificDrag::from_value(raw::drag_at_equal_thrust(load, v0, v1, 2.0) / (v0 * v0));
     constexpr double step = 1e-5;
-    out.magnified = std::abs(std::log(raw::drag_at_equal_power(load, v0 * (1.0 + step), v1, 2.0)
+    out.magnified = std::abs(maths::log(raw::drag_at_equal_power(load, v0 * (1.0 + step), v1, 2.0)
                                       / raw::drag_at_equal_power(load, v0 * (1.0 - step), v1, 2.0))
                              / (2.0 * step));
     out.because = drawn.because(drag_out);

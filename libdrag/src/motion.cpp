@@ -12,6 +12,8 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag {
 
 namespace raw {
@@ -21,21 +23,22 @@ StrokeStep::StrokeStep(double mass, double thrust, double k, double duration)
     double const q = kappa * u;
     double const r = std::sqrt(std::abs(q));
     if (q > 0.0) {
-        th = std::tanh(r) / r;
-        double const sh = std::sinh(0.5 * std::min(r, 1.0));
-        ln_ch = r < 1.0 ? std::log1p(2.0 * sh * sh) : r + std::log1p(std::exp(-2.0 * r)) - std::log(2.0);
+        th = maths::tanh(r) / r;
+        double const sh = maths::sinh(0.5 * std::min(r, 1.0));
+        ln_ch =
+            r < 1.0 ? maths::log1p(2.0 * sh * sh) : r + maths::log1p(maths::exp(-2.0 * r)) - maths::log(2.0);
     } else if (q < 0.0) {
         stops = r >= 0.5 * pi;
         if (stops) return;
-        th = std::tan(r) / r;
-        double const s = std::sin(0.5 * r);
-        ln_ch = std::log1p(-2.0 * s * s);
+        th = maths::tan(r) / r;
+        double const s = maths::sin(0.5 * r);
+        ln_ch = maths::log1p(-2.0 * s * s);
     }
 }
 
 double StrokeStep::distance(double v) const {
     if (kappa == 0.0) return h * (v + 0.5 * u);
-    return h * (ln_ch + std::log1p(kappa * v * th)) / kappa;
+    return h * (ln_ch + maths::log1p(kappa * v * th)) / kappa;
 }
 
 double StrokeStep::square_integral(double v) const {
@@ -53,7 +56,7 @@ double mean_thrust_between(ThrustShape const& shape, double from, double to) {
             double const since = t - pulse.centre;
             double const nearest = std::round(since);
             double const x = std::clamp((since - nearest) / pulse.width, -0.5, 0.5);
-            return nearest + x + 0.5 + std::sin(2.0 * pi * x) / (2.0 * pi);
+            return nearest + x + 0.5 + maths::sin(2.0 * pi * x) / (2.0 * pi);
         };
         steady -= pulse.share;
         pulsed += pulse.share * (delivered(to) - delivered(from));
@@ -343,7 +346,7 @@ StrokeResult stroke_at_power(StrokeSetup const& setup, Power mean_power, DragPro
     if (!(P > 0.0 && std::isfinite(P)))
         throw InvalidInput("mean power", format_number(P, 4) + " W", "more than 0 W");
     Discretised const stroke(setup, profile);
-    double const guess = std::cbrt(stroke.mean_k() * P * P); // T = k v2, P = k v3
+    double const guess = maths::pow(stroke.mean_k() * P * P, 1.0 / 3.0); // T = k v2, P = k v3
     return stroke.at_thrust(stroke.thrust_where([](Sums const& s) { return s.work / s.time; }, P, guess));
 }
 

@@ -3,22 +3,23 @@
 #include <algorithm>
 #include <charconv>
 
+#include "maths.hpp"
 #include "tables.hpp"
 
 namespace libdrag {
 
 double to_scale(Scale scale, double x) {
     switch (scale) {
-    case Scale::log: return std::log(x);
-    case Scale::log_odds: return std::log(x / (1.0 - x));
+    case Scale::log: return maths::log(x);
+    case Scale::log_odds: return maths::log(x / (1.0 - x));
     default: return x;
     }
 }
 
 double from_scale(Scale scale, double y) {
     switch (scale) {
-    case Scale::log: return std::exp(y);
-    case Scale::log_odds: return 1.0 / (1.0 + std::exp(-y));
+    case Scale::log: return maths::exp(y);
+    case Scale::log_odds: return 1.0 / (1.0 + maths::exp(-y));
     default: return y;
     }
 }

@@ -8,13 +8,13 @@
 #include <utility>
 
 #include <boost/math/interpolators/pchip.hpp>
-#include <boost/math/special_functions/ellint_2.hpp>
 #include <boost/math/tools/roots.hpp>
 
 #include <libdrag/quantity.hpp>
 
 #include "body_ratio.hpp"
 #include "deformation.hpp"
+#include "maths.hpp"
 #include "vector3.hpp"
 
 namespace libdrag {
@@ -35,12 +35,6 @@ constexpr double elbow_to_forearm = 0.95; ///< radius of the elbow, of the forea
 constexpr double forearm_at = 0.20;       ///< of the way from elbow to wrist
 constexpr double hand_half_thickness = 0.16; ///< of hand breadth
 
-double perimeter(double a, double b) {
-    auto const [small, large] = std::minmax(a, b);
-    if (large == 0.0) return 0.0;
-    return 4.0 * large * boost::math::ellint_2(std::sqrt(1.0 - square(small / large)));
-}
-
 struct HalfAxes {
     double breadth, depth;
 };
@@ -53,7 +47,7 @@ HalfAxes by_girth_and_depth(double girth, double depth) {
 /// Waist and hips: the ellipse with this girth and the callipers' ratio of breadth to depth. (ANSUR II:
 /// the tape is 5 to 10 % longer than the rim of the ellipse through the callipers' breadth and depth.)
 HalfAxes by_girth_and_ratio(double girth, double breadth, double depth) {
-    double const scale = girth / perimeter(breadth, depth);
+    double const scale = girth / maths::ellipse_perimeter(breadth, depth);
     return {scale * breadth, scale * depth};
 }
 
@@ -315,7 +309,7 @@ private:
                                             {vertex, {0.0, 0.0}}};
         double const lift = posture_.head_lift.value();
         Vector3 const base{b.shoulder, 0, 0};
-        Vector3 const along{std::cos(lift), 0, std::sin(lift)};
+        Vector3 const along{maths::cos(lift), 0, maths::sin(lift)};
         chain(Part::head, stations, {{0.0, base}, {vertex, base + vertex * along}}, left);
     }
 
@@ -334,7 +328,7 @@ private:
         // Together: the axes converge so that thighs, knees, ankles and feet just touch.
         double const thigh_angle = posture_.leg_angle.value();
         double const shank_angle = thigh_angle - posture_.knee_bend.value();
-        auto const back = [](double angle) { return Vector3{-std::cos(angle), 0, -std::sin(angle)}; };
+        auto const back = [](double angle) { return Vector3{-maths::cos(angle), 0, -maths::sin(angle)}; };
         Vector3 const hip{b.crotch, b.thigh, 0};
         Vector3 const knee_point =
             hip + b.thigh_length * back(thigh_angle) + (b.lower_thigh - b.thigh) * left;
@@ -542,7 +536,7 @@ Length half_breadth(Length girth, Length half_depth) {
     // The margins keep the root bracketed where rounding would lose it: a circle, and a flat ribbon.
     double const circle = g / (2.0 * pi), flat = 0.25 * g * (1.0 + 1e-9);
     if (!(b < circle * (1.0 - 1e-9))) return metres(circle);
-    auto const excess = [&](double a) { return perimeter(a, b) - g; };
+    auto const excess = [&](double a) { return maths::ellipse_perimeter(a, b) - g; };
     boost::uintmax_t iterations = 50;
     auto const [low, high] = boost::math::tools::toms748_solve(
         excess, circle, flat, boost::math::tools::eps_tolerance<double>(48), iterations);
@@ -594,7 +588,7 @@ Length PosedBody::length() const {
     double low = 0.0, high = 0.0;
     for (Frustum const& f : frusta_)
         for (Section const& s : {f.rear, f.front}) {
-            double const reach = std::hypot(dot(s.lateral, axis), dot(s.sagittal, axis));
+            double const reach = maths::hypot(dot(s.lateral, axis), dot(s.sagittal, axis));
             low = std::min(low, dot(s.centre, axis) - reach);
             high = std::max(high, dot(s.centre, axis) + reach);
         }

@@ -11,6 +11,8 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/regression.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag {
 
 namespace {
@@ -116,7 +118,7 @@ Followed follow(std::vector<Seen> const& seen, double drift_sd, double walk) {
         Vector3 const gain = spread_ahead[i].col(0) / variance;
         mean[i] = ahead[i] + gain * surprise;
         spread[i] = spread_ahead[i] - gain * gain.transpose() * variance;
-        out.ln_likelihood -= 0.5 * (std::log(variance) + surprise * surprise / variance);
+        out.ln_likelihood -= 0.5 * (maths::log(variance) + surprise * surprise / variance);
         if (i > 1 && std::abs(surprise) / std::sqrt(variance) > out.path.largest_step) {
             out.path.largest_step = std::abs(surprise) / std::sqrt(variance);
             out.path.step_at = i;
@@ -146,10 +148,10 @@ Path level_and_drift(std::vector<Seen> const& seen, Coefficients const& coeffici
         most = std::max(most, all.back().ln_likelihood);
     }
     double sum = 0.0;
-    for (Followed const& one : all) sum += std::exp(one.ln_likelihood - most);
+    for (Followed const& one : all) sum += maths::exp(one.ln_likelihood - most);
     Path path{{}, std::vector<Progress::Level>(seen.size(), Progress::Level{})};
     for (Followed const& one : all) {
-        double const weight = std::exp(one.ln_likelihood - most) / sum;
+        double const weight = maths::exp(one.ln_likelihood - most) / sum;
         path.change.push_back(one.path.change.front());
         path.change.back().weight = weight;
         for (std::size_t i = 0; i < seen.size(); ++i) {
@@ -214,14 +216,14 @@ std::vector<Session> sessions_of(std::vector<Measurement> const& measurements, S
                 sd = degrees(coefficients.value("breath.measured_drop.sd")
                              / std::sqrt(std::max(seen->breaths, 1)));
             if (sides.size() > 1 && (seen->from == SeenFrom::toward || seen->from == SeenFrom::away))
-                sd = radians(std::hypot(sd.value(), degrees(coefficients.value("progress.roll")).value()));
+                sd = radians(maths::hypot(sd.value(), degrees(coefficients.value("progress.roll")).value()));
             sessions.push_back({seen->date, WithSd<Angle>{angle(seen->drop, "drop"), sd}, std::nullopt});
         } else if (auto const* test = std::get_if<PoolTest>(&measurement);
                    test != nullptr && test->stroke == stroke) {
             try {
                 Watch const seen_by_watch = watch({*test}, std::nullopt, 0.95, coefficients);
                 sessions.push_back({test->date, std::nullopt,
-                                    Uncertain{std::log1p(seen_by_watch.gap().percent / 100.0),
+                                    Uncertain{maths::log1p(seen_by_watch.gap().percent / 100.0),
                                               seen_by_watch.gap().se_percent / 100.0}});
             } catch (InvalidInput const& error) {
                 notes.push_back("The swims of " + to_string(test->date)
@@ -240,7 +242,7 @@ Worth worth_of(Time race, Interval<Time> const& per_degree) {
         double const z = normal_quantile((k + 0.5) / points);
         double const end = z < 0.0 ? per_degree.low.value() : per_degree.high.value();
         worth.seconds_per_degree.push_back(
-            middle > 0.0 && end > 0.0 ? middle * std::pow(end / middle, std::abs(z) / reach) : 0.0);
+            middle > 0.0 && end > 0.0 ? middle * maths::pow(end / middle, std::abs(z) / reach) : 0.0);
     }
     return worth;
 }

@@ -9,6 +9,7 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
 #include "names.hpp"
 
 namespace libdrag {
@@ -288,8 +289,8 @@ Velocity surface_speed(Leg const& leg, Course course, Underwater const& u) {
 
 Time guessed_time(Event const& known, Time time, Event const& other, Coefficients const& c) {
     return time
-           * std::pow(static_cast<double>(other.distance) / known.distance,
-                      c.value("race.distance_exponent"));
+           * maths::pow(static_cast<double>(other.distance) / known.distance,
+                        c.value("race.distance_exponent"));
 }
 
 } // namespace libdrag

@@ -8,6 +8,7 @@
 #include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
 #include "report_text.hpp"
 
 namespace libdrag::report {
@@ -32,7 +33,7 @@ std::string about(Time t) {
 }
 
 Length depth_of(double deg, CostRequest const& request) {
-    return request.swim.body.shoulder_hip() * std::sin(degrees(deg).value());
+    return request.swim.body.shoulder_hip() * maths::sin(degrees(deg).value());
 }
 std::string in_centimetres(double deg, CostRequest const& request) {
     return number(100.0 * depth_of(deg, request).value()) + " cm";
@@ -100,7 +101,7 @@ std::string meaning(Cost const& c) {
     bool const by_length = asked_by_length(c.request);
     if (by_length) {
         double const degrees_per_cm =
-            in_degrees(radians(std::asin(0.01 / c.request.swim.body.shoulder_hip().value())));
+            in_degrees(radians(maths::asin(0.01 / c.request.swim.body.shoulder_hip().value())));
         for (Time* x : {&each.median, &each.low, &each.high}) *x *= degrees_per_cm;
     }
     return text

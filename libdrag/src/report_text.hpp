@@ -19,6 +19,8 @@
 #include <libdrag/report.hpp>
 #include <libdrag/uncertainty.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag::report {
 
 using Json = nlohmann::ordered_json;
@@ -152,7 +154,7 @@ inline std::string fault_words(std::string const& drop, bool drop_given,
 }
 /// Of an answer that takes a drop as an angle: the depth beside it.
 inline std::string drop_words(double deg, Body const& body) {
-    double const depth = 100.0 * body.shoulder_hip().value() * std::sin(degrees(deg).value());
+    double const depth = 100.0 * body.shoulder_hip().value() * maths::sin(degrees(deg).value());
     return number(deg) + " deg (" + number(depth) + " cm)";
 }
 /// As far as the neck goes.

@@ -7,6 +7,7 @@
 #include <boost/math/tools/toms748_solve.hpp>
 
 #include "coefficient_errors.hpp"
+#include "maths.hpp"
 #include "names.hpp"
 
 namespace libdrag {
@@ -42,10 +43,10 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
     if (!(Re.value() >= 1e3))
         throw InvalidInput("Reynolds number", format_number(Re.value(), 3), "1000 or more");
     constexpr double ittc57 = published("friction.ittc57.numerator");
-    double const lg = std::log10(Re.value());
+    double const lg = maths::log10(Re.value());
     auto const prandtl_schlichting = [&] {
         return published("friction.prandtl.numerator")
-               * std::pow(lg, -published("friction.prandtl.exponent"));
+               * maths::pow(lg, -published("friction.prandtl.exponent"));
     };
     auto const laminar = [&] { return published("friction.blasius.numerator") / std::sqrt(Re.value()); };
     double C_F = 0.0;
@@ -56,7 +57,7 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
         break;
     case FrictionLine::schoenherr: {
         auto const residual = [&](double C) {
-            return published("friction.schoenherr.constant") / std::sqrt(C) - std::log10(Re.value() * C);
+            return published("friction.schoenherr.constant") / std::sqrt(C) - maths::log10(Re.value() * C);
         };
         boost::uintmax_t iterations = 100;
         auto const bracket = boost::math::tools::toms748_solve(
@@ -75,7 +76,7 @@ DragCoefficient<area_kind::Wetted> friction_coefficient(FrictionLine line, Reyno
 }
 
 double form_factor(double thickness) {
-    return 1.0 + published("friction.form.threehalves") * std::pow(thickness, 1.5)
+    return 1.0 + published("friction.form.threehalves") * maths::pow(thickness, 1.5)
            + published("friction.form.cubic") * thickness * thickness * thickness;
 }
 
@@ -125,7 +126,7 @@ Hull Hull::with(Coefficients const& c) const {
     out.tilt_parameters = TiltParameters::from(c);
     out.friction_factor = c.value("resistance.friction.factor");
     out.wave_share = WaveShareCurve::from(c);
-    out.wave_odds = std::exp(c.value("resistance.wave.log_odds"));
+    out.wave_odds = maths::exp(c.value("resistance.wave.log_odds"));
     out.coefficients = c;
     return out;
 }
@@ -178,11 +179,11 @@ Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients c
         break;
     case Method::residual_thrust:
         crawl = c.value("resistance.active.residual.k") / c.value("resistance.passive.narita.k")
-                * std::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
+                * maths::pow(v.value(), c.value("resistance.active.residual.exponent") - 2.0);
         break;
     }
     if (method != Method::residual_thrust)
-        crawl *= std::pow(v.value() / c.value("resistance.passive.speed"),
+        crawl *= maths::pow(v.value() / c.value("resistance.passive.speed"),
                           c.value("resistance.active.exponent." + method_key(method)));
     if (stroke != Stroke::crawl) stroke_ratio *= c.value("resistance.active.stroke." + name);
     double const value = crawl * stroke_ratio;
@@ -193,13 +194,13 @@ CoefficientErrors active_errors(Stroke stroke, Method method, Velocity v, Coeffi
     std::string const active = "resistance.active.";
     CoefficientErrors errors(c);
     if (method == Method::residual_thrust) {
-        errors.add(active + "residual.k").add(active + "residual.exponent", std::log(v.value()));
+        errors.add(active + "residual.k").add(active + "residual.exponent", maths::log(v.value()));
     } else {
         errors.add(method == Method::planimetric ? active + "streamlined.planimetric"
                                                  : active + "factor." + method_key(method),
                    method == Method::planimetric ? -1.0 : 1.0);
         errors.add(active + "exponent." + method_key(method),
-                   std::log(v.value() / c.value("resistance.passive.speed")));
+                   maths::log(v.value() / c.value("resistance.passive.speed")));
     }
     if (stroke != Stroke::crawl) errors.add(active + "stroke." + std::string(to_string(stroke)));
     return errors.add_own("resistance.active", c.value("resistance.active.scatter"));
@@ -209,8 +210,8 @@ Force drag_by_perturbation(Force added, Velocity v, Velocity v_b, double n) {
     if (!(v_b.value() > 0.0 && v_b < v))
         throw InvalidInput("loaded speed", format(v_b, "m/s", 4),
                            "more than 0 and less than the free speed " + format(v, "m/s", 4));
-    double const v_n = std::pow(v.value(), n);
-    return added * (v_b.value() * v_n / (v_n * v.value() - std::pow(v_b.value(), n + 1.0)));
+    double const v_n = maths::pow(v.value(), n);
+    return added * (v_b.value() * v_n / (v_n * v.value() - maths::pow(v_b.value(), n + 1.0)));
 }
 
 Force drag_by_assisted_tow(Force tow, Velocity v, Velocity v_tow) {
@@ -221,10 +222,10 @@ Force drag_by_assisted_tow(Force tow, Velocity v, Velocity v_tow) {
 }
 
 double speed_change_at_power(double relative_drag_change, double n) {
-    return std::pow(1.0 + relative_drag_change, -1.0 / (n + 1.0)) - 1.0;
+    return maths::pow(1.0 + relative_drag_change, -1.0 / (n + 1.0)) - 1.0;
 }
 double speed_change_at_thrust(double relative_drag_change, double n) {
-    return std::pow(1.0 + relative_drag_change, -1.0 / n) - 1.0;
+    return maths::pow(1.0 + relative_drag_change, -1.0 / n) - 1.0;
 }
 
 } // namespace libdrag

@@ -8,6 +8,7 @@
 
 #include "coefficient_errors.hpp"
 #include "drag_draw.hpp"
+#include "maths.hpp"
 #include "names.hpp"
 
 namespace libdrag {
@@ -87,7 +88,7 @@ CoefficientErrors of_default(std::string_view key, Coefficients const& c, double
     double const sd = c.sd(key), common = c.value("posture.incline.common_share"),
                  own = between * std::sqrt(1.0 - common * common);
     CoefficientErrors errors(c);
-    if (!c.by_evidence(key)) return errors.add_own(key, sd * std::hypot(common, own));
+    if (!c.by_evidence(key)) return errors.add_own(key, sd * maths::hypot(common, own));
     return errors.add(key).add_own(key, sd * own);
 }
 

@@ -4,6 +4,7 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
 #include "names.hpp"
 
 namespace libdrag {
@@ -35,7 +36,7 @@ TiltShape TiltShape::of(Body const& body, Posture const& level) {
 
 double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const& p, Angle from, Angle to) {
     auto const area_to_the = [&](double exponent) {
-        return std::exp(exponent * (shape.area.log_area(to) - shape.area.log_area(from)));
+        return maths::exp(exponent * (shape.area.log_area(to) - shape.area.log_area(from)));
     };
     switch (model) {
     case TiltModel::projected: return area_to_the(1.0);
@@ -44,7 +45,7 @@ double tilt_ratio(TiltModel model, TiltShape const& shape, TiltParameters const&
     case TiltModel::crossflow: {
         double const b = crossflow_efficiency(shape.fineness) * p.crossflow_cd * shape.area_ratio;
         auto const drag = [&](Angle a) {
-            return raw::crossflow_drag(p.crossflow_axial_cd, b, std::sin(a.value()), std::cos(a.value()));
+            return raw::crossflow_drag(p.crossflow_axial_cd, b, maths::sin(a.value()), maths::cos(a.value()));
         };
         return drag(to) / drag(from);
     }

@@ -11,6 +11,8 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/regression.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag {
 
 namespace {
@@ -88,7 +90,7 @@ std::vector<std::vector<double>> level_and_trend(std::vector<double> const& at, 
     double const middle = 0.5 * (*first + *last), half = 0.5 * (*last - *first);
     for (int power = 1; power <= degree; ++power) {
         columns.emplace_back();
-        for (double const x : at) columns.back().push_back(std::pow((x - middle) / half, power));
+        for (double const x : at) columns.back().push_back(maths::pow((x - middle) / half, power));
     }
     return columns;
 }
@@ -141,7 +143,7 @@ PoolTestEvidence::Part part_of(std::vector<std::vector<double>> const& nuisance,
     X -= Q * (Q.transpose() * X);
     r -= Q * (Q.transpose() * r);
     double ln_det = 0.0; // of Z'Z, halved
-    for (Index j = 0; j < p; ++j) ln_det += std::log(std::abs(qr.matrixQR()(j, j)));
+    for (Index j = 0; j < p; ++j) ln_det += maths::log(std::abs(qr.matrixQR()(j, j)));
 
     Eigen::SelfAdjointEigenSolver<MatrixXd> const eigen(X.transpose() * X);
     constexpr double ln_2pi = 1.8378770664093453, nothing = 1e-9;
@@ -167,7 +169,7 @@ constexpr std::size_t none_left_out = static_cast<std::size_t>(-1);
 
 std::vector<double> logs_of(Day const& day) {
     std::vector<double> y;
-    for (TimedSwim const& swim : day.swims) y.push_back(std::log(swim.time.value()));
+    for (TimedSwim const& swim : day.swims) y.push_back(maths::log(swim.time.value()));
     return y;
 }
 
@@ -242,7 +244,7 @@ Difference difference(Effects const& effects, std::size_t how, std::size_t than)
 
 constexpr double percent(double ln) { return 100.0 * ln; }
 /// A difference of logarithms as per cent of the time.
-double as_percent(double ln) { return 100.0 * std::expm1(ln); }
+double as_percent(double ln) { return 100.0 * maths::expm1(ln); }
 
 /// Where a mixture of Student's distributions reaches p.
 double mixture_quantile(std::vector<Difference> const& parts, std::vector<double> const& weights, double p) {
@@ -303,12 +305,12 @@ double wrong_way(double se_percent, double breaths_more, bool against_snorkel,
                  spread = coefficients.sd("trials.breath_share");
     double const hidden = against_snorkel ? coefficients.value("trials.snorkel_share") : 0.0,
                  hidden_sd = against_snorkel ? coefficients.sd("trials.snorkel_share") : 0.0;
-    double const sd = std::hypot(se_percent / 100.0, hidden_sd);
+    double const sd = maths::hypot(se_percent / 100.0, hidden_sd);
     constexpr int points = 200; // equally likely prices of a breath
     double wrong = 0.0;
     for (int k = 0; k < points; ++k) {
         double const z = normal_quantile((k + 0.5) / points);
-        double const gap = breaths_more * share * std::exp(spread * z) - hidden;
+        double const gap = breaths_more * share * maths::exp(spread * z) - hidden;
         wrong += sd > 0.0 ? normal_share_below(-gap / sd) : gap < 0.0 ? 1.0 : 0.0;
     }
     return wrong / points;
@@ -496,7 +498,7 @@ Watch watch(std::vector<PoolTest> const& tests, std::optional<Condition> const& 
                     std::nullopt,
                     std::nullopt};
             if (more > 0.0)
-                gap.wrong_way = wrong_way(percent(std::hypot(d.se, another_day)), more,
+                gap.wrong_way = wrong_way(percent(maths::hypot(d.se, another_day)), more,
                                           conditions[than].snorkel(), coefficients);
             if (!out.far_out.empty()) {
                 std::vector<Difference> mixed{d};
@@ -626,7 +628,7 @@ PoolTestEvidence evidence_of(PoolTest const& test, Coefficients const& coefficie
         for (std::size_t i = 0; i < swims.size(); ++i)
             out.without_one.push_back(part_of(nuisance, day.which, y, out.conditions.size(), i));
     out.swims = static_cast<int>(swims.size());
-    out.time = seconds(std::exp(std::accumulate(y.begin(), y.end(), 0.0) / static_cast<double>(y.size())));
+    out.time = seconds(maths::exp(std::accumulate(y.begin(), y.end(), 0.0) / static_cast<double>(y.size())));
     out.day_sd = coefficients.value("trials.day_effort");
     out.slip_chance = coefficients.value("trials.slip_chance");
     out.slip_density = 0.5 / coefficients.value("trials.slip_range");
@@ -636,7 +638,7 @@ PoolTestEvidence evidence_of(PoolTest const& test, Coefficients const& coefficie
 double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, double cv,
                      double watch_sd_relative) {
     double const variance = cv * cv + watch_sd_relative * watch_sd_relative;
-    double const day = 0.5 * evidence.day_sd * evidence.day_sd, ln_variance = std::log(variance),
+    double const day = 0.5 * evidence.day_sd * evidence.day_sd, ln_variance = maths::log(variance),
                  half = 0.5 / variance;
     std::size_t const count = evidence.conditions.size();
     auto const ln_of = [&](PoolTestEvidence::Part const& part) {
@@ -650,7 +652,7 @@ double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, do
             product *= spread / variance;
         }
         auto const free = static_cast<double>(part.dof + static_cast<int>(part.strength.size()));
-        return part.constant - squares - 0.5 * (free * ln_variance + std::log(product));
+        return part.constant - squares - 0.5 * (free * ln_variance + maths::log(product));
     };
     double const all = ln_of(evidence.all);
     if (evidence.without_one.empty() || evidence.slip_chance <= 0.0) return all;
@@ -659,12 +661,12 @@ double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, do
     double most = all;
     std::vector<double> terms{all};
     for (PoolTestEvidence::Part const& part : evidence.without_one) {
-        terms.push_back(std::log(odds) + ln_of(part));
+        terms.push_back(maths::log(odds) + ln_of(part));
         most = std::max(most, terms.back());
     }
     double sum = 0.0;
-    for (double const term : terms) sum += std::exp(term - most);
-    return most + std::log(sum) + evidence.swims * std::log1p(-evidence.slip_chance);
+    for (double const term : terms) sum += maths::exp(term - most);
+    return most + maths::log(sum) + evidence.swims * maths::log1p(-evidence.slip_chance);
 }
 
 // --- order ------------------------------------------------------------------------------------------

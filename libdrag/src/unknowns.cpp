@@ -9,8 +9,9 @@
 #include <libdrag/posterior.hpp>
 #include <libdrag/quantity.hpp>
 
-#include "coefficient_errors.hpp"
 
+#include "coefficient_errors.hpp"
+#include "maths.hpp"
 namespace libdrag::unknown {
 namespace {
 
@@ -87,7 +88,7 @@ Unknown shape_mode(std::size_t mode, double between) {
 Unknown shoulder_hip(Body const& body, bool read) {
     double const lever = body.shoulder_hip().value();
     double const sd =
-        std::hypot(body.dimension("shoulder_height").sd.value(), body.dimension("hip_height").sd.value());
+        maths::hypot(body.dimension("shoulder_height").sd.value(), body.dimension("hip_height").sd.value());
     return Unknown::normal("body.shoulder_hip", lever, read ? sd : 0.0, 0.5 * lever, 1.5 * lever)
         .called("the body's dimensions");
 }
@@ -270,8 +271,8 @@ Unknown swimming_waterplane(Coefficients const& c) {
     return row("balance.swimming_waterplane", c, 0.05, 1.0).called("how much deeper added weight rides");
 }
 Unknown snorkel_drag(Coefficients const& c) {
-    return factor("aids.snorkel.cd", std::hypot(c.relative_sd("aids.snorkel.cd"),
-                                                std::hypot(c.relative_sd("aids.snorkel.diameter"),
+    return factor("aids.snorkel.cd", maths::hypot(c.relative_sd("aids.snorkel.cd"),
+                                                maths::hypot(c.relative_sd("aids.snorkel.diameter"),
                                                            c.relative_sd("aids.snorkel.length"))))
         .called("drag of the tube");
 }

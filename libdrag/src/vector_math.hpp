@@ -76,24 +76,43 @@ LIBDRAG_KERNEL double log(double x) {
     return x > 0.0 ? inside : (x <= 0.0 ? at_zero : x);
 }
 
-/// Exponential. exp(-inf) = 0, exp(inf) = inf, NaN stays NaN; overflows and underflows (through the
-/// subnormal numbers) where it should. x = k ln 2 + r, |r| <= ln(2)/2; exp r = 1 + r + r2 Q(r).
-/// Relative error < 2e-16 (subnormal results: within one unit in the last place).
-LIBDRAG_KERNEL double exp(double x) {
-    double const limited = x < -746.0 ? -746.0 : (x > 710.0 ? 710.0 : x);
-    double const k = (limited * 1.4426950408889634074 + to_integer) - to_integer;
+/// exp x = 2^k (1 + (r + r2 Q(r))), x = k ln 2 + r, |r| <= ln(2)/2, |x| < 1e3.
+struct Exponential {
+    double k, above_one;
+};
+LIBDRAG_KERNEL Exponential exponential(double x) {
+    double const k = (x * 1.4426950408889634074 + to_integer) - to_integer;
     constexpr double ln2_high = 0x1.62e42fefp-1, ln2_low = 0x1.473de6af278edp-34;
-    double const r = (limited - k * ln2_high) - k * ln2_low;
+    double const r = (x - k * ln2_high) - k * ln2_low;
     double const Q =
         polynomial(r, 0.5, 0.1666666666666666746, 0.041666666666623820532, 0.0083333333333300381973,
                    0.0013888888917367080562, 0.00019841269863171556026, 2.4801521057868205199e-5,
                    2.7557268276905696187e-6, 2.7620201591031548792e-7, 2.5100472505694996003e-8);
-    double const p = 1.0 + (r + r * r * Q);
-    // 2^k in two factors, since k may lie outside the exponents of normal numbers.
-    double const half = 0.5 * k + to_integer;
-    double const other = (k - (half - to_integer)) + to_integer;
+    return {k, r + r * r * Q};
+}
+/// 2^k of a whole k whose result is a normal number.
+LIBDRAG_KERNEL double two_to(double k) {
     constexpr std::uint64_t one = 0x3ff0000000000000;
-    return p * double_of((bits_of(half) << 52) + one) * double_of((bits_of(other) << 52) + one);
+    return double_of((bits_of(k + to_integer) << 52) + one);
+}
+
+/// Exponential. exp(-inf) = 0, exp(inf) = inf, NaN stays NaN; overflows and underflows (through the
+/// subnormal numbers) where it should. Relative error < 2e-16 (subnormal results: within one unit in the last
+/// place).
+LIBDRAG_KERNEL double exp(double x) {
+    double const limited = x < -746.0 ? -746.0 : (x > 710.0 ? 710.0 : x);
+    Exponential const e = exponential(limited);
+    // 2^k in two factors, since k may lie outside the exponents of normal numbers.
+    double const half = (0.5 * e.k + to_integer) - to_integer;
+    return (1.0 + e.above_one) * two_to(half) * two_to(e.k - half);
+}
+
+/// exp(x) - 1, for small x too. Relative error < 4e-16.
+LIBDRAG_KERNEL double expm1(double x) {
+    double const limited = x < -40.0 ? -40.0 : (x > 40.0 ? 40.0 : x);
+    Exponential const e = exponential(limited);
+    double const scale = two_to(e.k), near = (scale - 1.0) + scale * e.above_one;
+    return x > 40.0 ? exp(x) : near;
 }
 
 /// x^y for x > 0 as exp(y log x). Relative error < 2.5e-16 (1 + |y log x|): of the order of rounding for the

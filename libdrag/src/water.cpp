@@ -5,6 +5,8 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "maths.hpp"
+
 namespace libdrag {
 namespace {
 
@@ -40,7 +42,7 @@ DynamicViscosity fresh_viscosity_sr6(Celsius t) {
                            published("water.sr6.b4")};
     double const reduced = (t.value() + 273.15) / 300.0;
     double micropascal_seconds = 0.0;
-    for (std::size_t i = 0; i < a.size(); ++i) micropascal_seconds += a[i] * std::pow(reduced, b[i]);
+    for (std::size_t i = 0; i < a.size(); ++i) micropascal_seconds += a[i] * maths::pow(reduced, b[i]);
     return DynamicViscosity::from_value(1e-6 * micropascal_seconds);
 }
 

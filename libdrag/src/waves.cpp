@@ -3,10 +3,11 @@
 #include <cmath>
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
-#include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/tools/toms748_solve.hpp>
 
 #include <libdrag/quantity.hpp>
+
+#include "maths.hpp"
 
 namespace libdrag {
 namespace {
@@ -30,7 +31,7 @@ template <class F> double integrate(F const& f, double from, double to) {
 double unit_j1(double x) {
     double const x2 = x * x;
     if (x < 0.1) return 1.0 - x2 / 10.0 * (1.0 - x2 / 28.0 * (1.0 - x2 / 54.0));
-    return 3.0 * (std::sin(x) / x - std::cos(x)) / x2;
+    return 3.0 * (maths::sin(x) / x - maths::cos(x)) / x2;
 }
 
 HavelockWave wave(Density rho, Spheroid const& body, Length axis_depth, Velocity v, double R_over_rho_g_a3) {
@@ -73,7 +74,7 @@ std::optional<Length> transverse_wavelength(Velocity v, Length water_depth) {
     constexpr double tanh_is_one = 20.0; // tanh(x) is 1 to the last bit beyond
     if (F2 * tanh_is_one <= 1.0) return metres(deep);
     // x = k h solves tanh(x) = F2 x; x - x3/3 < tanh(x) < 1 bracket it.
-    auto const residual = [&](double x) { return std::tanh(x) - F2 * x; };
+    auto const residual = [&](double x) { return maths::tanh(x) - F2 * x; };
     double const low = std::sqrt(3.0 * (1.0 - F2));
     double const high = 1.0 / F2;
     double const at_low = residual(low), at_high = residual(high);
@@ -86,16 +87,16 @@ std::optional<Length> transverse_wavelength(Velocity v, Length water_depth) {
             residual, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(52), iterations);
         x = 0.5 * (bracket.first + bracket.second);
     }
-    return metres(deep / std::tanh(x));
+    return metres(deep / maths::tanh(x));
 }
 
 namespace raw {
 
 double havelock_sphere(double q) {
     if (too_deep(q)) return 0.0;
-    double const K0 = boost::math::cyl_bessel_k(0, q);
-    double const K1 = boost::math::cyl_bessel_k(1, q);
-    return std::exp(-q) * (K0 + (1.0 + 0.5 / q) * K1);
+    double const K0 = maths::bessel_k0(q);
+    double const K1 = maths::bessel_k1(q);
+    return maths::exp(-q) * (K0 + (1.0 + 0.5 / q) * K1);
 }
 
 double havelock_spheroid(double k0_a, double b_over_a, double f_over_a) {
@@ -106,10 +107,10 @@ double havelock_spheroid(double k0_a, double b_over_a, double f_over_a) {
         double const s2 = 1.0 + t * t;
         double const s = std::sqrt(s2);
         double const w = unit_j1(p * s);
-        return s2 * s * w * w * std::exp(-2.0 * q * t * t);
+        return s2 * s * w * w * maths::exp(-2.0 * q * t * t);
     };
     double const B = 0.25 * b_over_a * b_over_a * (1.0 + lamb_spheroid(1.0 / b_over_a).along);
-    return 256.0 / 9.0 * pi * k0_a * k0_a * k0_a * B * B * std::exp(-2.0 * q) * integrate(f, 0.0, reach(q));
+    return 256.0 / 9.0 * pi * k0_a * k0_a * k0_a * B * B * maths::exp(-2.0 * q) * integrate(f, 0.0, reach(q));
 }
 
 } // namespace raw
@@ -162,7 +163,7 @@ double WaveShareCurve::at(Froude Fr) const {
 double wave_share(Froude Fr, Coefficients const& c) { return WaveShareCurve::from(c).at(Fr); }
 
 double wave_depth_factor(Velocity v, Length depth) {
-    return std::exp(-2.0 * standard_gravity().value() * depth.value() / square(v).value());
+    return maths::exp(-2.0 * standard_gravity().value() * depth.value() / square(v).value());
 }
 
 } // namespace libdrag

@@ -18,6 +18,8 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "dispatch.hpp"
+
 namespace {
 
 using namespace libdrag;
@@ -84,6 +86,38 @@ BENCHMARK(race_cost)
     ->Unit(benchmark::kMillisecond)
     ->MeasureProcessCPUTime()
     ->UseRealTime();
+
+// ------------------------------------------------------------------------------------------------- peak
+
+/// Products and sums in single precision that wait for nothing but themselves, in registers: the most this processor
+/// does with its widest instructions.
+using Wide = float __attribute__((vector_size(64)));
+constexpr std::size_t lanes = sizeof(Wide) / sizeof(float), rounds = 10'000;
+
+template <std::size_t chains>
+LIBDRAG_KERNEL void multiply_and_add(Wide const* by, Wide const* plus, Wide* to) {
+    Wide x[chains];
+    Wide const factor = *by, term = *plus;
+    for (Wide& one : x) one = term;
+    for (std::size_t i = 0; i < rounds; ++i)
+#pragma GCC unroll 16
+        for (std::size_t k = 0; k < chains; ++k) x[k] = x[k] * factor + term;
+    for (Wide const& one : x) *to += one;
+}
+/// Fewer chains leave registers free where they are narrow, more fill the pipes where they are wide.
+template <std::size_t chains> void peak(benchmark::State& state) {
+    alignas(64) static Wide by, plus, to;
+    by = Wide{} + 0.5f;
+    plus = Wide{} + 1.0f;
+    for (auto _ : state) {
+        kernel::dispatch<multiply_and_add<chains>>(static_cast<Wide const*>(&by),
+                                                   static_cast<Wide const*>(&plus), &to);
+        benchmark::ClobberMemory();
+    }
+    state.counters["operations"] = 2.0 * lanes * chains * rounds;
+}
+BENCHMARK(peak<5>);
+BENCHMARK(peak<10>);
 
 // ---------------------------------------------------------------------------------------------- problem
 

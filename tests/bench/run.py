@@ -10,7 +10,9 @@ import argparse
 import json
 import math
 import os
+import re
 import shlex
+import shutil
 import subprocess
 import sys
 import time
@@ -19,16 +21,18 @@ import numpy as np
 
 import cost_numpy
 
-DRAWS = 1_000_000
+DRAWS, FEW = 1_000_000, 20_000
 COMMAND = (
     "cost --event '100 free' --course lcm --time 1:02.40 --sex f --height 172cm --mass 63kg"
     " --hip-drop 4deg --breathe every-2"
 )
+# Two lengths of run between which only draws differ.
+COUNTED_DRAWS = (200_000, 400_000)
 OUTPUTS = ("cost_s", "head_s", "per_degree_s", "drag_change", "priced_share")
 
 
 def benchmarks(bench):
-    """name -> (fastest wall, fastest CPU of all threads), seconds."""
+    """name -> (fastest wall, fastest CPU of all threads), seconds; and the most operations a second."""
     out = subprocess.run(
         [bench, "--benchmark_format=json", "--benchmark_repetitions=5", "--benchmark_min_time=0.2"],
         check=True,
@@ -36,14 +40,35 @@ def benchmarks(bench):
         text=True,
     ).stdout
     unit = {"ns": 1e-9, "us": 1e-6, "ms": 1e-3, "s": 1.0}
-    best = {}
+    best, peak = {}, 0.0
     for row in json.loads(out)["benchmarks"]:
         if row["run_type"] != "iteration":
             continue
         scale = unit[row["time_unit"]]
         wall, cpu = best.get(row["run_name"], (math.inf, math.inf))
-        best[row["run_name"]] = min(wall, row["real_time"] * scale), min(cpu, row["cpu_time"] * scale)
-    return best
+        if "operations" in row:
+            peak = max(peak, row["operations"] / (row["cpu_time"] * scale))
+        else:
+            best[row["run_name"]] = min(wall, row["real_time"] * scale), min(cpu, row["cpu_time"] * scale)
+    return best, peak
+
+
+def operations_per_draw(dragcalc):
+    """Vector arithmetic of one more draw, in operations on a single-precision number: every arithmetic, comparison,
+    conversion and bit operation that Valgrind's lackey sees on 256 bits counts 8, on 128 bits 4. Scalar ones, addresses,
+    loads and stores do not count. (Valgrind has no AVX-512; the same loops need as many operations there.)"""
+    counts = []
+    for draws in COUNTED_DRAWS:
+        valgrind = ["valgrind", "--tool=lackey", "--detailed-counts=yes", dragcalc]
+        done = subprocess.run(
+            [*valgrind, *shlex.split(COMMAND), "--draws", str(draws)],
+            check=True,
+            capture_output=True,
+            text=True,
+        )
+        rows = re.findall(r"(V128|V256) +[\d,]+ +[\d,]+ +([\d,]+)", done.stderr)
+        counts.append(sum(int(n.replace(",", "")) * (8 if kind == "V256" else 4) for kind, n in rows))
+    return (counts[1] - counts[0]) / (COUNTED_DRAWS[1] - COUNTED_DRAWS[0])
 
 
 def rank_error(values, level, draws):
@@ -101,7 +126,7 @@ def main():
     args = parser.parse_args()
 
     problem = json.loads(subprocess.check_output([args.bench, "--problem", str(DRAWS)]))
-    ours = benchmarks(args.bench)
+    ours, peak = benchmarks(args.bench)
     theirs = cost_numpy.fastest(cost_numpy.Problem(problem), DRAWS)
 
     print(f"  {'':<58}{'wall':>9}   {'CPU':>9}")
@@ -118,6 +143,16 @@ def main():
         print(
             f"  threads: {threads}; {wall / DRAWS * 1e9:.0f} ns a draw ({cpu / DRAWS * 1e9:.0f} ns of CPU), "
             f"{theirs.wall / wall:.1f} times as fast as NumPy ({theirs.cpu / cpu:.1f} times by CPU)"
+        )
+
+    if args.dragcalc and shutil.which("valgrind"):
+        operations = operations_per_draw(args.dragcalc)
+        few, many = (ours[f"race_cost/draws:{n}/threads:1/process_time/real_time"][1] for n in (FEW, DRAWS))
+        each = (many - few) / (DRAWS - FEW)
+        print(
+            f"  counted: {operations:.0f} vector operations on single numbers for each further draw (lackey); at the"
+            f" {peak * 1e-9:.0f} a ns\n  of the widest instructions, measured, {operations / peak * 1e9:.1f} ns;"
+            f" one thread takes {each * 1e9:.1f} ns, {each * peak / operations:.2f} times that"
         )
 
     wrong = disagreements(problem, theirs.outputs, theirs.answer)

@@ -77,9 +77,7 @@ struct AreaCurve {
             result += z[k] * uniform_lookup(modes[k].data(), modes[k].size(), start, step, theta.value());
         return result;
     }
-    [[nodiscard]] ProjectedArea area(Angle theta, std::array<double, max_modes> const& z = {}) const {
-        return ProjectedArea{Area::from_value(std::exp(log_area(theta, z)))};
-    }
+    [[nodiscard]] ProjectedArea area(Angle theta, std::array<double, max_modes> const& z = {}) const;
 };
 
 } // namespace libdrag

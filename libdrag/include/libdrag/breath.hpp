@@ -28,7 +28,7 @@ Uncertain pulse_width(Stroke stroke, Coefficients const& coefficients = {});
 namespace raw {
 
 /// Raised-cosine pulse of unit height and width, centred on 0 (model eq. 9).
-inline double pulse(double x) { return std::abs(x) < 0.5 ? 0.5 * (1.0 + std::cos(2.0 * pi * x)) : 0.0; }
+double pulse(double x);
 
 /// Hip drop as a share of its peak, `t` cycles after a breath's centre, breaths `spacing` cycles apart.
 /// Neighbouring pulses add up where they overlap, to the peak at most: hips that have not come up when the

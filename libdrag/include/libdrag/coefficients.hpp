@@ -6,6 +6,7 @@
 
 #include <array>
 #include <map>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -270,10 +271,11 @@ public:
     [[nodiscard]] bool by_evidence(std::string_view key) const;
     /// Without the evidence: where its fit begins. Replaced rows stay.
     [[nodiscard]] Coefficients as_published() const;
-    [[nodiscard]] bool empty() const noexcept { return replaced_.empty(); }
+    [[nodiscard]] bool empty() const noexcept { return replaced_ == nullptr; }
     [[nodiscard]] std::vector<std::string> replaced() const;
     friend bool operator==(Coefficients const& a, Coefficients const& b) {
-        return a.replaced_ == b.replaced_ && a.as_published_ == b.as_published_;
+        return (a.replaced_ == b.replaced_ || (!a.empty() && !b.empty() && *a.replaced_ == *b.replaced_))
+               && a.as_published_ == b.as_published_;
     }
 
 private:
@@ -282,7 +284,9 @@ private:
         friend bool operator==(Row const& a, Row const& b) { return a.value == b.value && a.sd == b.sd; }
     };
     [[nodiscard]] Row row(std::string_view key) const;
-    std::map<std::string, Row, std::less<>> replaced_;
+    using Rows = std::map<std::string, Row, std::less<>>;
+    [[nodiscard]] Row const* find(std::string_view key) const;
+    std::shared_ptr<Rows const> replaced_; ///< null if none; shared by copies, since every swim has one
     bool as_published_ = false;
 };
 

@@ -102,7 +102,8 @@ struct Cost {
     std::optional<Estimate> full_over_quasi_steady;
     /// Price of the same breath with the aids over without, if any are worn; cost and draws then carry it.
     std::optional<Estimate> aid_ratio;
-    Sample draws; ///< of the cost, in seconds
+    Sample draws;    ///< of the cost, in seconds
+    TiltShape shape; ///< of the swimmer, for what else is asked about this cost
 };
 
 /// How many draws an answer takes: fewer where each solves the motion within the stroke.
@@ -113,6 +114,8 @@ Cost cost(CostRequest const& request, Options const& options = {});
 TiltShape tilt_shape_of(CostRequest const& request);
 /// The same with the shape at hand. @param shape of this request's swim
 Cost cost(CostRequest const& request, TiltShape const& shape, Options const& options);
+/// In order; the shape of swimmers who follow each other with the same body and posture is made once.
+std::vector<Cost> costs(std::vector<CostRequest> const& requests, Options const& options = {});
 
 /// The draws alone, with nothing said about them: seconds of the whole fault, and its extra drag while swimming on the
 /// surface as a fraction. Without aids and without the full motion within the stroke.
@@ -130,6 +133,9 @@ std::vector<Cost> costs_after(CostRequest const& request, std::vector<Change> co
 /// With other hip drops: the ladder of a what-if.
 std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<Angle, Length>> const& drops,
                           Options const& options = {});
+/// The same about a cost at hand, with its shape.
+std::vector<Cost> what_if(Cost const& full, std::vector<std::variant<Angle, Length>> const& drops,
+                          Options const& options);
 
 /// What it takes to gain a wanted time.
 struct Inverse {

@@ -1,0 +1,45 @@
+"""The same bytes by another compiler and on another processor: against dragcalc of other presets, where those are built."""
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from test_bits import COMMANDS, LIFT
+from typed import DRAG, DRAGCALC, MAIN, WHO, run
+
+
+def compare(runner, preset, command):
+    here = Path(DRAGCALC).resolve()
+    other = here.parents[2] / preset / "cli" / "dragcalc"
+    if not other.exists() or other.stat().st_mtime < here.stat().st_mtime:
+        pytest.skip(f"no {other}, or older: cmake --preset {preset} && cmake --build --preset {preset}")
+    if runner and not shutil.which(runner[0]):
+        pytest.skip(f"no {runner[0]} to run what is built for another processor")
+    done = subprocess.run([*runner, other, *command, "--json"], capture_output=True, timeout=1200)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout == run(*command, "--json").stdout
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
+def test_another_compiler_does_not_change_a_digit(command):
+    compare([], "clang", command)
+
+
+# An emulator takes seconds for each: those that differ in what they compute.
+FEW = [
+    MAIN,
+    LIFT,
+    DRAG,
+    ["stroke", "--speed", "1.5mps", *WHO],
+    ["balance", *WHO, "--belt", "2kg"],
+    ["aids", "--speed", "1.4mps", *WHO, "--snorkel"],
+    ["body", *WHO],
+    ["evidence"],
+]
+
+
+@pytest.mark.parametrize("command", FEW, ids=" ".join)
+def test_another_processor_does_not_change_a_digit(command):
+    compare(["qemu-aarch64"], "aarch64", command)
