@@ -28,7 +28,7 @@ void add_angle(CLI::App& app) {
             {"without_hip", "in the same frame", values, true},
             {"without_ankle", "in the same frame", values}}},
           {"Camera",
-           {{"side", "toward (default) or away: the side she breathes to, or the other", value, true},
+           {{"side", "toward (default) or away: the breathing side, or the other", value, true},
             {"horizon", "two points of the water line or a lane rope: 0,300,1280,304", value, true},
             {"slip", "SD of a mark: 1.5px"},
             {"above_water", "the camera looked through the surface from above", nothing}}},

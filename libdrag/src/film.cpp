@@ -374,8 +374,8 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
                                           "the roll of the body"),
                       roll_drop = normal("film.roll.drop", roll_left * degree * c.sd("film.roll.drop"),
                                          "the roll of the body");
-    std::size_t const off = unknowns.add(Unknown::uniform("film.off_square", -most_off, most_off)
-                                             .called("how square to her the camera stood"));
+    std::size_t const off = unknowns.add(
+        Unknown::uniform("film.off_square", -most_off, most_off).called("how square the camera stood"));
     double const least = c.value("film.above_water.least"), most = c.value("film.above_water.most");
     std::size_t const shown = unknowns.add(
         Unknown::uniform("film.above_water", film.above_water ? least : 1.0, film.above_water ? most : 1.0)
@@ -446,7 +446,7 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
             "film under water or through a window.");
     else
         out.notes.emplace_back(
-            "Taken as filmed under water or through a window, she in the middle of the picture.");
+            "Taken as filmed under water or through a window, the swimmer in the middle of the picture.");
     constexpr double rough = 0.025; // a slip of 2 deg between two marks
     if (slip_share / frames > rough)
         out.cautions.emplace_back(
@@ -480,7 +480,7 @@ Film read_film(std::string const& path, Film const& usual, SeenFrom usual_side) 
         if (!side.empty()) {
             if (side != "toward" && side != "away")
                 throw InvalidInput(row.place("side"), printable(side),
-                                   "toward or away: the side she breathes to, or the other");
+                                   "toward or away: the breathing side, or the other");
             fresh.side = parse_seen_from(side);
         }
         Frame frame;

@@ -131,8 +131,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
 
     out.notes.emplace_back("One per cent in either speed is some " + format_number(out.magnified, 2)
                            + " % of this drag.");
-    out.notes.emplace_back(
-        "True if she gave the same power, or the same thrust, both times: the answer draws either.");
+    out.notes.emplace_back("True if power, or thrust, was the same both times: the answer draws either.");
     constexpr double tested = 37.0;
     if (!tow && load < tested)
         out.notes.emplace_back(
@@ -143,7 +142,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
             "Towed tests agree within 12 % from trial to trial, and give about twice the drag of tests "
             "against a load: compare like with like.");
     if (std::min(free.size(), loaded.size()) < 3)
-        out.notes.emplace_back("One or two swims of each: take their usual scatter for hers.");
+        out.notes.emplace_back("One or two swims of each: most of the scatter is the usual one.");
     out.cautions.emplace_back(caution::resistance_line);
     return out;
 }

@@ -32,7 +32,7 @@ std::string seen_words(FilmEstimate const& e) {
                              : strokes.empty() ? breaths
                                                : breaths + " and " + strokes;
     std::string_view const side = e.side == SeenFrom::both     ? "from both sides"
-                                  : e.side == SeenFrom::toward ? "from the side she breathes to"
+                                  : e.side == SeenFrom::toward ? "from the breathing side"
                                                                : "from the side away from the breath";
     return both + " filmed " + std::string(side);
 }

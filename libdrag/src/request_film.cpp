@@ -73,7 +73,7 @@ FilmQuestion film(Fields const& fields) {
         if (side != SeenFrom::toward && side != SeenFrom::away)
             throw InvalidInput(
                 "side", printable(*text),
-                "toward or away, the side she breathes to or the other; both in a file, in its column side");
+                "toward or away, the breathing side or the other; both in a file, in its column side");
     }
     std::optional<std::array<SidePoint, 2>> horizon;
     if (Given const* given = fields.find("horizon")) {
@@ -132,10 +132,10 @@ LoadedRequest loaded(Fields const& fields) {
     bool const timed = fields.has("distance");
     std::string_view const example = timed ? "15.4s,15.5s" : "1.62m/s,1.61m/s";
     if (!fields.has("free"))
-        missing.add("free", "her speeds without the force, or times with a distance", example);
+        missing.add("free", "speeds without the force, or times with a distance", example);
     if (!fields.has("loaded")) missing.add("loaded", "the same with the force", example);
     if (!fields.has("load") && !fields.has("tow"))
-        missing.add("load", "the force against her, or tow for one that pulls her along", "45N");
+        missing.add("load", "the force against the swimmer, or tow for one that pulls along", "45N");
     missing.refuse();
     if (fields.has("load") && fields.has("tow")) throw InvalidInput("load, tow", "both", "one of them");
     need(fields, "by", "distance");
@@ -144,7 +144,7 @@ LoadedRequest loaded(Fields const& fields) {
     if (auto const pull = maybe<Force>(fields, "tow")) force = -*pull;
     if (force.value() < 0.0 && fields.has("load"))
         throw InvalidInput("load", shown(*fields.find("load")),
-                           "a force above 0; one that pulls her along is a tow");
+                           "a force above 0; one that pulls along is a tow");
 
     LoadedRequest out;
     if (timed) {

@@ -366,7 +366,7 @@ LISTED = [
     ("curve_fit.student", SRC + "curve_fit.hpp", "(q + 1.0) / 4.0", "(q + 1.0) / 2.0"),
     ("glide.curve", SRC + "glide.cpp", "std::log1p(slowed) / c", "std::log1p(slowed) / (c * c)"),
     ("glide.added_mass", SRC + "glide.cpp", "(in[mass] + in[added]) * inverse", "in[mass] * inverse"),
-    ("glide.scale", SRC + "glide.cpp", "* inverse / in[scale]", "* inverse * in[scale]"),
+    ("glide.scale", SRC + "glide.cpp", "* inverse / in[scale]", "* inverse"),
     ("glide.repeat", SRC + "glide.cpp", "inverse *= (1.0 + in[holds[h].repeat]);", "inverse *= 1.0;"),
     ("glide.tilt", SRC + "glide.cpp", "from + in[holds[h].held]", "from - in[holds[h].held]"),
     ("glide.area", SRC + "glide.cpp", "Area::from_value(2.0 * k.median / rho)", "Area::from_value(k.median / rho)"),
