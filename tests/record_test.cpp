@@ -507,7 +507,7 @@ TEST_CASE("a file damaged anyhow is appended to or left as it is") {
     std::string const good = text_in(path);
     std::mt19937 random(7);
     int written = 0, left = 0;
-    for (int i = 0; i < 1500; ++i) {
+    for (int i = 0; i < 500; ++i) {
         std::string text = good;
         for (std::size_t edits = 1 + random() % 3; edits > 0 && !text.empty(); --edits) {
             std::size_t const at = random() % text.size();
@@ -538,8 +538,8 @@ TEST_CASE("a file damaged anyhow is appended to or left as it is") {
             CHECK(text_in(path) == text);
         }
     }
-    CHECK(written > 300);
-    CHECK(left > 100);
+    CHECK(written > 100);
+    CHECK(left > 30);
 }
 
 TEST_CASE("a full disk leaves the file as it was") {

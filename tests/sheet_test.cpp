@@ -82,6 +82,7 @@ TEST_CASE("what is no table says where") {
     refused("a\n1" + std::string(300, ',') + "2\n", "more than 200 cells");
     CHECK(sheet_of("a\n1" + std::string(300, ',') + "\n").rows.size() == 1); // empty cells are none
     refused("time (s),time (s)\n", "twice");
+    refused("time (s),TIME  [s]\n", "twice"); // however it is written
     CHECK(sheet_of("drop (deg),drop (cm)\n").columns.size() == 2);
 }
 
@@ -168,6 +169,7 @@ TEST_CASE("times, and hundredths that a spreadsheet drops") {
     CHECK(sheet_of("time\n00:14.3\n").notes.size() == 1);
     CHECK(sheet_of("time\n1:02.4\n").notes.empty()); // as typed, and none of the others says more
     CHECK(sheet_of("time\n1:02.4\n1:02.40\n").notes.size() == 1); // the others do
+    CHECK(sheet_of("time\n12:02.4\n").notes.empty());             // twelve minutes, as typed
     CHECK(sheet_of("split\n00:14.3\n").notes.empty());
     CHECK_THROWS_WITH_AS((void)row_of(sheet_of("time\n1:62.40\n")).read<Time>("time"),
                          doctest::Contains("time in row 2 of x.csv"), InvalidInput);
@@ -186,6 +188,9 @@ TEST_CASE("dates") {
     CHECK(date("5/11/2026\n25/11/2026\n") == day);
     CHECK(date("11/5/2026\n11/25/2026\n") == day);
     CHECK(date("25/11/2026\n") == Date{2026, 11, 25});
+    CHECK(date("5/11/2026\n13/11/2026\n") == day);
+    CHECK(date("11/5/2026\n11/13/2026\n") == day);
+    CHECK_THROWS_AS(date("5/11/2026\n12/11/2026\n"), InvalidInput);
     CHECK_THROWS_WITH_AS(date("5/11/2026\n"), doctest::Contains("date in row 2 of x.csv: got '5/11/2026'"),
                          InvalidInput);
     CHECK_THROWS_WITH_AS(date("25/11/2026\n11/25/2026\n"),

@@ -38,6 +38,13 @@ std::string lower(std::string_view text) {
     return out;
 }
 
+/// Case does not count.
+bool same_name(std::string_view a, std::string_view b) {
+    auto const small = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [&](char x, char y) { return small(x) == small(y); });
+}
+
 std::string all_of(std::array<std::string_view, 7> const& words) {
     std::string out;
     for (std::string_view const word : words) out += (out.empty() ? "" : ", ") + std::string(word);
@@ -393,38 +400,38 @@ std::vector<std::string> swimmers_in(Sheet const& sheet) {
     return names;
 }
 
-Record record_of(Sheet const& sheet, std::string_view asked, RecordDefaults const& defaults) {
+namespace {
+
+/// The name as the file spells it; empty where no row has one.
+std::string swimmer_in(Sheet const& sheet, NameColumn const& column, std::string_view name) {
+    for (std::size_t i = 0; !name.empty() && i < sheet.rows.size(); ++i)
+        if (same_name(column.of(i), name)) return std::string(column.of(i));
     std::vector<std::string> const names = swimmers_in(sheet);
-    std::string_view const name = trimmed_cell(asked);
-    std::string swimmer;
-    if (!names.empty()) {
-        std::vector<std::string_view> const candidates(names.begin(), names.end());
-        std::string some;
-        constexpr std::size_t most = 8;
-        for (std::size_t i = 0; i < std::min(names.size(), most); ++i)
-            some += (i == 0 ? "" : ", ") + printable(names[i]);
-        if (names.size() > most) some += " and " + std::to_string(names.size() - most) + " more";
-        if (name.empty() && names.size() > 1) throw InvalidInput("name", "nothing", "one of " + some);
-        auto const found = std::find_if(names.begin(), names.end(), [&](std::string const& known) {
-            return name.empty() || lower(known) == lower(name);
-        });
-        if (found == names.end()) {
-            std::string const near = nearest(name, candidates);
-            throw UnknownKey("swimmer in " + sheet.origin, printable(name),
-                             near.empty() ? "one of " + some : printable(near));
-        }
-        swimmer = *found;
-    } else if (!name.empty() && !sheet.rows.empty()) {
-        if (sheet.has("swimmer")) throw UnknownKey("swimmer in " + sheet.origin, printable(name), "");
-        swimmer = std::string(name);
-    }
+    if (names.empty() && (name.empty() || !column.exists() || sheet.rows.empty())) return std::string(name);
+    if (name.empty() && names.size() == 1) return names.front();
+    std::string some;
+    constexpr std::size_t most = 8;
+    for (std::size_t i = 0; i < std::min(names.size(), most); ++i)
+        some += (i == 0 ? "" : ", ") + printable(names[i]);
+    if (names.size() > most) some += " and " + std::to_string(names.size() - most) + " more";
+    if (name.empty()) throw InvalidInput("name", "nothing", "one of " + some);
+    std::string const near = nearest(name, {names.begin(), names.end()});
+    throw UnknownKey("swimmer in " + sheet.origin, printable(name),
+                     !near.empty()   ? printable(near)
+                     : names.empty() ? std::string()
+                                     : "one of " + some);
+}
+
+} // namespace
+
+Record record_of(Sheet const& sheet, std::string_view asked, RecordDefaults const& defaults) {
     NameColumn const column(sheet);
+    std::string swimmer = swimmer_in(sheet, column, trimmed_cell(asked));
+    bool const is_about_one = !column.exists() || swimmer.empty();
     Reader reader(sheet, defaults);
     std::size_t nameless = 0;
-    std::string const own = lower(swimmer);
     for (std::size_t i = 0; i < sheet.rows.size(); ++i) {
-        bool const is_own = !column.exists() || names.empty() || lower(column.of(i)) == own;
-        if (is_own) reader.take({sheet, i});
+        if (is_about_one || same_name(column.of(i), swimmer)) reader.take({sheet, i});
         else if (column.of(i).empty()) nameless = sheet.rows[i].number;
     }
     Record record = reader.finish(std::move(swimmer));
@@ -738,7 +745,7 @@ std::vector<std::string> cautions_of(std::vector<Seen> const& seen) {
 bool has_swimmer(Sheet const& sheet, std::string_view swimmer) {
     auto const names = swimmers_in(sheet);
     return std::any_of(names.begin(), names.end(),
-                       [&](std::string const& name) { return lower(name) == lower(swimmer); });
+                       [&](std::string const& name) { return same_name(name, swimmer); });
 }
 
 } // namespace
