@@ -813,4 +813,12 @@ Appended append(std::string const& path, std::string const& swimmer, std::vector
     return append_by({}, path, swimmer, seen);
 }
 
+std::vector<PoolTest> pool_tests(Record const& record, Stroke stroke) {
+    std::vector<PoolTest> out;
+    for (Measurement const& m : record.measurements)
+        if (auto const* test = std::get_if<PoolTest>(&m); test != nullptr && test->stroke == stroke)
+            out.push_back(*test);
+    return out;
+}
+
 } // namespace libdrag
