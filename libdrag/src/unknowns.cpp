@@ -9,7 +9,6 @@
 #include <libdrag/posterior.hpp>
 #include <libdrag/quantity.hpp>
 
-
 #include "coefficient_errors.hpp"
 #include "maths.hpp"
 namespace libdrag::unknown {
@@ -272,8 +271,8 @@ Unknown swimming_waterplane(Coefficients const& c) {
 }
 Unknown snorkel_drag(Coefficients const& c) {
     return factor("aids.snorkel.cd", maths::hypot(c.relative_sd("aids.snorkel.cd"),
-                                                maths::hypot(c.relative_sd("aids.snorkel.diameter"),
-                                                           c.relative_sd("aids.snorkel.length"))))
+                                                  maths::hypot(c.relative_sd("aids.snorkel.diameter"),
+                                                               c.relative_sd("aids.snorkel.length"))))
         .called("drag of the tube");
 }
 Unknown shorts_drag(Coefficients const& c) {
