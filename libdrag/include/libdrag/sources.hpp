@@ -114,8 +114,9 @@ inline constexpr std::array references{
     Reference{"ribeiro2011", "Ribeiro et al. 2011, Med Sci Sports Exerc 43(5) abstract 2320"},
     Reference{"ribeiro2016", "Ribeiro et al. 2016, Int J Sports Med 37(4):324-328 (respiratory snorkel)"},
     Reference{"rules", "World Aquatics and collegiate rules of swimming"},
-    Reference{"sacilotto", "Sacilotto, Mason, Ball, ISBS (intra-reliability of active drag by assisted towing), "
-                           "ojs.ub.uni-konstanz.de/cpa/article/view/5273"},
+    Reference{"sacilotto",
+              "Sacilotto, Mason, Ball, ISBS (intra-reliability of active drag by assisted towing), "
+              "ojs.ub.uni-konstanz.de/cpa/article/view/5273"},
     Reference{"schoenherr1932", "Schoenherr 1932 mean friction line"},
     Reference{"second50_2023", "Front Sports Act Living 2023;5:1205800 (100 m crawl, n = 11)"},
     Reference{"sharqawy2010", "Sharqawy, Lienhard, Zubair 2010, Desalination Water Treat 16:354-380"},
