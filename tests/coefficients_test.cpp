@@ -13,6 +13,7 @@
 #include <libdrag/film.hpp>
 #include <libdrag/glide.hpp>
 #include <libdrag/loaded.hpp>
+#include <libdrag/measured.hpp>
 #include <libdrag/measurement.hpp>
 #include <libdrag/progress.hpp>
 #include <libdrag/quantity.hpp>
@@ -161,6 +162,20 @@ std::vector<double> answers(std::string_view key, Coefficients const& c) {
         double const effects[] = {0.0, 0.02};
         out.insert(out.end(), {gap.se_percent, *gap.wrong_way, test_plan(2, 4, 14.5_s, c).rest.value(),
                                ln_likelihood(evidence_of(test, c), effects, 0.009, 0.007)});
+    }
+    if (begins(key, "trials.sc") || begins(key, "aids.snorkel") || begins(key, "breath.lost")) {
+        PoolTest test;
+        test.date = {2026, 11, 25};
+        test.distance = 25.0_m;
+        for (double const t : {14.3, 14.6, 14.5, 14.4}) {
+            bool const snorkel = test.swims.size() % 3 == 0;
+            test.swims.push_back({parse_condition("how", snorkel ? "snorkel" : "every-2", Stroke::crawl),
+                                  seconds(t), static_cast<int>(test.swims.size()) + 1});
+        }
+        MeasuredRequest request{hundred_free(woman_172_63(), 4.0)};
+        request.race.swim.coefficients = c;
+        request.record.measurements.emplace_back(test);
+        put(in_si(measured(request, {1000}, false).whole_breath));
     }
     if (begins(key, "progress.")) {
         std::vector<Measurement> seen;
