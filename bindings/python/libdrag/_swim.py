@@ -571,7 +571,7 @@ class Swimmer(Reported):
 
     def save(self, path: Union[str, os.PathLike[str]], *, overwrite: bool = False) -> None:
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
-        place = _path(path)
+        place = path_of(path)
         own = (self.swim.incline_deg, self.swim.k_kg_m)
         _core.write_swimmer(self.name, self.body._handle, *own, place, flag("overwrite", overwrite))
 
@@ -585,7 +585,7 @@ class Swimmer(Reported):
         return f"Swimmer({self.name!r}, {self.body!r})"
 
 
-def _path(given: Any) -> bytes:
+def path_of(given: Any) -> bytes:
     """A file's name, not the text of just anything."""
     if not isinstance(given, (str, os.PathLike)):
         raise wrong_type("path", given, "the name of a file")
@@ -624,5 +624,5 @@ def read_swimmer(path: Union[str, os.PathLike[str]]) -> Swimmer:
     >>> read_swimmer(path)
     Swimmer('Ada', Body(sex='f', stature_m=1.72, mass_kg=63))
     """
-    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(_path(path))
+    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(path_of(path))
     return Swimmer(name, Body(sex, stature, mass, measured), incline_deg=incline, k_kg_m=k)
