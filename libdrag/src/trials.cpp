@@ -89,8 +89,9 @@ std::vector<std::vector<double>> level_and_trend(std::vector<double> const& at, 
     auto const [first, last] = std::minmax_element(at.begin(), at.end());
     double const middle = 0.5 * (*first + *last), half = 0.5 * (*last - *first);
     for (int power = 1; power <= degree; ++power) {
-        columns.emplace_back();
-        for (double const x : at) columns.back().push_back(maths::pow((x - middle) / half, power));
+        std::vector<double> column = columns.back();
+        for (std::size_t i = 0; i < at.size(); ++i) column[i] *= (at[i] - middle) / half;
+        columns.push_back(std::move(column));
     }
     return columns;
 }
