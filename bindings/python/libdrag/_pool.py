@@ -14,7 +14,19 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate
 from ._errors import shown_text, wrong_type
 from ._swim import Who, asked_of, path_of, swim_core
-from ._values import Answer, FrozenDict, Reported, Result, flag, frozen, html_table, kept, sealed, structured
+from ._values import (
+    Answer,
+    FrozenDict,
+    Reported,
+    Result,
+    attributes_of,
+    flag,
+    frozen,
+    html_table,
+    kept,
+    sealed,
+    structured,
+)
 
 __all__ = [
     "angle", "append_to_record", "Appended", "FarOut", "FilmEstimate", "FilmFile", "Frame", "Gap", "Glide",
@@ -63,8 +75,8 @@ class TimedSwim(NamedTuple):
         "snorkel", "every-2", "never"; what else differs after a semicolon: "every-2; belt 2kg".
     time_s : float
         As text also ``"0:14.32"``.
-    order : int or None
-        As swum, over all conditions; as listed unless given.
+    order : int
+        As swum, over all ways to swim; 0 in all of them: as listed.
     strokes : int or None
     note : str
     left_out : bool
@@ -80,7 +92,7 @@ class TimedSwim(NamedTuple):
 
     how: str
     time_s: Number
-    order: Optional[int] = None
+    order: int = 0
     strokes: Optional[int] = None
     note: str = ""
     left_out: bool = False
@@ -88,7 +100,7 @@ class TimedSwim(NamedTuple):
 
 
 class PoolTest(Result):
-    """Timed swims of one day that belong together, in the order swum.
+    """Timed swims of one day that belong together.
 
     Parameters
     ----------
@@ -109,8 +121,8 @@ class PoolTest(Result):
     Examples
     --------
     >>> test = PoolTest("2026-11-25", [TimedSwim("snorkel", 14.32), TimedSwim("every-2", 14.6)], distance_m=25)
-    >>> [swim.order for swim in test.swims], test.by
-    ([1, 2], 'stopwatch')
+    >>> [swim.time_s for swim in test.swims], test.by
+    ([14.32, 14.6], 'stopwatch')
     """
 
     date: str
@@ -137,11 +149,7 @@ class PoolTest(Result):
     ) -> None:
         if not isinstance(swims, (list, tuple)) or not all(isinstance(swim, TimedSwim) for swim in swims):
             raise wrong_type("swims", swims, "a list of TimedSwim")
-        listed = [
-            {**swim._asdict(), "left_out": flag("left_out", swim.left_out),
-             "order": place if swim.order is None else swim.order}
-            for place, swim in enumerate(swims, 1)
-        ]  # fmt: skip
+        listed = [{**swim._asdict(), "left_out": flag("left_out", swim.left_out)} for swim in swims]
         call = {
             "date": _date(date),
             "stroke": stroke,
@@ -155,7 +163,7 @@ class PoolTest(Result):
         super().__init__(_core.pool_test(call))
 
     def _call(self) -> Dict[str, Any]:
-        own = {name: getattr(self, name) for name in PoolTest.__slots__}  # type: ignore[attr-defined]
+        own = {name: getattr(self, name) for name in attributes_of(PoolTest)}
         return {**own, "swims": [swim._asdict() for swim in self.swims]}
 
     def to_records(self) -> np.ndarray[Any, Any]:
@@ -267,7 +275,7 @@ class Glide(Result):
         super().__init__(_core.glide_points(call))
 
     def _call(self) -> Dict[str, Any]:
-        return {name: getattr(self, name) for name in Glide.__slots__}  # type: ignore[attr-defined]
+        return {name: getattr(self, name) for name in attributes_of(Glide)}
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array, a row for each point."""
@@ -1545,9 +1553,7 @@ def progress(
     call = _given(name=name, stroke=stroke, event=event, time_s=time_s, course=course)
     core, place = None if body is None else swim_core(body), path_of(path)
     fields = _core.progress(core, place, call, _core.Options(draws, seed, level, threads))
-    race = _given(event=event, time_s=time_s, course=course)
+    asked = _given(event=event, course=course, record=os.fsdecode(place), draws=draws, seed=seed, level=level)
     if time_s is not None:
-        race["time_s"] = _core.read(time_s, "time", "s")
-    return Progress(
-        fields, _asked(body, **{**race, "record": os.fsdecode(place)}, draws=draws, seed=seed, level=level)
-    )
+        asked["time_s"] = _core.read(time_s, "time", "s")
+    return Progress(fields, _asked(body, **asked))
