@@ -643,7 +643,7 @@ def append_to_record(
         if not isinstance(points, (list, tuple)):
             raise wrong_type("points", points, "a list of times and distances")
         call["points"] = ",".join(map(_pair, points))
-    return Appended(_core.append_to_record(place, _given(**call)))
+    return Appended(_core.append_to_record(place, {**_given(**call), "kind": kind}))
 
 
 # --- timed swims ------------------------------------------------------------------------------------
@@ -949,7 +949,9 @@ class Frame:
     side: Optional[str] = None
 
     def __post_init__(self) -> None:
-        _core.check_frame(self._call())
+        _core.check_frame([self._call()])
+        if self.at_s is not None:
+            object.__setattr__(self, "at_s", _core.read(self.at_s, "time", "s"))
         for name in ("shoulder", "hip", "ankle", "head", "horizon"):
             value = getattr(self, name)
             object.__setattr__(self, name, sealed(value.tolist() if isinstance(value, np.ndarray) else value))

@@ -15,29 +15,39 @@ namespace {
 
 // --- values of the package as the library's ---------------------------------------------------------
 
+constexpr int most_counted = 1'000'000;
+
 std::string word(py::dict const& call, char const* key, std::string const& allowed) {
     return text_of(py::object(call[key]), in_words(key), allowed);
+}
+template <class Q> Q finite(py::handle given, std::string_view field) {
+    Q const q = quantity<Q>(given, field);
+    if (!std::isfinite(q.value())) throw InvalidInput(field, shown(given), number_wanted(*unit_of<Q>));
+    return q;
+}
+template <class Q> std::optional<Q> maybe_finite(py::handle given, std::string_view field) {
+    if (given.is_none()) return std::nullopt;
+    return finite<Q>(given, field);
 }
 Date date_of(py::handle given) { return parse_date("date", text_of(given, "date", "a date, as 2026-11-25")); }
 
 TimedSwim timed_swim_of(py::handle given, Stroke stroke) {
     auto const call = py::cast<py::dict>(given);
-    constexpr int most = 1'000'000;
     TimedSwim swim{
         parse_condition("how", word(call, "how", "how it was swum, as snorkel or every-2"), stroke),
-        quantity<Time>(py::object(call["time_s"]), "time")};
-    swim.order = static_cast<int>(whole_number(py::object(call["order"]), "order", most));
+        finite<Time>(py::object(call["time_s"]), "time")};
+    swim.order = static_cast<int>(whole_number(py::object(call["order"]), "order", most_counted));
     if (py::object const strokes = call["strokes"]; !strokes.is_none())
-        swim.strokes = static_cast<int>(whole_number(strokes, "strokes", most));
+        swim.strokes = static_cast<int>(whole_number(strokes, "strokes", most_counted));
     swim.note = word(call, "note", "text");
     swim.left_out = py::cast<bool>(py::object(call["left_out"]));
-    swim.line = static_cast<std::size_t>(whole_number(py::object(call["row"]), "row", most));
+    swim.line = static_cast<std::size_t>(whole_number(py::object(call["row"]), "row", most_counted));
     return swim;
 }
 PoolTest pool_test_of(py::dict const& call) {
     PoolTest test{date_of(py::object(call["date"])), stroke_of(py::object(call["stroke"])),
-                  quantity<Length>(py::object(call["distance_m"]), "distance"),
-                  maybe<Length>(py::object(call["surface_m"]), "surface"),
+                  finite<Length>(py::object(call["distance_m"]), "distance"),
+                  maybe_finite<Length>(py::object(call["surface_m"]), "surface"),
                   parse_timed_by(word(call, "by", "stopwatch, pads or video"))};
     test.turns = py::cast<bool>(py::object(call["turns"]));
     test.set = word(call, "set", "text");
@@ -54,8 +64,8 @@ std::vector<PoolTest> pool_tests_of(py::list const& calls) {
 Glide glide_of(py::dict const& call) {
     Glide glide;
     if (py::object const date = call["date"]; !date.is_none()) glide.date = date_of(date);
-    glide.held = quantity<Angle>(py::object(call["held_deg"]), "held");
-    glide.depth = maybe<Length>(py::object(call["depth_m"]), "depth");
+    glide.held = finite<Angle>(py::object(call["held_deg"]), "held");
+    glide.depth = maybe_finite<Length>(py::object(call["depth_m"]), "depth");
     glide.set = word(call, "set", "text");
     Doubles const times = array_of(py::object(call["time_s"]), "time", unit::s),
                   distances = array_of(py::object(call["distance_m"]), "distance", unit::m);
@@ -97,7 +107,7 @@ Frame frame_of(py::tuple const& given) {
     Frame frame;
     frame.shoulder = point_of(py::object(given[0]), "shoulder");
     frame.hip = point_of(py::object(given[1]), "hip");
-    frame.at = maybe<Time>(py::object(given[2]), "time");
+    frame.at = maybe_finite<Time>(py::object(given[2]), "time");
     if (py::object const ankle = given[3]; !ankle.is_none()) frame.ankle = point_of(ankle, "ankle");
     if (py::object const head = given[4]; !head.is_none()) frame.head = point_of(head, "head");
     if (py::object const horizon = given[5]; !horizon.is_none()) frame.horizon = horizon_of(horizon);
@@ -131,7 +141,7 @@ py::dict record_in(py::bytes const& path, py::handle name, py::dict const& usual
     auto const given = [&](char const* key) { return py::object(usual[key]); };
     if (py::object const date = given("date"); !date.is_none()) defaults.date = date_of(date);
     if (py::object const stroke = given("stroke"); !stroke.is_none()) defaults.stroke = stroke_of(stroke);
-    defaults.distance = maybe<Length>(given("distance_m"), "distance");
+    defaults.distance = maybe_finite<Length>(given("distance_m"), "distance");
     if (py::object const by = given("by"); !by.is_none())
         defaults.by = parse_timed_by(text_of(by, "by", "stopwatch, pads or video"));
     std::string const whom = name.is_none() ? std::string() : text_of(name, "name", "the swimmer's name");
@@ -139,8 +149,18 @@ py::dict record_in(py::bytes const& path, py::handle name, py::dict const& usual
 }
 
 py::dict append_of(py::bytes const& path, py::dict const& call) {
-    request::LogQuestion const q =
-        request::log(with_file(fields_of(call, {"time_s", "how", "strokes"}), py::object(path)));
+    py::dict rest = call.attr("copy")();
+    std::vector<std::pair<char const*, std::string>> counts;
+    for (char const* const name : {"order", "strokes"}) {
+        py::object const given = rest.attr("pop")(name, py::none());
+        if (given.is_none()) continue;
+        py::list const several = is_sequence(given) ? py::list(given) : py::list(py::make_tuple(given));
+        for (py::handle const count : several)
+            counts.emplace_back(name, std::to_string(whole_number(count, name, most_counted)));
+    }
+    Fields fields = with_file(fields_of(rest, {"time_s", "how"}), py::object(path));
+    for (auto const& [name, count] : counts) fields.add(name, count);
+    request::LogQuestion const q = request::log(fields);
     Appended const written = append(q.file, q.name, q.seen);
     return told(describe(written), [&](report::Form form) { return report::appended(written, form); });
 }
@@ -166,7 +186,7 @@ int count_of(py::handle value, char const* field) {
 
 py::dict plan_of(py::handle conditions, py::handle each, py::handle swim, py::handle coefficients) {
     TestPlan const plan = test_plan(count_of(conditions, "conditions"), count_of(each, "each"),
-                                    quantity<Time>(swim, "swim"), coefficients_of(coefficients));
+                                    finite<Time>(swim, "swim"), coefficients_of(coefficients));
     return py::dict("days"_a = plan.days, "order"_a = plan.order, "rest_s"_a = plan.rest.value(),
                     "why"_a = plan.why);
 }
@@ -249,7 +269,11 @@ void define_pool(py::module_& m) {
         "conditions"_a, "each"_a);
     m.def("pool_test_plan", &plan_of, "conditions"_a, "each"_a, "swim"_a, "coefficients"_a);
     m.def(
-        "check_frame", [](py::tuple const& frame) { (void)frame_of(frame); }, "frame"_a);
+        "check_frame",
+        [](py::list const& frame) {
+            (void)request::film({}, strokes_of(py::list(py::make_tuple(frame))), {});
+        },
+        "frame"_a);
     m.def("angle", &angle_of, "swim"_a, "path"_a, "call"_a, "horizon"_a, "breaths"_a, "without"_a,
           "options"_a);
     m.def("glide", &glide_estimate_of, "swim"_a, "path"_a, "glides"_a, "options"_a);
