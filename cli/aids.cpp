@@ -1,5 +1,7 @@
 #include "command.hpp"
 
+#include <libdrag/request_measured.hpp>
+
 #include <libdrag/report_aids.hpp>
 
 namespace dragcalc {
@@ -22,6 +24,7 @@ void add_aids(CLI::App& app) {
                   true}}},
                worn_group(),
                swimmer_group(),
+               record_group(),
                floating_group(),
                posture_group(),
                {"Model", model_options()},
@@ -32,8 +35,9 @@ void add_aids(CLI::App& app) {
               "and CSV.",
               [](Fields const& fields) {
                   report::Style const style = style_of(fields);
-                  Options const options = request::options(fields);
-                  return report::aids(aids_estimate(request::aids(fields), options), style);
+                  AidsRequest asked = request::aids(fields);
+                  Options const options = request::recorded(fields, asked, request::options(fields));
+                  return report::aids(aids_estimate(asked, options), style);
               }});
 }
 

@@ -145,6 +145,11 @@ Group swimmer_group() {
              {"k", "the swimmer's own measured active drag over speed squared: 28kg/m"}}};
 }
 
+Group record_group() {
+    return {"Record",
+            {{"record", "answer as her tests have it: squad.csv, see 'dragcalc log'"},
+             {"name", "the swimmer in it; not needed where the file has only one"}}};
+}
 Group water_group() {
     return {"Water", {{"water", "fresh (default) or sea"}, {"temperature", "27C (default), 80F"}}};
 }

@@ -32,6 +32,7 @@ struct Group {
 
 // What several commands take.
 Group swimmer_group();
+Group record_group();
 Group water_group();
 Group posture_group();
 Group worn_group();
@@ -73,6 +74,9 @@ void add_loaded(CLI::App& app);
 void add_evidence(CLI::App& app);
 void add_log(CLI::App& app);
 void add_progress(CLI::App& app);
+void add_measured(CLI::App& app);
+void add_trials(CLI::App& app);
+void add_design(CLI::App& app);
 void add_sources(CLI::App& app);
 
 } // namespace dragcalc

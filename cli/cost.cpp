@@ -1,5 +1,7 @@
 #include "command.hpp"
 
+#include <libdrag/request_measured.hpp>
+
 namespace dragcalc {
 
 using namespace libdrag;
@@ -8,8 +10,8 @@ namespace {
 
 std::string answer(Fields const& fields) {
     report::Style const style = style_of(fields);
-    Options const options = request::options(fields);
-    request::CostQuestion const asked = request::cost(fields);
+    request::CostQuestion asked = request::cost(fields);
+    Options const options = request::recorded(fields, asked.races, request::options(fields));
     CostRequest const& first = asked.races.front();
     if (asked.time_without)
         return report::implied(first, *asked.time_without,
@@ -42,6 +44,7 @@ void add_cost(CLI::App& app) {
             {"start_underwater", "flight and under water after the start: 11m"},
             {"turn_underwater", "under water after each turn: 6m"}}},
           swimmer_group(),
+          record_group(),
           {"Fault",
            {{"hip_drop", "how much lower the hips go, as an angle or a depth: 4deg, 6cm", value, true},
             {"hip_drop_sd", "how sure that is (default 1deg, at most a quarter of the drop)"},

@@ -92,6 +92,9 @@ int main(int argc, char** argv) {
     dragcalc::add_angle(app);
     dragcalc::add_glide(app);
     dragcalc::add_loaded(app);
+    dragcalc::add_trials(app);
+    dragcalc::add_measured(app);
+    dragcalc::add_design(app);
     dragcalc::add_progress(app);
     dragcalc::add_evidence(app);
     dragcalc::add_sources(app);

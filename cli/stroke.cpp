@@ -1,5 +1,7 @@
 #include "command.hpp"
 
+#include <libdrag/request_measured.hpp>
+
 namespace dragcalc {
 
 using namespace libdrag;
@@ -19,6 +21,7 @@ void add_stroke(CLI::App& app) {
                   value, true},
                  {"effort", "what the swimmer holds when drag changes: power (default) or thrust"}}},
                swimmer_group(),
+               record_group(),
                {"Fault",
                 {{"hip_drop", "how much lower the hips go with each breath: 4deg, 6cm", value, true},
                  {"head_lift", "how far the head comes up to breathe: 6cm, 20deg; alone or beside the drop",
@@ -34,8 +37,10 @@ void add_stroke(CLI::App& app) {
               "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV.",
               [](Fields const& fields) {
                   report::Style const style = style_of(fields);
-                  Options const options = request::options(fields, Options{stroke_draws});
-                  return report::stroke(stroke_estimate(request::stroke(fields), options), style);
+                  StrokeRequest asked = request::stroke(fields);
+                  Options const options =
+                      request::recorded(fields, asked, request::options(fields, Options{stroke_draws}));
+                  return report::stroke(stroke_estimate(asked, options), style);
               }});
 }
 

@@ -16,8 +16,8 @@ using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
 using libdrag::testing::woman_172_63;
 using report::describe;
-using report::field;
 using report::Description;
+using report::field;
 
 TEST_CASE("a name ends in its unit, and what belongs to a value stands before it") {
     CHECK(report::named("cost", "low", "s") == "cost_low_s");
@@ -65,8 +65,8 @@ TEST_CASE("names are unique in each face, and columns are the fields of the tabl
     StrokeEstimate const stroke = stroke_estimate({swim, 1.5_mps, {}, Breathing{2}, degrees(4.0)}, {100});
     HeadLiftResponse const head = head_lift_response(swim, degrees(20.0), Breathing{2});
     Balance const floats = balance(swim, {}, {*load_of(Belt{kilograms(2.0)}, swim.body)});
-    for (Description const& record : {describe(price), describe(price, inverse), describe(drag), describe(aids),
-                                 describe(stroke), describe(floats, head)})
+    for (Description const& record : {describe(price), describe(price, inverse), describe(drag),
+                                      describe(aids), describe(stroke), describe(floats, head)})
         for (report::Faces const one : {report::face::json, report::face::csv, report::face::object})
             check_names(record, one);
 

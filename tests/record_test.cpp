@@ -262,6 +262,14 @@ TEST_CASE("names") {
                          UnknownKey);
     CHECK_THROWS_WITH_AS(record_of(sheet, "Zorro"), doctest::Contains("one of Anna, Mia"), UnknownKey);
     CHECK_THROWS_WITH_AS(record_of(sheet, ""), doctest::Contains("one of Anna, Mia"), InvalidInput);
+    std::string squad = "swimmer\n";
+    for (int i = 0; i < 300; ++i) squad += "\x18\x18 Swimmer of the long name " + std::to_string(i) + "\n";
+    try {
+        (void)record_of(parse_sheet("squad.csv", squad), "");
+    } catch (InvalidInput const& error) {
+        CHECK(std::string(error.what()).find("\\x18\\x18 Swimmer of the long name 0, ") != std::string::npos);
+        CHECK(std::string(error.what()).size() < 400);
+    }
     CHECK(record_of(parse_sheet("x", "swimmer,kind,date,note\nMia,remark,2026-11-25,x\n"), "").swimmer
           == "Mia");
 }

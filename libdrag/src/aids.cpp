@@ -156,8 +156,8 @@ namespace {
 
 /// Everything that one aid, or several together, add.
 struct Added {
-    double snorkel_area = 0.0; ///< CdA, m2
-    double worn_area = 0.0;
+    bool snorkel = false;
+    double worn_area = 0.0; ///< CdA, m2
     double towed_area = 0.0;
     double pull = 0.0; ///< N
     bool ends_breath = false;
@@ -178,8 +178,7 @@ double towed_relative_sd(Drogue::Shape shape, Coefficients const& c) {
 void add_drag(Added& change, Aid const& aid, Coefficients const& c) {
     std::visit(
         Overloaded{[&](Snorkel const&) {
-                       change.snorkel_area += c.value("aids.snorkel.cd") * c.value("aids.snorkel.diameter")
-                                              * c.value("aids.snorkel.length");
+                       change.snorkel = true;
                        change.ends_breath = true;
                    },
                    [&](DragShorts const& shorts) {
@@ -206,7 +205,7 @@ void add_trim(Added& change, LoadEffect const& effect, double log_sd) {
 struct Values {
     double incline, k, exponent, drop, width;
     double stiffness_factor, support, waterplane_share, breath_lift;
-    double snorkel_factor, worn_factor, towed_factor, head_share;
+    double snorkel_share, worn_factor, towed_factor, head_share;
 };
 
 struct Effect {
@@ -367,7 +366,7 @@ template <class Tilt> Effect AidModel::effect(Added const& change, Values const&
 
     double const per_k = 0.5 * rho_ / x.k;
     double const steady =
-        per_k * (change.snorkel_area * x.snorkel_factor + change.towed_area * x.towed_factor);
+        (change.snorkel ? x.snorkel_share : 0.0) + per_k * change.towed_area * x.towed_factor;
     double const worn = per_k * change.worn_area * x.worn_factor * tilt.silhouette(from, to);
     double const pull = change.pull / (x.k * square(speed_));
     double const r = tilt.body(from, to), n = x.exponent;

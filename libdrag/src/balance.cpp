@@ -214,7 +214,8 @@ PitchCalibration calibrated_pitch(Swim const& swim) {
 }
 
 double rise_log_sd(Coefficients const& c) {
-    return maths::hypot(c.relative_sd("balance.head_out.incline_rise"), c.relative_sd("posture.incline.crawl"));
+    return maths::hypot(c.relative_sd("balance.head_out.incline_rise"),
+                        c.relative_sd("posture.incline.crawl"));
 }
 
 namespace {

@@ -442,13 +442,6 @@ std::map<std::string_view, Predictor> const& predictors() {
         {"stroke_over_crawl",
          {Scale::log, active, [](Case const& c) { return active_N(c) / active_N(c, Stroke::crawl); },
           ratio_extra, "tilt posture resistance evidence", false, true}},
-        {"snorkel_ratio",
-         {Scale::plain, gains,
-          [](Case const& c) {
-              double const tube = c.c().value("aids.snorkel.cd") * c.c().value("aids.snorkel.diameter")
-                                  * c.c().value("aids.snorkel.length");
-              return 1.0 + dynamic_pressure(c.is.swim.water.density, c.speed()).value() * tube / active_N(c);
-          }}},
         {"power_speed_gain",
          {Scale::plain, gains, [](Case const& c) { return -speed_loss(c.c(), 1.0 - c.parameter()); }, none,
           "race"}},

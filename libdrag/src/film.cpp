@@ -10,8 +10,8 @@
 #include <libdrag/sheet.hpp>
 #include <libdrag/unknowns.hpp>
 
-#include "maths.hpp"
 #include "curve_fit.hpp"
+#include "maths.hpp"
 #include "scatter.hpp"
 
 namespace libdrag {
@@ -407,8 +407,8 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
             y[drop_out] = y[low_out] - y[level_out];
             y[depth_out] = lever ? in[*lever] * maths::sin(y[drop_out]) : 0.0;
             y[legs_out] = leg_mean + (leg.empty() ? 0.0 : leg_se * t(z_leg, leg_scatter.dof));
-            y[width_out] =
-                maths::exp(log_width + (widths.empty() ? 0.0 : width_se * t(z_width, width_dof))) / in[period];
+            y[width_out] = maths::exp(log_width + (widths.empty() ? 0.0 : width_se * t(z_width, width_dof)))
+                           / in[period];
             y[lag_out] = (lag_mean + (lag.empty() ? 0.0 : lag_se * t(z_lag, lag_scatter.dof))) / in[period];
         }),
         options);

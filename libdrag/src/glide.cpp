@@ -8,8 +8,8 @@
 #include <libdrag/sheet.hpp>
 #include <libdrag/unknowns.hpp>
 
-#include "maths.hpp"
 #include "curve_fit.hpp"
+#include "maths.hpp"
 #include "tilt_draw.hpp"
 
 namespace libdrag {

@@ -7,8 +7,8 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
-#include "maths.hpp"
 #include "curve_fit.hpp"
+#include "maths.hpp"
 #include "scatter.hpp"
 
 namespace libdrag {
@@ -125,7 +125,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
         SpeedSpecificDrag::from_value(raw::drag_at_equal_thrust(load, v0, v1, 2.0) / (v0 * v0));
     constexpr double step = 1e-5;
     out.magnified = std::abs(maths::log(raw::drag_at_equal_power(load, v0 * (1.0 + step), v1, 2.0)
-                                      / raw::drag_at_equal_power(load, v0 * (1.0 - step), v1, 2.0))
+                                        / raw::drag_at_equal_power(load, v0 * (1.0 - step), v1, 2.0))
                              / (2.0 * step));
     out.because = drawn.because(drag_out);
 

@@ -45,6 +45,16 @@ bool same_name(std::string_view a, std::string_view b) {
                       [&](char x, char y) { return small(x) == small(y); });
 }
 
+/// As many as a line of a message holds.
+std::string some_of(std::vector<std::string> const& words) {
+    constexpr std::size_t longest = 200;
+    std::string out;
+    std::size_t listed = 0;
+    for (; listed < words.size() && out.size() < longest; ++listed)
+        out += (listed == 0 ? "" : ", ") + printable(words[listed]);
+    return listed == words.size() ? out : out + " and " + std::to_string(words.size() - listed) + " more";
+}
+
 std::string all_of(std::array<std::string_view, 7> const& words) {
     std::string out;
     for (std::string_view const word : words) out += (out.empty() ? "" : ", ") + std::string(word);
@@ -381,11 +391,10 @@ void note_unread_columns(Record& record, Sheet const& sheet) {
     std::set<std::string, std::less<>> known;
     for (std::string_view const title : titles) known.emplace(title.substr(0, title.find(" (")));
     known.insert(more_columns.begin(), more_columns.end());
-    std::string unread;
+    std::vector<std::string> unread;
     for (Sheet::Column const& column : sheet.columns)
-        if (!column.name.empty() && known.count(column.name) == 0)
-            unread += (unread.empty() ? "" : ", ") + printable(column.title);
-    if (!unread.empty()) record.notes.push_back("Kept and not read: the columns " + unread + ".");
+        if (!column.name.empty() && known.count(column.name) == 0) unread.push_back(column.title);
+    if (!unread.empty()) record.notes.push_back("Kept and not read: the columns " + some_of(unread) + ".");
 }
 
 } // namespace
@@ -409,11 +418,7 @@ std::string swimmer_in(Sheet const& sheet, NameColumn const& column, std::string
     std::vector<std::string> const names = swimmers_in(sheet);
     if (names.empty() && (name.empty() || !column.exists() || sheet.rows.empty())) return std::string(name);
     if (name.empty() && names.size() == 1) return names.front();
-    std::string some;
-    constexpr std::size_t most = 8;
-    for (std::size_t i = 0; i < std::min(names.size(), most); ++i)
-        some += (i == 0 ? "" : ", ") + printable(names[i]);
-    if (names.size() > most) some += " and " + std::to_string(names.size() - most) + " more";
+    std::string const some = some_of(names);
     if (name.empty()) throw InvalidInput("name", "nothing", "one of " + some);
     std::string const near = nearest(name, {names.begin(), names.end()});
     throw UnknownKey("swimmer in " + sheet.origin, printable(name),
@@ -806,6 +811,14 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
 
 Appended append(std::string const& path, std::string const& swimmer, std::vector<Seen> const& seen) {
     return append_by({}, path, swimmer, seen);
+}
+
+std::vector<PoolTest> pool_tests(Record const& record, Stroke stroke) {
+    std::vector<PoolTest> out;
+    for (Measurement const& m : record.measurements)
+        if (auto const* test = std::get_if<PoolTest>(&m); test != nullptr && test->stroke == stroke)
+            out.push_back(*test);
+    return out;
 }
 
 } // namespace libdrag

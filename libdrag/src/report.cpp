@@ -589,11 +589,11 @@ std::string sources(std::optional<std::string> const& key, Style const& style) {
         page.paragraph("Value", value);
         if (Coefficients const c; c.by_evidence(row->key)) {
             double const sd = c.sd_by_evidence(row->key);
-            page.paragraph(
-                "Used",
-                fmt::format("{}{}{}: what all the evidence leaves of it, beside what differs between swimmers; a value of your own takes its place",
-                            number(c.value(row->key), 3), unit,
-                            sd > 0.0 ? fmt::format(" (SD {})", number(sd, 2)) : ""));
+            page.paragraph("Used",
+                           fmt::format("{}{}{}: what all the evidence leaves of it, beside what differs "
+                                       "between swimmers; a value of your own takes its place",
+                                       number(c.value(row->key), 3), unit,
+                                       sd > 0.0 ? fmt::format(" (SD {})", number(sd, 2)) : ""));
         }
         page.paragraph("Valid for", row->validity);
         page.paragraph("Source", citation(*row));

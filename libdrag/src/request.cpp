@@ -231,7 +231,7 @@ namespace {
 void add_missing_race(Missing& missing, Fields const& fields, bool asks_for_drop) {
     if (!fields.has("event")) missing.add("event", "an event", "100 free");
     if (!fields.has("time")) missing.add("time", "a race time", "1:02.40");
-    if (!asks_for_drop && !fields.has("hip_drop") && !fields.has("head_lift"))
+    if (!asks_for_drop && !fields.has("record") && !fields.has("hip_drop") && !fields.has("head_lift"))
         missing.add("hip_drop", "an angle or a depth", "4deg");
 }
 

@@ -184,7 +184,7 @@ Uncertain active_factor(Stroke stroke, Method method, Velocity v, Coefficients c
     }
     if (method != Method::residual_thrust)
         crawl *= maths::pow(v.value() / c.value("resistance.passive.speed"),
-                          c.value("resistance.active.exponent." + method_key(method)));
+                            c.value("resistance.active.exponent." + method_key(method)));
     if (stroke != Stroke::crawl) stroke_ratio *= c.value("resistance.active.stroke." + name);
     double const value = crawl * stroke_ratio;
     return {value, value * active_errors(stroke, method, v, c).sd()};

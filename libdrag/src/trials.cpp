@@ -89,9 +89,9 @@ std::vector<std::vector<double>> level_and_trend(std::vector<double> const& at, 
     auto const [first, last] = std::minmax_element(at.begin(), at.end());
     double const middle = 0.5 * (*first + *last), half = 0.5 * (*last - *first);
     for (int power = 1; power <= degree; ++power) {
-        std::vector<double> column = columns.back();
-        for (std::size_t i = 0; i < at.size(); ++i) column[i] *= (at[i] - middle) / half;
-        columns.push_back(std::move(column));
+        std::vector<double> next = columns.back();
+        for (std::size_t i = 0; i < at.size(); ++i) next[i] *= (at[i] - middle) / half;
+        columns.push_back(std::move(next));
     }
     return columns;
 }

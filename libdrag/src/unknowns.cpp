@@ -9,7 +9,6 @@
 #include <libdrag/posterior.hpp>
 #include <libdrag/quantity.hpp>
 
-
 #include "coefficient_errors.hpp"
 #include "maths.hpp"
 namespace libdrag::unknown {
@@ -48,6 +47,10 @@ Unknown weighed(std::string_view key, Coefficients const& c, double low, double 
 /// The relative error of a row about 1.
 Unknown relative_error(std::string_view key, CoefficientErrors const& errors, double low, double high) {
     return normal(key, 1.0, errors, low, high);
+}
+/// The logarithm of a row whose SD is of the logarithm.
+Unknown log_normal(std::string_view key, Coefficients const& c) {
+    return Unknown::normal(std::string(key), maths::log(c.value(key)), c.sd(key));
 }
 /// Errors of an incline are in degrees.
 Unknown inclined(std::string const& key, double deg, CoefficientErrors const& errors) {
@@ -271,10 +274,16 @@ Unknown swimming_waterplane(Coefficients const& c) {
     return row("balance.swimming_waterplane", c, 0.05, 1.0).called("how much deeper added weight rides");
 }
 Unknown snorkel_drag(Coefficients const& c) {
-    return factor("aids.snorkel.cd", maths::hypot(c.relative_sd("aids.snorkel.cd"),
-                                                maths::hypot(c.relative_sd("aids.snorkel.diameter"),
-                                                           c.relative_sd("aids.snorkel.length"))))
-        .called("drag of the tube");
+    return row("aids.snorkel.drag_share", c, 0.0).called("drag of the tube");
+}
+Unknown snorkel_habit(Coefficients const& c) {
+    return row("aids.snorkel.habit", c).called("how used she is to the tube");
+}
+Unknown lost_propulsion(Coefficients const& c) {
+    return log_normal("breath.lost_propulsion", c).called("the propulsion that a breath costs");
+}
+Unknown swim_scatter(Coefficients const& c) {
+    return log_normal("trials.scatter", c).called("how alike her swims are");
 }
 Unknown shorts_drag(Coefficients const& c) {
     return factor("aids.shorts.drag_area", c.relative_sd("aids.shorts.drag_area"))

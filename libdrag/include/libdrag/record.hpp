@@ -85,4 +85,7 @@ struct Appended {
 /// lacks a column, or cannot be written
 Appended append(std::string const& path, std::string const& swimmer, std::vector<Seen> const& seen);
 
+/// Her pool tests in one stroke.
+std::vector<PoolTest> pool_tests(Record const& record, Stroke stroke);
+
 } // namespace libdrag

@@ -102,6 +102,13 @@ UnderWater under_water(Underwater const& u, Course course);
 /// Fall of speed from first to last length. @param matters else none, exact
 Unknown fade(bool matters, Coefficients const& c);
 
+// ----- what the watch sees beside drag; logarithms
+
+/// Of the share of the time that one breath in each stroke cycle costs in propulsion.
+Unknown lost_propulsion(Coefficients const& c);
+/// Of her own SD from swim to swim, as a share of the time.
+Unknown swim_scatter(Coefficients const& c);
+
 // ----- what is worn
 
 /// Logarithm of the pitch stiffness over the middle of all assumptions.
@@ -109,8 +116,11 @@ Unknown pitch_stiffness(double log_sd);
 /// Where the stroke carries added weight, standard normal.
 Unknown stroke_support();
 Unknown swimming_waterplane(Coefficients const& c);
-/// About 1.
+/// Of the drag of a swimmer who strokes.
 Unknown snorkel_drag(Coefficients const& c);
+/// Share of the time of a maximal swim.
+Unknown snorkel_habit(Coefficients const& c);
+/// About 1.
 Unknown shorts_drag(Coefficients const& c);
 Unknown towed_drag(double relative_sd);
 

@@ -1,0 +1,113 @@
+#pragma once
+/// @file
+/// What a swimmer's own tests say: each measurement is a likelihood on the draws that price every fault, so that her film,
+/// her timed swims and her glides narrow the answer, and the answer says what they taught, what not, whether they go
+/// together, and what to measure next.
+///
+/// What the watch sees is the whole breath: extra drag of the hips, lost propulsion, the snorkel's own drag and habit,
+///
+///     ln time(pattern) - ln time(snorkel) = [drag of the hips] + pi breaths per cycle - tube - habit
+///
+/// Timing cannot tell how a gap divides between low hips and lost propulsion: both are given side by side, and "all of it
+/// is drag" as an upper bound only. Drops are read with a normal error about an even prior, so that several combine in
+/// closed form. What is seen within `recent_days` of the newest measurement counts; before that, see `progress.hpp`.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <libdrag/cost.hpp>
+#include <libdrag/record.hpp>
+#include <libdrag/trials.hpp>
+#include <libdrag/uncertainty.hpp>
+
+namespace libdrag {
+
+inline constexpr int recent_days = 28;
+
+struct MeasuredRequest {
+    /// The race that is priced. A hip drop in it is one reading more; without one, and none in the record, the usual.
+    CostRequest race;
+    Record record{};
+};
+
+/// A measurement against what all the others make one expect of it.
+struct Fit {
+    std::string kind; ///< swims, drop, glide, width
+    Date date;
+    int n;
+    std::string unit;  ///< of the three below: "%" or "deg"
+    Estimate expected; ///< with the error of the measurement
+    double seen;
+    double tail; ///< two-sided chance of something so far out
+};
+
+/// One thing before anything was measured and now.
+struct Learnt {
+    std::string what, unit;
+    Estimate before, now;
+    double left; ///< width now over width before, of the logarithms where both ends are above 0
+};
+
+/// What could be measured next, and what it should leave.
+struct Next {
+    std::string what;       ///< "film 5 more breaths from both sides"
+    int minutes;            ///< at the pool
+    double hips_s, whole_s; ///< expected widths of the two intervals, s
+};
+
+struct Measured {
+    MeasuredRequest request;
+    /// Her race as the record has her drop. With `options` every question about her is asked of what was seen.
+    CostRequest race;
+    Options options;
+    double effective;
+    int temperatures;
+    std::optional<Watch> watch;                ///< none without a test of two conditions
+    Interval<Time> whole_breath, whole_before; ///< drag of the hips and lost propulsion, over the race
+    Interval<Time> hips, hips_before;
+    std::optional<Interval<Time>> all_is_drag; ///< if all of the gap were drag: an upper bound
+    std::vector<Fit> fits;
+    std::vector<Learnt> learnt; ///< of all that may be learnt; `left` says how much was
+    std::vector<Next> next;     ///< what takes off most of the range a minute first
+    std::vector<std::string> conflicts;
+    Because because; ///< of the hips' cost; what was learnt goes together, so that shares overlap
+    std::vector<std::string> notes, cautions;
+};
+
+/// @param look_ahead whether to work out `next`
+/// @throws InvalidInput for a medley, a drop that stays, a head lift, aids or the full motion within the stroke, a record
+/// without a measurement of the race's stroke, and whatever a measurement alone is refused for
+Measured measured(MeasuredRequest const& request, Options const& options = {}, bool look_ahead = true);
+
+/// One way to test: so many swims of each condition on each of so many days.
+struct DesignRow {
+    int each, days;
+    double whole_s, hips_s; ///< expected widths of the intervals, s
+    double gap_shown;       ///< chance that the watch alone shows a gap
+    double settled,
+        right; ///< chance that "the breath costs at least half of what is expected" is settled at 90 %, and right if so
+};
+struct DesignRequest {
+    CostRequest race;
+    Record record{}; ///< what is known already; may be empty
+    std::vector<Condition> conditions{};
+    Length distance{};
+    TimedBy by = TimedBy::stopwatch;
+    std::vector<int> each{2, 4, 6, 10, 20};
+    std::vector<int> days{1, 5};
+};
+struct Design {
+    DesignRequest request;
+    Interval<Time> whole_now, hips_now;
+    std::vector<DesignRow> rows;
+    std::vector<Next> next;
+    TestPlan plan;     ///< of the row recommended
+    DesignRow advised; ///< the fewest swims beyond which little comes off
+    std::vector<std::string> notes, cautions;
+    Options options;
+};
+/// By simulation: swims of possible swimmers, each judged as the real ones would be.
+Design design(DesignRequest const& request, Options const& options = {});
+
+} // namespace libdrag

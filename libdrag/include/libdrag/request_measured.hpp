@@ -1,0 +1,37 @@
+#pragma once
+/// @file
+/// Questions about a swimmer's record as named fields.
+
+#include <optional>
+
+#include <libdrag/measured.hpp>
+#include <libdrag/request.hpp>
+
+namespace libdrag::request {
+
+/// file (of a record), name; event, time, course, hip_drop, hip_drop_sd, breathe and what else `cost` reads of one race.
+/// @throws InvalidInput for a record that cannot be read or says nothing of her stroke
+MeasuredRequest measured(Fields const& fields);
+
+/// Timed swims of one file, and the race they are priced in, if one is named.
+struct TrialsQuestion {
+    Record record;
+    Stroke stroke;
+    std::optional<MeasuredRequest> priced{};
+};
+/// file, name if it is about several; distance, by, stroke for what the file does not say; as `measured` with event and time
+TrialsQuestion trials(Fields const& fields);
+
+/// As `measured`, with record in place of file and without it if nothing is known; how (repeated), distance, by, swims,
+/// days.
+DesignRequest design(Fields const& fields);
+
+// record, name beside another question: what it is about as her record has it, her drop and draws weighed by all that was
+// seen. Without a record nothing changes.
+
+/// @throws InvalidInput for races of several strokes
+Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options);
+Options recorded(Fields const& fields, AidsRequest& request, Options const& options);
+Options recorded(Fields const& fields, StrokeRequest& request, Options const& options);
+
+} // namespace libdrag::request

@@ -1,0 +1,956 @@
+#include <libdrag/measured.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+
+#include <libdrag/caution.hpp>
+#include <libdrag/film.hpp>
+#include <libdrag/glide.hpp>
+#include <libdrag/progress.hpp>
+#include <libdrag/quantity.hpp>
+#include <libdrag/unknowns.hpp>
+
+#include "maths.hpp"
+#include "random.hpp"
+#include "temper.hpp"
+
+namespace libdrag {
+namespace {
+
+constexpr double degree = pi / 180.0;
+
+std::string text(double x) { return format_number(x, 2); }
+
+/// What the watch and the camera read of each possible swimmer.
+struct Columns {
+    std::map<int, std::vector<double>> hips; ///< ln time by the hips' drag, by pattern (`Breathing::every`)
+    std::vector<double> propulsion, snorkel, scatter, width;
+};
+
+/// One swimmer: her race, her shape, what it takes to price a pattern at the pool.
+class Pricing {
+public:
+    explicit Pricing(CostRequest const& race)
+        : race_(race), shape_(tilt_shape_of(race)), stroke_(race.event.stroke) {
+        CostRequest& pool = pool_;
+        pool = race;
+        pool.event = Event{25, Course::scm, false, stroke_};
+        pool.time = race.time * (25.0 / race_distance(race.event).value());
+        pool.splits.clear();
+        // No start, no walls: the whole of a pool test's time is surface swimming.
+        pool.underwater = {{0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}, {1.0, 0.0}, metres(0.0)};
+        pool.doubts = false;
+    }
+    void set_drop(HipDrop const& drop) { race_.hip_drop = pool_.hip_drop = drop; }
+    [[nodiscard]] CostRequest const& race() const { return race_; }
+    [[nodiscard]] TiltShape const& shape() const { return shape_; }
+    [[nodiscard]] Coefficients const& coefficients() const { return race_.swim.coefficients; }
+    [[nodiscard]] Stroke stroke() const { return stroke_; }
+
+    /// ln time with the pattern over without a breath, drag of the hips alone.
+    [[nodiscard]] Sample slowing(Breathing breathing, Options const& options) const {
+        CostRequest pool = pool_;
+        pool.breathing = {};
+        pool.breathing[static_cast<std::size_t>(stroke_)] = {breathing};
+        double const time = pool.time.value();
+        return cost_draws(pool, shape_, options).cost.map([&](double lost) {
+            return -maths::log1p(-lost / time);
+        });
+    }
+    [[nodiscard]] double breaths(Breathing b) const { return breaths_per_cycle(stroke_, b); }
+    /// Of the race, the mean over its lengths.
+    [[nodiscard]] double race_breaths() const {
+        std::vector<Breathing> const plan = breathing_of(race_.breathing, stroke_);
+        int const n = lengths(race_.event);
+        double sum = 0.0;
+        for (int i = 0; i < n; ++i)
+            sum += breaths(plan[std::min(static_cast<std::size_t>(i), plan.size() - 1)]);
+        return sum / n;
+    }
+
+    /// The unknowns that the watch reads beside drag, and the width of a breath.
+    [[nodiscard]] Unknowns beside() const {
+        Coefficients const& c = coefficients();
+        return {unknown::lost_propulsion(c),
+                unknown::snorkel_drag(c),
+                unknown::snorkel_habit(c),
+                unknown::swim_scatter(c),
+                unknown::drag_exponent(c),
+                unknown::closure(c),
+                unknown::breath_width(stroke_, true, c)};
+    }
+    [[nodiscard]] Columns columns(std::vector<Breathing> const& patterns, Options const& options) const {
+        Columns out;
+        for (Breathing const b : patterns)
+            if (b.every > 0 && out.hips.find(b.every) == out.hips.end())
+                out.hips[b.every] = slowing(b, options).values();
+        Propagation const run = propagate(
+            beside(), 4,
+            [](Block const& block) {
+                for (std::size_t i = 0; i < block.size; ++i) {
+                    auto const in = [&](std::size_t j) { return block.in[j][i]; };
+                    block.out[0][i] = maths::exp(in(0));
+                    // By power or thrust: u (r u^n) = 1.
+                    block.out[1][i] = maths::log1p(in(1)) / (in(4) + (in(5) == 0.0 ? 1.0 : 0.0)) + in(2);
+                    block.out[2][i] = maths::exp(in(3));
+                    block.out[3][i] = in(6);
+                }
+            },
+            options);
+        out.propulsion = run.output(0).values();
+        out.snorkel = run.output(1).values();
+        out.scatter = run.output(2).values();
+        out.width = run.output(3).values();
+        return out;
+    }
+    /// ln time of a condition over swimming without a breath and without a tube.
+    [[nodiscard]] double effect(Columns const& x, Condition const& how, std::size_t i,
+                                double propulsion = 1.0) const {
+        if (how.snorkel()) return x.snorkel[i];
+        if (how.breathing.every <= 0) return 0.0;
+        return x.hips.at(how.breathing.every)[i] + propulsion * x.propulsion[i] * breaths(how.breathing);
+    }
+
+private:
+    CostRequest race_, pool_{race_};
+    TiltShape shape_;
+    Stroke stroke_;
+};
+
+/// A pool test as the model takes it.
+struct Timed {
+    PoolTest test;
+    PoolTestEvidence evidence;
+    double watch_sd;
+};
+Timed timed(PoolTest test, Coefficients const& c) {
+    PoolTestEvidence evidence = evidence_of(test, c);
+    double const sd = (timing_sd(test.by, c) / evidence.time).value();
+    return {std::move(test), std::move(evidence), sd};
+}
+
+/// Swims with a cue or an aid stay on the watch and out of the model: what a cue does is what one wants to know.
+bool plain(Condition const& how) {
+    return how.cue.empty() && std::all_of(how.aids.begin(), how.aids.end(), [](Aid const& aid) {
+               return std::holds_alternative<Snorkel>(aid);
+           });
+}
+
+/// A ratio of drag with the hips held lower over level, from glides.
+struct Tilted {
+    Date date;
+    double held_deg, seen, sd; ///< ln ratio
+    int glides;
+};
+
+/// All that was seen lately, as likelihoods.
+struct Lately {
+    std::vector<Timed> tests;
+    std::vector<PoolTest> all_tests; ///< with cues and aids, for the watch
+    std::vector<Tilted> glides;
+    std::vector<SeenDrop> widths;
+    std::vector<Breathing> patterns;
+};
+
+double log_normal_density(double x, double mean, double sd) {
+    return -0.5 * square((x - mean) / sd) - maths::log(sd);
+}
+
+/// ln L of each draw. @param tests how many of them from the first; without the others, for a fit
+struct Parts {
+    bool swims = true, film = true, glides = true;
+    double propulsion = 1.0;
+    std::size_t without = static_cast<std::size_t>(-1); ///< a test left out
+};
+std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Parts const& parts,
+                                  Options const& options) {
+    std::vector<double> out(static_cast<std::size_t>(options.draws), 0.0);
+    Columns const x = pricing.columns(parts.swims ? seen.patterns : std::vector<Breathing>{}, options);
+    if (parts.swims)
+        for (std::size_t t = 0; t < seen.tests.size(); ++t) {
+            if (t == parts.without) continue;
+            Timed const& test = seen.tests[t];
+            std::vector<double> effects(test.evidence.conditions.size());
+            for (std::size_t i = 0; i < out.size(); ++i) {
+                for (std::size_t k = 0; k < effects.size(); ++k)
+                    effects[k] = pricing.effect(x, test.evidence.conditions[k], i, parts.propulsion);
+                out[i] += ln_likelihood(test.evidence, effects.data(), x.scatter[i], test.watch_sd);
+            }
+        }
+    if (parts.film)
+        for (SeenDrop const& drop : seen.widths)
+            for (std::size_t i = 0; i < out.size(); ++i)
+                out[i] += log_normal_density(drop.pulse_width->value, x.width[i], drop.pulse_width->sd);
+    if (parts.glides)
+        for (Tilted const& glide : seen.glides) {
+            // The same law at a level trunk: drag with the hips held so much lower, all the time.
+            CostRequest level = pricing.race();
+            level.swim.incline = radians(0.0);
+            level.when = When::always;
+            level.breathing = {};
+            level.hip_drop = {std::variant<Angle, Length>(radians(glide.held_deg * degree)),
+                              std::variant<Angle, Length>(radians(0.0))};
+            level.doubts = false;
+            std::vector<double> const more = cost_draws(level, pricing.shape(), options).drag_change.values();
+            double const discrepancy = pricing.coefficients().value("glide.discrepancy");
+            for (std::size_t i = 0; i < out.size(); ++i) {
+                double const expected = maths::log1p(more[i]);
+                out[i] +=
+                    log_normal_density(glide.seen, expected, maths::hypot(glide.sd, discrepancy * expected));
+            }
+        }
+    return out;
+}
+
+/// The unknowns that the likelihood reads.
+Unknowns read_by(Pricing const& pricing, Options const& options) {
+    Unknowns all = pricing.slowing(usual_breathing(pricing.stroke()), options).unknowns();
+    all.join(pricing.beside());
+    return all;
+}
+
+// --- drops ------------------------------------------------------------------------------------------
+
+/// The drop as all readings of late have it, each with its reading, the wobble from day to day and the roll.
+struct Drop {
+    double value, sd; ///< degrees
+    int readings = 0;
+    std::vector<Fit> fits{};
+    bool both_sides = false, film = false;
+};
+double expected_chance(double z) { return maths::erfc(std::abs(z) / std::sqrt(2.0)); }
+
+Drop drop_of(std::vector<SeenDrop> const& seen, std::optional<Uncertain> const& stated,
+             Uncertain const& usual, Stroke stroke, Body const& body, std::vector<std::string>& notes,
+             Coefficients const& c) {
+    std::vector<Measurement> all(seen.begin(), seen.end());
+    Drop out{usual.value, usual.sd};
+    std::vector<Session> sessions;
+    if (!all.empty()) sessions = sessions_of(all, stroke, body, notes, c);
+    double const wobble = c.value("progress.wobble");
+    bool toward = false, away = false, by_eye = true;
+    for (SeenDrop const& drop : seen) {
+        toward = toward || drop.from == SeenFrom::toward || drop.from == SeenFrom::both;
+        away = away || drop.from == SeenFrom::away || drop.from == SeenFrom::both;
+        by_eye = by_eye && drop.from == SeenFrom::deck;
+    }
+    out.both_sides = toward && away;
+    out.film = toward || away;
+    double const roll =
+        !out.film ? 0.0 : c.sd("film.roll.drop") * (out.both_sides ? c.value("film.roll.both_sides") : 1.0);
+    std::vector<Uncertain> readings;
+    for (Session const& s : sessions)
+        if (s.drop)
+            readings.push_back({in_degrees(s.drop->value), maths::hypot(in_degrees(s.drop->sd), wobble)});
+    double weight = 0.0, sum = 0.0;
+    for (Uncertain const& r : readings) {
+        weight += 1.0 / square(r.sd);
+        sum += r.value / square(r.sd);
+    }
+    if (!readings.empty()) {
+        // The roll is the same in all films of a side.
+        double const mean = sum / weight, variance = 1.0 / weight + square(roll);
+        out.readings = static_cast<int>(readings.size());
+        std::size_t r = 0;
+        if (readings.size() > 1 || stated)
+            for (Session const& s : sessions) {
+                if (!s.drop) continue;
+                Uncertain const& reading = readings[r++];
+                double others = weight - 1.0 / square(reading.sd),
+                       at = (sum - reading.value / square(reading.sd));
+                if (stated) {
+                    others += 1.0 / (square(stated->sd) + square(roll));
+                    at += stated->value / (square(stated->sd) + square(roll));
+                }
+                if (others <= 0.0) continue;
+                double const expected = at / others, sd = std::sqrt(1.0 / others + square(reading.sd));
+                out.fits.push_back({"drop",
+                                    s.date,
+                                    1,
+                                    "deg",
+                                    {expected, expected - 1.96 * sd, expected + 1.96 * sd, 0.95},
+                                    reading.value,
+                                    expected_chance((reading.value - expected) / sd)});
+            }
+        out.value = mean;
+        out.sd = std::sqrt(variance);
+    }
+    if (stated) {
+        double const w = out.readings > 0 ? 1.0 / square(out.sd) : 0.0, v = 1.0 / square(stated->sd);
+        out.value = (w * (out.readings > 0 ? out.value : 0.0) + v * stated->value) / (w + v);
+        out.sd = std::sqrt(1.0 / (w + v));
+        ++out.readings;
+    }
+    out.value = std::max(out.value, 0.0);
+    return out;
+}
+
+HipDrop as_hip_drop(Drop const& drop) {
+    double const value = std::max(drop.value, 0.1);
+    return {std::variant<Angle, Length>(degrees(value)),
+            std::variant<Angle, Length>(degrees(std::min(drop.sd, value)))};
+}
+
+// --- what is expected -----------------------------------------------------------------------------------
+
+double width_of(Estimate const& e) { return e.high - e.low; }
+
+double left_of(Estimate const& before, Estimate const& now) {
+    auto const width = [](Estimate const& e, bool logs) {
+        return logs ? maths::log(e.high / e.low) : e.high - e.low;
+    };
+    bool const logs = before.low > 0.0 && now.low > 0.0;
+    double const was = width(before, logs);
+    return was > 0.0 ? width(now, logs) / was : 1.0;
+}
+
+/// Hips and whole breath over the race.
+struct Prices {
+    Sample hips, whole;
+};
+Prices prices(Pricing const& pricing, Options const& options) {
+    CostRequest const& race = pricing.race();
+    Sample hips = cost_draws(race, pricing.shape(), options).cost;
+    Propagation const lost = propagate(
+        {unknown::lost_propulsion(pricing.coefficients())}, 1,
+        [](Block const& block) {
+            for (std::size_t i = 0; i < block.size; ++i) block.out[0][i] = maths::exp(block.in[0][i]);
+        },
+        options);
+    CostRequest quick = race;
+    quick.doubts = false;
+    Options few = options;
+    few.weights.reset();
+    few.worlds.reset();
+    few.draws = 2000;
+    double const surface = race.time.value() * cost(quick, pricing.shape(), few).priced_share,
+                 breaths = pricing.race_breaths();
+    Sample whole = hips.with(lost.output(0), [&](double drag, double share) {
+        return drag - surface * maths::expm1(-share * breaths);
+    });
+    return {std::move(hips), std::move(whole)};
+}
+
+/// What a test of so many swims would do to the widths: swims of possible swimmers, judged by weights.
+struct Expected {
+    double hips, whole, shown, settled, right;
+};
+class LookAhead {
+public:
+    LookAhead(Pricing const& pricing, Options const& options, std::vector<Condition> conditions,
+              PoolTest like)
+        : pricing_(pricing),
+          options_(options),
+          conditions_(std::move(conditions)),
+          like_(std::move(like)),
+          prices_(prices(pricing, options)) {
+        std::vector<Breathing> patterns;
+        for (Condition const& how : conditions_) patterns.push_back(how.breathing);
+        columns_ = pricing.columns(patterns, options);
+        double total = 0.0;
+        weights_.assign(prices_.hips.size(), 1.0);
+        if (options.weights) weights_ = *options.weights;
+        for (double const w : weights_) total += w;
+        double running = 0.0, next = 0.5 * total / truths;
+        for (std::size_t i = 0; i < weights_.size(); ++i) {
+            running += weights_[i];
+            for (; next <= running && picked_.size() < truths; next += total / truths) picked_.push_back(i);
+        }
+    }
+
+    [[nodiscard]] Expected of(int each, int days) const {
+        Expected out{};
+        double const half = 0.5 * prices_.whole.estimate().median;
+        Coefficients const& c = pricing_.coefficients();
+        std::vector<int> const order = mirrored_order(static_cast<int>(conditions_.size()), each);
+        for (std::size_t t = 0; t < picked_.size(); ++t) {
+            std::size_t const truth = picked_[t];
+            std::vector<double> ln_l(weights_.size(), 0.0);
+            std::vector<PoolTest> tests;
+            for (int day = 0; day < days; ++day) {
+                tests.push_back(swum(order, truth, t, day));
+                Timed test = timed(tests.back(), c);
+                test.evidence.slip_chance = 0.0; // none was made, and none is looked for
+                std::vector<double> effects(test.evidence.conditions.size());
+                for (std::size_t i = 0; i < ln_l.size(); ++i) {
+                    for (std::size_t k = 0; k < effects.size(); ++k)
+                        effects[k] = pricing_.effect(columns_, test.evidence.conditions[k], i);
+                    ln_l[i] +=
+                        ln_likelihood(test.evidence, effects.data(), columns_.scatter[i], test.watch_sd);
+                }
+            }
+            add(ln_l, truth, half, out);
+            try {
+                out.shown += watch(tests, std::nullopt, 0.95, c).gap().shown() ? 1.0 : 0.0;
+            } catch (InvalidInput const&) { // too few to show anything
+            }
+        }
+        double const n = static_cast<double>(picked_.size());
+        return {out.hips / n, out.whole / n, out.shown / n, out.settled / n,
+                out.settled > 0.0 ? out.right / out.settled : 0.0};
+    }
+    /// Two holds of some glides each.
+    [[nodiscard]] Expected of_glides(double held_deg, double sd) const {
+        CostRequest level = pricing_.race();
+        level.swim.incline = radians(0.0);
+        level.when = When::always;
+        level.breathing = {};
+        level.hip_drop = {std::variant<Angle, Length>(degrees(held_deg)),
+                          std::variant<Angle, Length>(radians(0.0))};
+        std::vector<double> const more = cost_draws(level, pricing_.shape(), options_).drag_change.values();
+        double const discrepancy = pricing_.coefficients().value("glide.discrepancy");
+        Expected out{};
+        for (std::size_t t = 0; t < picked_.size(); ++t) {
+            double const true_ln = maths::log1p(more[picked_[t]]), noise = normal(t, 0, 7),
+                         own = normal(t, 1, 7);
+            double const seen = true_ln * (1.0 + discrepancy * own) + sd * noise;
+            std::vector<double> ln_l(weights_.size());
+            for (std::size_t i = 0; i < ln_l.size(); ++i) {
+                double const expected = maths::log1p(more[i]);
+                ln_l[i] = log_normal_density(seen, expected, maths::hypot(sd, discrepancy * expected));
+            }
+            add(ln_l, picked_[t], 0.0, out);
+        }
+        double const n = static_cast<double>(picked_.size());
+        return {out.hips / n, out.whole / n, 0.0, 0.0, 0.0};
+    }
+
+private:
+    static constexpr std::size_t truths = 30;
+
+    /// Standard normal number k of swimmer t.
+    [[nodiscard]] double normal(std::size_t t, std::size_t k, int purpose) const {
+        alignas(64) float z[block_size];
+        standard_normals(options_.seed, stream_of("measured.ahead." + std::to_string(purpose)), t, z);
+        return static_cast<double>(z[k % block_size]);
+    }
+    [[nodiscard]] PoolTest swum(std::vector<int> const& order, std::size_t truth, std::size_t t,
+                                int day) const {
+        PoolTest test = like_;
+        test.swims.clear();
+        test.date = {2000, 1, 1 + day};
+        Coefficients const& c = pricing_.coefficients();
+        double const effort = c.value("trials.day_effort") / std::sqrt(2.0), cv = columns_.scatter[truth];
+        double const base = like_.distance.value() / race_distance(pricing_.race().event).value()
+                            * pricing_.race().time.value();
+        double const sd = maths::hypot(cv, timing_sd(like_.by, c).value() / base);
+        std::vector<double> of_day;
+        for (std::size_t k = 0; k < conditions_.size(); ++k)
+            of_day.push_back(pricing_.effect(columns_, conditions_[k], truth)
+                             + effort * normal(t, k, 100 + day));
+        for (std::size_t s = 0; s < order.size(); ++s) {
+            auto const k = static_cast<std::size_t>(order[s]);
+            TimedSwim swim{conditions_[k],
+                           seconds(base * maths::exp(of_day[k] + sd * normal(t, s, 200 + day)))};
+            swim.order = static_cast<int>(s) + 1;
+            test.swims.push_back(swim);
+        }
+        return test;
+    }
+    void add(std::vector<double> const& ln_l, std::size_t truth, double half, Expected& out) const {
+        double const most = *std::max_element(ln_l.begin(), ln_l.end());
+        std::vector<double> w(ln_l.size());
+        double all = 0.0, above = 0.0;
+        for (std::size_t i = 0; i < w.size(); ++i) {
+            w[i] = weights_[i] * maths::exp(std::max(ln_l[i] - most, -700.0));
+            all += w[i];
+            if (prices_.whole[i] > half) above += w[i];
+        }
+        out.hips += width_of(symmetric_interval(prices_.hips.values(), w, options_.level));
+        out.whole += width_of(symmetric_interval(prices_.whole.values(), w, options_.level));
+        double const chance = above / all;
+        bool const is = prices_.whole[truth] > half;
+        if (chance > 0.9 || chance < 0.1) {
+            out.settled += 1.0;
+            out.right += (chance > 0.9) == is ? 1.0 : 0.0;
+        }
+    }
+
+    Pricing const& pricing_;
+    Options options_;
+    std::vector<Condition> conditions_;
+    PoolTest like_;
+    Prices prices_;
+    Columns columns_;
+    std::vector<double> weights_;
+    std::vector<std::size_t> picked_;
+};
+
+/// Fewer draws look ahead, with the weights of the first: those of tempered worlds are in the order of the laws, so
+/// every so many of them is taken instead.
+constexpr std::uint64_t ahead_draws = 2000;
+
+std::vector<Condition> usual_conditions(Stroke stroke) {
+    Condition snorkel, breathing;
+    snorkel.aids = {Snorkel{}};
+    breathing.breathing = usual_breathing(stroke);
+    return {snorkel, breathing};
+}
+
+/// The plain prior at the drop, for a look ahead without moved worlds: few draws, weighed by what was seen.
+Options ahead_options(Pricing const& pricing, Lately const& seen, Options const& plain) {
+    Options few = plain;
+    few.draws = std::min(few.draws, ahead_draws);
+    Unknowns const read = read_by(pricing, few);
+    return follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, few).options;
+}
+
+void require_one_stroke(CostRequest const& race, std::string_view what) {
+    if (race.event.medley)
+        throw InvalidInput("event", to_string(race.event),
+                           std::string("an event of one stroke: ") + std::string(what));
+    if (race.event.stroke == Stroke::back)
+        throw InvalidInput("event", to_string(race.event),
+                           "crawl, butterfly or breaststroke: no breath lifts the head in backstroke");
+    if (race.when == When::always)
+        throw InvalidInput("when", "always", "breath: pool tests are about the breath");
+    if (race.head_lift)
+        throw InvalidInput("head lift", "given", "nothing beside a record: it holds drops and times");
+    if (!race.aids.empty()) throw InvalidInput("aids", "worn in the race", "none beside a record");
+    if (race.within_stroke)
+        throw InvalidInput("within stroke", "yes",
+                           "nothing beside a record: its draws are not those of the motion");
+}
+
+std::optional<Uncertain> stated_drop(CostRequest const& race) {
+    if (!race.hip_drop.drop) return std::nullopt;
+    Angle const drop = hip_drop_angle(*race.hip_drop.drop, race.swim.body);
+    double const deg = in_degrees(drop);
+    if (race.hip_drop.sd) {
+        double const sd = std::visit(
+            [&](auto q) {
+                if constexpr (std::is_same_v<decltype(q), Angle>) return in_degrees(q);
+                else return in_degrees(hip_drop_angle(std::variant<Angle, Length>(q), race.swim.body));
+            },
+            *race.hip_drop.sd);
+        return Uncertain{deg, std::max(sd, 1e-3)};
+    }
+    Coefficients const& c = race.swim.coefficients;
+    return Uncertain{deg, std::max(std::min(c.value("breath.measured_drop.sd"),
+                                            deg * c.value("breath.measured_drop.relative_sd")),
+                                   1e-3)};
+}
+
+/// A usual drop, of a swimmer nobody filmed.
+Uncertain usual_drop(Coefficients const& c) {
+    double const usual = c.value("breath.crawl.usual_drop");
+    return {usual, 0.6 * usual};
+}
+
+} // namespace
+
+Measured measured(MeasuredRequest const& request, Options const& options, bool look_ahead) {
+    require_possible(options);
+    require_one_stroke(request.race, "its tests are of one stroke");
+    Stroke const stroke = request.race.event.stroke;
+    Coefficients const& c = request.race.swim.coefficients;
+    std::vector<std::string> notes = request.record.notes, cautions;
+
+    // What counts: of this stroke, of late.
+    Date newest{};
+    std::vector<SeenDrop> drops;
+    std::vector<PoolTest> tests;
+    std::vector<Glide> glides;
+    auto const of_stroke = [&](auto const& x) { return x.stroke == stroke; };
+    auto const each = [&](auto const& use) {
+        for (Measurement const& m : request.record.measurements) {
+            if (auto const* test = std::get_if<PoolTest>(&m)) {
+                if (of_stroke(*test)) use(*test);
+            } else if (auto const* drop = std::get_if<SeenDrop>(&m)) {
+                if (of_stroke(*drop)) use(*drop);
+            } else if (auto const* glide = std::get_if<Glide>(&m)) {
+                use(*glide);
+            }
+        }
+        for (FilmFile const& film : request.record.films)
+            if (of_stroke(film)) use(film);
+    };
+    each([&](auto const& x) { newest = std::max(newest, x.date); });
+    int old = 0;
+    auto const recent = [&](Date date) {
+        bool const is = days_between(date, newest) <= recent_days;
+        old += is ? 0 : 1;
+        return is;
+    };
+    struct Sort {
+        std::vector<SeenDrop>& drops;
+        std::vector<PoolTest>& tests;
+        std::vector<Glide>& glides;
+        Options const& options;
+        MeasuredRequest const& request;
+        void operator()(PoolTest const& x) const { tests.push_back(x); }
+        void operator()(SeenDrop const& x) const { drops.push_back(x); }
+        void operator()(Glide const& x) const { glides.push_back(x); }
+        void operator()(FilmFile const& x) const {
+            Film usual;
+            usual.date = x.date;
+            usual.stroke = x.stroke;
+            usual.how = x.how;
+            Options few = options;
+            few.draws = std::min<std::uint64_t>(few.draws, 4000);
+            drops.push_back(seen_drop(film_estimate(read_film(x.path, usual, x.side), request.race.swim.body,
+                                                    few, request.race.swim.coefficients)));
+        }
+    };
+    Sort const sort{drops, tests, glides, options, request};
+    each([&](auto const& x) {
+        if (recent(x.date)) sort(x);
+    });
+    if (drops.empty() && tests.empty() && glides.empty())
+        throw InvalidInput("record", "nothing measured in " + std::string(event_word(stroke)),
+                           "timed swims, drops, films or glides of her stroke");
+    if (old > 0)
+        notes.push_back(std::to_string(old) + " measurements are more than " + std::to_string(recent_days)
+                        + " days older than the newest and are not used here: 'progress' follows them.");
+
+    Lately seen;
+    int aside = 0;
+    for (PoolTest const& test : tests) {
+        seen.all_tests.push_back(test);
+        PoolTest usable = test;
+        usable.swims.erase(std::remove_if(usable.swims.begin(), usable.swims.end(),
+                                          [](TimedSwim const& s) { return s.left_out || !plain(s.how); }),
+                           usable.swims.end());
+        aside += static_cast<int>(std::count_if(test.swims.begin(), test.swims.end(), [](TimedSwim const& s) {
+            return !s.left_out && !plain(s.how);
+        }));
+        std::vector<Condition> kinds;
+        for (TimedSwim const& s : usable.swims)
+            if (std::find(kinds.begin(), kinds.end(), s.how) == kinds.end()) kinds.push_back(s.how);
+        if (kinds.size() < 2) continue;
+        for (Condition const& how : kinds)
+            if (how.breathing.every > 0) seen.patterns.push_back(how.breathing);
+        seen.tests.push_back(timed(usable, c));
+    }
+    if (aside > 0)
+        notes.push_back(
+            std::to_string(aside)
+            + " swims with a cue or an aid stand on the watch alone: what a cue does is what one wants "
+              "to know.");
+    for (SeenDrop const& drop : drops)
+        if (drop.pulse_width) seen.widths.push_back(drop);
+    drops.erase(std::remove_if(drops.begin(), drops.end(), [](SeenDrop const& d) { return !plain(d.how); }),
+                drops.end());
+
+    Measured out{request, request.race, options, 0.0, 1,  std::nullopt, {}, {}, {},
+                 {},      {},           {},      {},  {}, {},           {}, {}, {}};
+    if (!glides.empty()) {
+        GlideEstimate const glide = glide_estimate({request.race.swim, glides}, options);
+        for (GlideRatio const& r : glide.ratios) {
+            Sample const ln = r.seen_draws.map([](double x) { return maths::log(std::max(x, 1e-6)); });
+            seen.glides.push_back({newest, in_degrees(r.held), ln.estimate().median,
+                                   ln.standard_uncertainty(), static_cast<int>(glides.size())});
+            out.fits.push_back(
+                {"glide", newest, static_cast<int>(glides.size()), "", r.expected, r.seen.median, r.tail});
+        }
+        if (glide.ratios.empty())
+            notes.emplace_back(
+                "Glides of one hold say nothing about tilt: glide with the hips held lower as well.");
+    }
+
+    // Before anything, and with the drop as it was seen.
+    Pricing pricing(request.race);
+    std::optional<Uncertain> const stated = stated_drop(request.race);
+    Uncertain const usual = usual_drop(c);
+    Drop const before{stated ? stated->value : usual.value, stated ? stated->sd : usual.sd};
+    Drop const drop = drop_of(drops, stated, usual, stroke, request.race.swim.body, notes, c);
+    if (!stated && drop.readings == 0)
+        notes.push_back("No drop was seen: the usual one, " + text(usual.value)
+                        + " deg, more or less. Film her.");
+    pricing.set_drop(as_hip_drop(before));
+    Prices const prior = prices(pricing, options);
+    Columns const first = pricing.columns(seen.patterns, options);
+    pricing.set_drop(as_hip_drop(drop));
+    out.race = pricing.race();
+    out.fits.insert(out.fits.end(), drop.fits.begin(), drop.fits.end());
+
+    Unknowns const read = read_by(pricing, options);
+    auto const followed = [&](Parts const& parts) {
+        return follow([&](Options const& o) { return ln_likelihood(pricing, seen, parts, o); }, read,
+                      options);
+    };
+    Followed const now = followed({});
+    out.options = now.options;
+    out.effective = now.effective;
+    out.temperatures = now.temperatures;
+    Prices const price = prices(pricing, now.options);
+    out.whole_before = interval_of<Time>(prior.whole.estimate());
+    out.hips_before = interval_of<Time>(prior.hips.estimate());
+    out.whole_breath = interval_of<Time>(price.whole.estimate());
+    out.hips = interval_of<Time>(price.hips.estimate());
+    out.because = price.hips.because();
+    if (!seen.tests.empty())
+        out.all_is_drag =
+            interval_of<Time>(prices(pricing, followed({true, true, true, 0.0}).options).hips.estimate());
+
+    // The watch alone; what it refuses is said.
+    try {
+        if (!seen.all_tests.empty()) {
+            out.watch = watch(seen.all_tests, std::nullopt, options.level, c);
+            cautions.insert(cautions.end(), out.watch->cautions.begin(), out.watch->cautions.end());
+        }
+    } catch (InvalidInput const& error) {
+        notes.push_back("The watch alone says nothing: " + std::string(error.what()) + ".");
+    }
+
+    // Each test against what the others and the film make one expect.
+    for (std::size_t t = 0; t < seen.tests.size(); ++t) {
+        Timed const& test = seen.tests[t];
+        Options const others = followed({true, true, true, 1.0, t}).options;
+        Columns const x = pricing.columns(seen.patterns, others);
+        try {
+            Gap const gap = watch({test.test}, std::nullopt, 0.95, c).gap();
+            std::vector<double> expected(static_cast<std::size_t>(others.draws));
+            double const noise = gap.se_percent, day = 100.0 * c.value("trials.day_effort");
+            std::vector<float> z(expected.size() + block_size);
+            for (std::size_t b = 0; b * block_size < expected.size(); ++b)
+                standard_normals(options.seed, stream_of("measured.fit"), b, z.data() + b * block_size);
+            for (std::size_t i = 0; i < expected.size(); ++i)
+                expected[i] =
+                    100.0 * maths::expm1(pricing.effect(x, gap.how, i) - pricing.effect(x, gap.than, i))
+                    + maths::hypot(noise, day) * static_cast<double>(z[i]);
+            Sample const seen_gap(expected, std::make_shared<Unknowns const>(), others);
+            double const above = seen_gap.share_above(gap.percent);
+            out.fits.push_back({"swims", test.test.date, static_cast<int>(test.test.swims.size()), "%",
+                                seen_gap.estimate(), gap.percent, 2.0 * std::min(above, 1.0 - above)});
+        } catch (InvalidInput const&) { // too few for a gap: the likelihood has them all the same
+        }
+    }
+    for (SeenDrop const& width : seen.widths) {
+        Parts parts;
+        parts.film = false;
+        Sample const expected(pricing.columns({}, options).width, std::make_shared<Unknowns const>(),
+                              options);
+        double const mean = expected.mean(),
+                     sd = maths::hypot(expected.standard_uncertainty(), width.pulse_width->sd);
+        out.fits.push_back({"width",
+                            width.date,
+                            width.breaths,
+                            "",
+                            {mean, mean - 1.96 * sd, mean + 1.96 * sd, 0.95},
+                            width.pulse_width->value,
+                            expected_chance((width.pulse_width->value - mean) / sd)});
+    }
+
+    // What does not go together, with each side left out.
+    constexpr double conflict = 0.01, odd = 0.05;
+    auto const range = [](Interval<Time> const& e) {
+        return text(e.median.value()) + " s (" + text(e.low.value()) + " to " + text(e.high.value()) + ")";
+    };
+    for (Fit const& fit : out.fits) {
+        std::string const what = fit.kind == "swims"   ? "The swims of " + to_string(fit.date)
+                                 : fit.kind == "drop"  ? "The drop of " + to_string(fit.date)
+                                 : fit.kind == "width" ? "The length of the breath on film"
+                                                       : "The glides";
+        std::string const unit = fit.unit.empty() ? "" : " " + fit.unit;
+        std::string const figures = text(fit.seen) + unit + " where " + text(fit.expected.low) + " to "
+                                    + text(fit.expected.high) + unit + " was expected";
+        if (fit.tail < conflict) {
+            Parts without_swims, without_film;
+            without_swims.swims = false;
+            pricing.set_drop(as_hip_drop(drop));
+            Interval<Time> const film_alone =
+                interval_of<Time>(prices(pricing, followed(without_swims).options).hips.estimate());
+            without_film.film = false;
+            pricing.set_drop(as_hip_drop(before));
+            Interval<Time> const swims_alone =
+                interval_of<Time>(prices(pricing, followed(without_film).options).hips.estimate());
+            pricing.set_drop(as_hip_drop(drop));
+            out.conflicts.push_back(what + " and the rest do not go together (" + figures + ": once in "
+                                    + format_number(std::min(1.0 / std::max(fit.tail, 1e-4), 1e4), 2)
+                                    + "). Check: same push-off? turns in the timed part? same effort? "
+                                      "snorkel known for long? same side "
+                                      "filmed? Both are used as they are; without the swims the hips cost "
+                                    + range(film_alone) + ", without the film " + range(swims_alone) + ".");
+        } else if (fit.tail < odd) {
+            notes.push_back(what + " are a little off the rest: " + figures + ".");
+        }
+    }
+
+    // Before and now.
+    auto const learnt = [&](std::string what, std::string unit, Estimate const& was, Estimate const& is) {
+        out.learnt.push_back({std::move(what), std::move(unit), was, is, left_of(was, is)});
+    };
+    learnt("what the whole breath costs", "s", prior.whole.estimate(), price.whole.estimate());
+    learnt("what the hips alone cost", "s", prior.hips.estimate(), price.hips.estimate());
+    double const z95 = 1.96;
+    auto const normal_range = [&](Drop const& d) {
+        return Estimate{d.value, std::max(d.value - z95 * d.sd, 0.0), d.value + z95 * d.sd, 0.95};
+    };
+    learnt("how far the hips drop", "deg", normal_range(before), normal_range(drop));
+    Columns const last = pricing.columns(seen.patterns, now.options);
+    auto const column = [&](std::vector<double> const& values, Options const& o, double scale) {
+        std::vector<double> x = values;
+        for (double& v : x) v *= scale;
+        return Sample(std::move(x), std::make_shared<Unknowns const>(), o).estimate();
+    };
+    learnt("propulsion lost at one breath in each cycle", "% of the time",
+           column(first.propulsion, options, 100.0), column(last.propulsion, now.options, 100.0));
+    learnt("what the snorkel costs by itself", "% of the time", column(first.snorkel, options, 100.0),
+           column(last.snorkel, now.options, 100.0));
+    learnt("how alike her swims are", "% of the time", column(first.scatter, options, 100.0),
+           column(last.scatter, now.options, 100.0));
+    learnt("how long a breath keeps the hips low", "of the cycle", column(first.width, options, 1.0),
+           column(last.width, now.options, 1.0));
+    CostRequest steep = out.race;
+    steep.when = When::always;
+    steep.breathing = {};
+    steep.hip_drop = {std::variant<Angle, Length>(degrees(4.0)), std::variant<Angle, Length>(radians(0.0))};
+    auto const four = [&](Options const& o) {
+        return cost_draws(steep, pricing.shape(), o)
+            .drag_change.map([](double x) { return 100.0 * x; })
+            .estimate();
+    };
+    learnt("extra drag of hips 4 deg lower", "%", four(options), four(now.options));
+
+    if (look_ahead) {
+        PoolTest like;
+        like.stroke = stroke;
+        like.distance = tests.empty() ? metres(25.0) : tests.back().distance;
+        like.by = tests.empty() ? TimedBy::stopwatch : tests.back().by;
+        std::vector<Condition> const conditions = usual_conditions(stroke);
+        Options const few = ahead_options(pricing, seen, options);
+        LookAhead const ahead(pricing, few, conditions, like);
+        double const swim =
+            like.distance.value() / race_distance(out.race.event).value() * out.race.time.value();
+        auto const minutes = [&](int swims, int days) {
+            return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
+        };
+        auto const swims = [&](std::string words, int of_each, int days) {
+            Expected const e = ahead.of(of_each, days);
+            out.next.push_back({std::move(words), minutes(2 * of_each, days), e.hips, e.whole});
+        };
+        swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
+        swims("4 + 4 swims on each of 4 more days", 4, 4);
+        Expected const glide = ahead.of_glides(8.0, 0.026);
+        out.next.push_back(
+            {"5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole});
+        // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
+        double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
+                                         + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
+        Drop filmed = drop;
+        double const known = 1.0 / square(drop.sd) + 1.0 / square(film_sd);
+        filmed.sd = std::sqrt(1.0 / known);
+        Pricing after_film = pricing;
+        after_film.set_drop(as_hip_drop(filmed));
+        Prices const then = prices(after_film, few);
+        out.next.push_back(
+            {drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
+             width_of(then.hips.estimate()), width_of(then.whole.estimate())});
+        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate());
+        std::stable_sort(out.next.begin(), out.next.end(), [&](Next const& a, Next const& b) {
+            auto const off = [&](Next const& n) {
+                return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
+            };
+            return off(a) > off(b);
+        });
+    }
+
+    constexpr double few_effective = 400.0;
+    if (out.effective < few_effective)
+        notes.push_back("Only " + format_number(out.effective, 3)
+                        + " draws count after all that was seen: do not trust the ends of the ranges.");
+    for (std::string& text : cautions_of(out.race.swim)) cautions.push_back(std::move(text));
+    bool tube = false;
+    for (PoolTest const& test : seen.all_tests)
+        for (TimedSwim const& s : test.swims) {
+            tube = tube || s.how.snorkel();
+            if (!s.how.snorkel())
+                for (std::string& text : breathing_cautions(stroke, s.how.breathing))
+                    if (std::find(cautions.begin(), cautions.end(), text) == cautions.end())
+                        cautions.push_back(text);
+        }
+    if (tube && std::find(cautions.begin(), cautions.end(), std::string(caution::snorkel)) == cautions.end())
+        cautions.emplace_back(caution::snorkel);
+    out.notes = std::move(notes);
+    out.cautions = std::move(cautions);
+    return out;
+}
+
+Design design(DesignRequest const& request, Options const& options) {
+    require_possible(options);
+    require_one_stroke(request.race, "a test is of one stroke");
+    DesignRequest asked = request;
+    Stroke const stroke = request.race.event.stroke;
+    if (asked.conditions.empty()) asked.conditions = usual_conditions(stroke);
+    if (!(asked.distance.value() > 0.0)) asked.distance = metres(25.0);
+    require("distance", asked.distance, metres(10.0), metres(100.0), "m");
+    if (asked.conditions.size() < 2)
+        throw InvalidInput("how", "one condition", "two or three to set against each other");
+    for (Condition const& how : asked.conditions)
+        if (!plain(how))
+            throw InvalidInput("how", to_string(how),
+                               "the snorkel or a pattern: what else a cue or an aid does is not known");
+    bool const known = !request.record.measurements.empty() || !request.record.films.empty();
+    CostRequest race = request.race;
+    std::vector<std::string> notes, cautions;
+    std::optional<Measured> before;
+    Options few = options;
+    few.draws = std::min(few.draws, ahead_draws);
+    if (known) {
+        before = measured({request.race, request.record}, few, true);
+        race = before->race;
+        few = before->options;
+        notes = before->notes;
+        cautions = before->cautions;
+    } else if (!race.hip_drop.drop) {
+        Uncertain const usual = usual_drop(race.swim.coefficients);
+        race.hip_drop = as_hip_drop({usual.value, usual.sd});
+        notes.push_back("No drop was given: the usual one, " + text(usual.value) + " deg, more or less.");
+    }
+    Pricing const pricing(race);
+    PoolTest like;
+    like.stroke = stroke;
+    like.distance = asked.distance;
+    like.by = asked.by;
+    LookAhead const ahead(pricing, few, asked.conditions, like);
+    Prices const now = prices(pricing, few);
+    Design out{asked,
+               interval_of<Time>(now.whole.estimate()),
+               interval_of<Time>(now.hips.estimate()),
+               {},
+               {},
+               {},
+               {},
+               {},
+               {},
+               options};
+    for (int const days : asked.days)
+        for (int const each : asked.each) {
+            if (each < 1 || each > 50)
+                throw InvalidInput("swims", std::to_string(each), "1 to 50 of each condition");
+            if (days < 1 || days > 30) throw InvalidInput("days", std::to_string(days), "1 to 30");
+            Expected const e = ahead.of(each, days);
+            out.rows.push_back({each, days, e.whole, e.hips, e.shown, e.settled, e.right});
+        }
+    // The cheapest row within a tenth of the narrowest of its number of days; on one day, for a start.
+    out.advised = out.rows.front();
+    double narrowest = out.rows.front().whole_s;
+    for (DesignRow const& row : out.rows)
+        if (row.days == asked.days.front()) narrowest = std::min(narrowest, row.whole_s);
+    for (DesignRow const& row : out.rows)
+        if (row.days == asked.days.front() && row.whole_s <= 1.1 * narrowest) {
+            out.advised = row;
+            break;
+        }
+    Time const swim = race.time * (asked.distance / race_distance(race.event));
+    out.plan =
+        test_plan(static_cast<int>(asked.conditions.size()), out.advised.each, swim, race.swim.coefficients);
+    if (before) out.next = before->next;
+    for (Condition const& how : asked.conditions) {
+        if (how.snorkel()) cautions.emplace_back(caution::snorkel);
+        else
+            for (std::string& text : breathing_cautions(stroke, how.breathing))
+                cautions.push_back(std::move(text));
+    }
+    std::vector<std::string> once;
+    for (std::string const& text : cautions)
+        if (std::find(once.begin(), once.end(), text) == once.end()) once.push_back(text);
+    out.notes = std::move(notes);
+    out.cautions = std::move(once);
+    return out;
+}
+
+} // namespace libdrag

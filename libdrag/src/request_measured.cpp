@@ -1,0 +1,169 @@
+#include <libdrag/request_measured.hpp>
+
+#include "request_read.hpp"
+
+namespace libdrag::request {
+using namespace reading;
+namespace {
+
+/// One race; the drop may be missing.
+CostRequest race_of(Fields const& fields) {
+    for (std::string_view const name : {"head_lift", "all_events", "what_if", "want", "time_without"})
+        if (fields.has(name)) idle(fields, name, "with a record");
+    if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
+        throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
+    if (fields.has("hip_drop")) return cost(fields).races.front();
+    need(fields, "hip_drop_sd", "hip_drop");
+    Fields asked = fields;
+    asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
+    CostRequest race = cost(asked).races.front();
+    race.hip_drop = {};
+    return race;
+}
+
+Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults = {}) {
+    auto const path = text_of(fields, file);
+    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
+    Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
+    // A film lies beside the record that names it.
+    std::size_t const slash = path->find_last_of('/');
+    for (FilmFile& film : record.films)
+        if (slash != std::string::npos && film.path.front() != '/')
+            film.path = path->substr(0, slash + 1) + film.path;
+    return record;
+}
+
+void name(CostRequest& race, Record const& record) {
+    if (race.swim.name.empty()) race.swim.name = record.swimmer;
+}
+
+TimedBy by_of(Fields const& fields, TimedBy usual) {
+    auto const text = text_of(fields, "by");
+    return text ? parse_timed_by(*text) : usual;
+}
+
+} // namespace
+
+MeasuredRequest measured(Fields const& fields) {
+    Missing missing;
+    if (!fields.has("file")) missing.add("file", "the record", "squad.csv");
+    if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
+    if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
+    missing.refuse();
+    MeasuredRequest out{race_of(fields), record_in(fields, "file")};
+    name(out.race, out.record);
+    return out;
+}
+
+TrialsQuestion trials(Fields const& fields) {
+    if (!fields.has("file")) throw InvalidInput("file", "nothing", "a CSV of timed swims, as swims.csv");
+    if (fields.has("event") != fields.has("time"))
+        throw InvalidInput(fields.has("event") ? "time" : "event", "nothing",
+                           "both the event and its time, or neither");
+    std::optional<CostRequest> race;
+    if (fields.has("event")) race = race_of(fields);
+    TrialsQuestion out{{}, race ? race->event.stroke : Stroke::crawl, {}};
+    if (auto const text = text_of(fields, "stroke")) {
+        Stroke const said = parse_stroke(*text);
+        if (race && said != race->event.stroke)
+            throw InvalidInput("stroke", *text, "the event's, " + std::string(to_string(race->event.stroke)));
+        out.stroke = said;
+    }
+    RecordDefaults defaults;
+    defaults.date = Date{2000, 1, 1}; // of a file of one day that does not say which
+    defaults.stroke = out.stroke;
+    defaults.distance = maybe<Length>(fields, "distance");
+    if (fields.has("by")) defaults.by = by_of(fields, TimedBy::stopwatch);
+    out.record = record_in(fields, "file", defaults);
+    if (race) {
+        name(*race, out.record);
+        out.priced = MeasuredRequest{*race, out.record};
+    }
+    return out;
+}
+
+DesignRequest design(Fields const& fields) {
+    Missing missing;
+    if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
+    if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
+    missing.refuse();
+    DesignRequest out{race_of(fields)};
+    need(fields, "name", "record");
+    if (fields.has("record")) {
+        out.record = record_in(fields, "record");
+        name(out.race, out.record);
+    }
+    for (Given const& given : fields.all("how"))
+        out.conditions.push_back(parse_condition("how", text_of(given), out.race.event.stroke));
+    if (auto const distance = maybe<Length>(fields, "distance")) out.distance = *distance;
+    out.by = by_of(fields, out.by);
+    auto const counts = [&](std::string_view field, std::vector<int>& to) {
+        if (!fields.has(field)) return;
+        to = list_of(fields, field, [](std::string_view of, Given const& given) {
+            Fields one;
+            one.add(of, given);
+            return whole_number(one, of, 0, "6");
+        });
+    };
+    counts("swims", out.each);
+    counts("days", out.days);
+    return out;
+}
+
+namespace {
+
+/// What goes with every answer that a record narrowed.
+void tell(Swim& swim, Measured const& known) {
+    if (swim.name.empty()) swim.name = known.request.record.swimmer;
+    swim.notes.push_back(
+        "By her record: a drop of " + format_number(in_degrees(std::get<Angle>(*known.race.hip_drop.drop)), 2)
+        + " deg (SD " + format_number(in_degrees(std::get<Angle>(*known.race.hip_drop.sd)), 2)
+        + "), and what her tests say of the rest; 'dragcalc measured' shows it.");
+    swim.notes.insert(swim.notes.end(), known.conflicts.begin(), known.conflicts.end());
+    for (std::string const& text : known.cautions)
+        if (std::find(swim.worn_cautions.begin(), swim.worn_cautions.end(), text) == swim.worn_cautions.end())
+            swim.worn_cautions.push_back(text);
+}
+
+/// A question about one speed, as if she swam 100 m at it.
+template <class Question>
+Options recorded_at(Fields const& fields, Question& question, Options const& options) {
+    need(fields, "name", "record");
+    if (!fields.has("record")) return options;
+    Event const event{100, Course::lcm, false, question.swim.stroke};
+    CostRequest race{question.swim, event, Time(race_distance(event) / question.speed)};
+    if (question.hip_drop) race.hip_drop.drop = *question.hip_drop;
+    if (question.hip_drop_sd) race.hip_drop.sd = *question.hip_drop_sd;
+    race.head_lift = question.head_lift;
+    Measured const known = measured({race, record_in(fields, "record")}, options, false);
+    question.hip_drop = std::get<Angle>(*known.race.hip_drop.drop);
+    question.hip_drop_sd = std::get<Angle>(*known.race.hip_drop.sd);
+    tell(question.swim, known);
+    return known.options;
+}
+
+} // namespace
+
+Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options) {
+    need(fields, "name", "record");
+    if (!fields.has("record")) return options;
+    if (fields.has("time_without")) idle(fields, "time_without", "with a record, which has her times");
+    CostRequest const& first = races.front();
+    for (CostRequest const& race : races)
+        if (race.event.medley || race.event.stroke != first.event.stroke)
+            throw InvalidInput("event", to_string(race.event), "events of one stroke beside a record");
+    Measured const known = measured({first, record_in(fields, "record")}, options, false);
+    for (CostRequest& race : races) {
+        race.hip_drop = known.race.hip_drop;
+        tell(race.swim, known);
+    }
+    return known.options;
+}
+Options recorded(Fields const& fields, AidsRequest& request, Options const& options) {
+    return recorded_at(fields, request, options);
+}
+Options recorded(Fields const& fields, StrokeRequest& request, Options const& options) {
+    return recorded_at(fields, request, options);
+}
+
+} // namespace libdrag::request
