@@ -38,14 +38,19 @@ DRAGCALC = os.environ["DRAGCALC"]
 BODY = Body("f", 1.72, 63)
 SWIM = Swim(BODY, stroke="crawl")
 RACE = {"event": "100 free", "course": "lcm", "time_s": 62.4, "breathe": "every-2", "given": "with"}
+PRICED = {"event": "100 free", "time_s": 62.4, "course": "scm", "breathe": "every-2"}
 RUN = {"draws": 100, "seed": 1, "level": 0.95, "threads": 1}
 TABLE = np.zeros(3, dtype=[("time_s", float), ("cost_s", float)])
 WORN = {"aids": [Belt(2.0)], "composition": Composition()}
 # Files as they are found at a pool.
 PLACE = tempfile.TemporaryDirectory()
-TODAY, SEASON, FILM = (os.path.join(PLACE.name, name) for name in ("today.csv", "season.csv", "film.csv"))
+TODAY, SEASON, FILM, SWUM = (
+    os.path.join(PLACE.name, name) for name in ("today.csv", "season.csv", "film.csv", "swum.csv")
+)
 with open(TODAY, "w") as file:
     file.write("kind,how,time (s)\nswim,snorkel,14.32\nswim,every-2,14.60\n")
+with open(SWUM, "w") as file:
+    file.write("how,time (s)\nsnorkel,14.31\nevery-2,14.60\nevery-2,14.66\nsnorkel,14.42\n")
 with open(SEASON, "w") as file:
     file.write("date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),"
                "drop sd (deg),side,note\n"
@@ -291,6 +296,21 @@ CALLS = [
     ("loaded by tow", libdrag.loaded, {"free_s": 15.4, "loaded_s": 13.8, "distance_m": 25.0, "tow_N": 40.0}),
     ("progress", libdrag.progress, {"path": SEASON, "name": "Mia", "body": BODY, "stroke": "crawl",
                                     "event": "100 free", "time_s": 62.4, "course": "scm", **RUN}),
+    ("measured", libdrag.measured, {"path": SEASON, "name": "Mia", "body": BODY, **PRICED, "hip_drop_deg": 4.0,
+                                    "hip_drop_sd_deg": 1.0, **RUN}),
+    ("measured by depth", libdrag.measured, {"path": SEASON, **PRICED, "body": BODY, "hip_drop_m": 0.06,
+                                             "hip_drop_sd_m": 0.02, "draws": 100}),
+    ("trials", libdrag.trials, {"path": TODAY, "name": "", "distance_m": 25.0, "by": "pads", "stroke": "crawl"}),
+    ("trials with a race", lambda **k: libdrag.trials(TODAY, distance_m=25, **k),
+     {"body": BODY, **PRICED, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
+    ("trials by depth", lambda **k: libdrag.trials(TODAY, distance_m=25, body=BODY, **PRICED, draws=100, **k),
+     {"hip_drop_m": 0.06, "hip_drop_sd_m": 0.02}),
+    ("design", libdrag.design, {"body": BODY, **PRICED, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0,
+                                "how": ["snorkel", "every-2"], "distance_m": 25.0, "by": "pads", "swims": 2,
+                                "days": [1], **RUN}),
+    ("design by depth", libdrag.design, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02,
+                                         "swims": 2, "days": 1, "record": SEASON, "name": "Mia", "draws": 100}),
+    ("cost by record", libdrag.cost, {"body": BODY, **RACE, "record": SEASON, "name": "Mia", "draws": 100}),
 ]  # fmt: skip
 
 # Made by the library, not by its users; `with_units` wraps whatever it is given; an `Aid` is one of its
@@ -303,7 +323,7 @@ NOT_CALLED = {
     "LegCost", "LoadEffect", "LungVolumes", "Motion", "Moved", "PassiveDrag", "PosedBody", "Propagated",
     "Source", "Sources",
     "Appended", "FarOut", "FilmEstimate", "FilmFile", "Gap", "GlideEstimate", "GlideFit", "GlideRatio",
-    "HeldGlides", "LoadedEstimate", "LoadedSwims", "PoolTestPlan", "Progress", "ProgressLevel", "RaceResult",
+    "Design", "DesignRow", "Fit", "Learnt", "Measured", "NextMeasurement", "HeldGlides", "LoadedEstimate", "LoadedSwims", "PoolTestPlan", "Progress", "ProgressLevel", "RaceResult",
     "Record", "Remark", "SeenDrop", "TimedSwim", "Watch",
     "SpheroidAddedMass", "StrokeCycle", "Uncertain", "UnknownKey", "WantedLoad", "WaveResistance",
     "dimension_list",
@@ -566,6 +586,7 @@ WELCOME = {
     # the default by another name
     ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"), ("none", "PoolTest of a swim.strokes"),
     ("no text", "read_record by name.name"), ("no text", "progress.name"),
+    *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "cost by record.name")),
     # what they are for
     ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
@@ -1069,6 +1090,13 @@ SAME = [
      ["log", "squad.csv", "--name", "Mia", "--kind", "drop", "--drop", "95deg"]),
     (lambda: libdrag.append_to_record("squad.csv", "Mia", "lap"), ["log", "squad.csv", "--name", "Mia", "--kind",
                                                                    "lap"]),
+    (lambda: libdrag.measured(SEASON, event="100 free"), ["measured", SEASON, "--event", "100 free"]),
+    (lambda: libdrag.measured(SEASON, event="100 fly", time_s=70), ["measured", SEASON, "--event", "100 fly",
+                                                                    "--time", "70"]),
+    (lambda: libdrag.trials(TODAY), ["trials", TODAY]),
+    (lambda: libdrag.design(hip_drop_deg=4), ["design", "--hip-drop", "4deg"]),
+    (lambda: libdrag.cost(BODY, event="100 free", time_s="1:02.40", record="/nowhere/squad.csv"),
+     ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--record", "/nowhere/squad.csv"]),
     (lambda: libdrag.angle("/nowhere/film.csv"), ["angle", "/nowhere/film.csv"]),
     (lambda: libdrag.angle(breaths=MARKED, side="both"), ["angle", "--shoulder", "412,310", "--hip", "290,322",
                                                           "--side", "both"]),
@@ -1149,6 +1177,8 @@ def seen_at_the_pool():
                           for name, swims in (("1", SWIMS), ("2", far))])  # fmt: skip
     low = Glide(GLIDED["time_s"], [0.5, 1.33, 2.03, 2.63, 3.16, 3.64], held_deg=8)
     glides = libdrag.glide(BODY, [Glide(**GLIDED), low], draws=100)
+    known = libdrag.measured(SEASON, body=BODY, event="100 free", time_s=62.4, draws=1000)
+    planned = libdrag.design(event="100 free", time_s=62.4, hip_drop_deg=4, swims=2, days=1, draws=1000)
     weeks = libdrag.progress(SEASON, body=BODY, event="100 free", time_s=62.4, draws=100)
     return [
         done, record, record.tests[0], record.tests[0].swims[0], record.drops[0], low, record.loaded[0],
@@ -1156,6 +1186,7 @@ def seen_at_the_pool():
         libdrag.pool_test_plan(2, 6, 14.5), MARKED, libdrag.angle(breaths=MARKED, without=WITHOUT, draws=100),
         glides, glides.fits[0], glides.held[0], glides.ratios[0],
         libdrag.loaded(free_m_s=1.62, loaded_m_s=1.41, load_N=45, draws=100), weeks, weeks.levels[0],
+        known, known.measurements[0], known.learnt[0], known.next[0], planned, planned.rows[0],
     ]  # fmt: skip
 
 

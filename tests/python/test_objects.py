@@ -25,7 +25,7 @@ from libdrag import (
     Belt, Body, Buoy, Composition, DragShorts, Drogue, Frame, Glide, Input, Posture, Sleeve, Snorkel, Swim, Swimmer,
     Tether,
 )  # fmt: skip
-from test_bad_input import DRAGCALC, FILM, GLIDED, MARKED, SEASON, WITHOUT, values
+from test_bad_input import DRAGCALC, FILM, GLIDED, MARKED, SEASON, SWUM, WITHOUT, values
 from test_units import flat
 
 BODY = Body("f", 1.72, 63)
@@ -276,6 +276,23 @@ CALLS = {
                                                     course="scm", draws=500),
                            ["progress", SEASON, *WHO, "--event", "100 free", "--time", "1:02.40", "--course",
                             "scm", "--draws", "500"]),
+    "measured": (lambda: libdrag.measured(SEASON, "Mia", body=BODY, event="100 free", time_s="1:02.40", draws=2000,
+                                          seed=3),
+                 ["measured", SEASON, "--name", "Mia", *WHO, "--event", "100 free", "--time", "1:02.40", "--draws",
+                  "2000", "--seed", "3"]),
+    "trials": (lambda: libdrag.trials(SWUM, distance_m=25, by="pads", level=0.9),
+               ["trials", SWUM, "--distance", "25m", "--by", "pads", "--level", "0.9"]),
+    "trials with a race": (lambda: libdrag.trials(SWUM, distance_m=25, event="100 free", time_s="1:02.40",
+                                                  hip_drop_deg=4, draws=2000),
+                           ["trials", SWUM, "--distance", "25m", "--event", "100 free", "--time", "1:02.40",
+                            "--hip-drop", "4deg", "--draws", "2000"]),
+    "design": (lambda: libdrag.design(event="100 free", time_s="1:02.40", hip_drop_deg=4, swims=[2, 4], days=[1, 2],
+                                      draws=1000),
+               ["design", "--event", "100 free", "--time", "1:02.40", "--hip-drop", "4deg", "--swims", "2,4",
+                "--days", "1,2", "--draws", "1000"]),
+    "cost by record": (lambda: libdrag.cost(BODY, **RACE, record=SEASON, name="Mia", draws=2000),
+                       ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--record", SEASON, "--name",
+                        "Mia", "--draws", "2000"]),
 }  # fmt: skip
 SAID = {}
 
@@ -656,6 +673,28 @@ def test_rows_of_results():
     effects = libdrag.aids(BODY, 1.5, [Belt(2), Tether(20)], draws=200).effects
     assert libdrag.to_pandas(effects)["what"].tolist() == [e.what for e in effects]
     assert libdrag.to_pandas(libdrag.sources()).attrs["units"] == {}
+
+
+# The draws of a record count by their weights, in every figure made of them.
+def test_draws_of_a_record_have_weights():
+    race = dict(event="100 free", time_s=62.4, draws=2000)
+    known = libdrag.measured(SEASON, body=BODY, **race)
+    price = libdrag.cost(BODY, record=SEASON, **race)
+    assert libdrag.cost(BODY, hip_drop_deg=4, **race).weights is None
+    assert np.array_equal(price.draws, known.draws) and np.array_equal(price.weights, known.weights)
+    order, share = np.argsort(known.draws), known.weights / known.weights.sum()
+    middle = known.draws[order][np.searchsorted(np.cumsum(share[order]), 0.5)]
+    assert middle == pytest.approx(known.hips_s.median, rel=0.01) == pytest.approx(price.median, rel=0.01)
+    assert price.to_ufloat().nominal_value == pytest.approx((share * known.draws).sum(), rel=1e-12)
+    assert known.effective_draws == pytest.approx(1 / (share**2).sum(), rel=1e-9)
+    data = known.to_xarray()
+    assert data["hips_s"].dims == ("chain", "draw") and data["hips_s"].shape == (1, 2000)
+    assert np.array_equal(data["weight"][0], known.weights) and data["hips_s"].attrs["units"] == "s"
+
+
+def test_a_record_is_of_one_race():
+    with pytest.raises(libdrag.InvalidInput, match="record: got .*; allowed: nothing beside several races"):
+        libdrag.cost(BODY, event="100 free", time_s=[60, 62], record=SEASON)
 
 
 # --- a result is of somebody, and stays ---------------------------------------------------------------

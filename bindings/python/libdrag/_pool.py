@@ -13,7 +13,7 @@ from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate
 from ._errors import shown_text, wrong_type
-from ._swim import Who, asked_of, path_of, swim_core
+from ._swim import Path, Who, asked_of, path_of, swim_core
 from ._values import (
     Answer,
     FrozenDict,
@@ -29,14 +29,13 @@ from ._values import (
 )
 
 __all__ = [
-    "angle", "append_to_record", "Appended", "FarOut", "FilmEstimate", "FilmFile", "Frame", "Gap", "Glide",
-    "glide", "GlideEstimate", "GlideFit", "GlideRatio", "HeldGlides", "loaded", "LoadedEstimate",
-    "LoadedSwims", "mirrored_order", "pool_test_plan", "PoolTest", "PoolTestPlan", "Progress", "progress",
-    "ProgressLevel", "RaceResult", "read_record", "Record", "Remark", "SeenDrop", "TimedSwim", "Watch",
+    "angle", "append_to_record", "Appended", "Design", "design", "DesignRow", "FarOut", "FilmEstimate", "FilmFile", "Fit", "Frame", "Gap", "Glide",
+    "glide", "GlideEstimate", "GlideFit", "GlideRatio", "HeldGlides", "Learnt", "loaded", "LoadedEstimate",
+    "LoadedSwims", "Measured", "measured", "mirrored_order", "NextMeasurement", "pool_test_plan", "PoolTest", "PoolTestPlan", "Progress", "progress",
+    "ProgressLevel", "RaceResult", "read_record", "Record", "Remark", "SeenDrop", "TimedSwim", "trials", "Watch",
     "watch",
 ]  # fmt: skip
 
-Path = Union[str, "os.PathLike[str]"]
 Day = Union[str, datetime.date]
 
 
@@ -1403,6 +1402,471 @@ def loaded(
     fields = _core.loaded(call, replaced, _core.Options(draws, seed, level, threads))
     asked = {name: x if name == "by" else kept(x, name, str(_core.unit_of(name))) for name, x in call.items()}
     return LoadedEstimate(fields, _asked(None, replaced, **asked, draws=draws, seed=seed, level=level))
+
+
+# --- what her own tests say -------------------------------------------------------------------------
+
+
+def _estimate(range_: Optional[Mapping[str, Any]], level: float) -> Optional[Estimate]:
+    return None if range_ is None else Estimate(range_["median"], range_["low"], range_["high"], level)
+
+
+class Fit(NamedTuple):
+    """A measurement against what all the others make one expect of it.
+
+    Attributes
+    ----------
+    kind, date : str
+    n : int
+    unit : str
+        Of the two below.
+    expected : Estimate
+        With the error of the measurement.
+    seen : float
+    tail : float
+        Two-sided chance of something so far out.
+
+    Examples
+    --------
+    >>> Fit("drop", "2026-11-25", 5, "deg", Estimate(4.0, 2.1, 6.0, 0.95), 4.4, 0.6).tail
+    0.6
+    """
+
+    kind: str
+    date: str
+    n: int
+    unit: str
+    expected: Estimate
+    seen: float
+    tail: float
+
+
+class Learnt(NamedTuple):
+    """One thing before anything was measured and now.
+
+    Attributes
+    ----------
+    what, unit : str
+    before, now : Estimate
+    left : float
+        Width now over width before.
+
+    Examples
+    --------
+    >>> Learnt("her drop", "deg", Estimate(4, 1, 7, 0.95), Estimate(4, 3, 5, 0.95), 0.33).left < 1
+    True
+    """
+
+    what: str
+    unit: str
+    before: Estimate
+    now: Estimate
+    left: float
+
+
+class NextMeasurement(NamedTuple):
+    """What could be measured next, and what it should leave.
+
+    Attributes
+    ----------
+    do : str
+    minutes : int
+        At the pool.
+    width_s, whole_width_s : float
+        Expected widths of the intervals of the hips' cost and of the whole breath's.
+
+    Examples
+    --------
+    >>> NextMeasurement("film 5 more breaths from both sides", 10, 0.9, 1.4).minutes
+    10
+    """
+
+    do: str
+    minutes: int
+    width_s: float
+    whole_width_s: float
+
+
+class Measured(Answer):
+    """What a swimmer's own tests say about the price of her breath, made by `measured`. ``print`` it for the words.
+
+    Attributes
+    ----------
+    swimmer : str
+    measurements : tuple of Fit
+        Each against what the others make one expect of it.
+    watch : Watch or None
+        None without a test of two ways to swim.
+    whole_breath_s, whole_breath_before_s : Estimate
+        Drag of the hips and lost propulsion over the race: now, and before anything was measured.
+    hips_s, hips_before_s : Estimate
+    all_is_drag_s : Estimate or None
+        If all of the gap were drag: an upper bound.
+    learnt : tuple of Learnt
+    not_learnt : tuple of str
+    next : tuple of NextMeasurement
+        What takes off most of the range a minute first.
+    conflicts : tuple of str
+    effective_draws : float
+        How many draws of equal weight say as much.
+    temperatures : int
+    because : tuple of Contribution
+        Of the hips' cost; what was learnt goes together, so that shares overlap.
+    draws, weights : numpy.ndarray
+        Of the hips' cost, seconds, and how much each counts.
+    notes, cautions : tuple of str
+    asked : dict
+        Of whom, if that is known, the race, the record, and the version.
+
+    Examples
+    --------
+    >>> import os, tempfile
+    >>> path = os.path.join(tempfile.mkdtemp(), "squad.csv")
+    >>> _ = append_to_record(path, "Mia", "drop", date="2026-11-25", drop_deg=4, side="both")
+    >>> known = measured(path, body=Body("f", 1.72, 63), event="100 free", time_s="1:02.40", draws=2000)
+    >>> known.hips_s.low < known.hips_s.median < known.hips_s.high
+    True
+    """
+
+    swimmer: str
+    measurements: Tuple[Fit, ...]
+    watch: Optional[Watch]
+    whole_breath_s: Estimate
+    whole_breath_before_s: Estimate
+    hips_s: Estimate
+    hips_before_s: Estimate
+    all_is_drag_s: Optional[Estimate]
+    learnt: Tuple[Learnt, ...]
+    not_learnt: Tuple[str, ...]
+    next: Tuple[NextMeasurement, ...]
+    conflicts: Tuple[str, ...]
+    effective_draws: float
+    temperatures: int
+    because: Tuple[Contribution, ...]
+    draws: np.ndarray[Any, Any]
+    weights: np.ndarray[Any, Any]
+    notes: Tuple[str, ...]
+    cautions: Tuple[str, ...]
+    _parts: ClassVar[Dict[str, Any]] = {"measurements": Fit, "learnt": Learnt, "next": NextMeasurement}
+
+    def __init__(self, fields: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        level = asked["level"]
+
+        def ranges(rows: Any, *names: str) -> Any:
+            return tuple({**row, **{name: _estimate(row[name], level) for name in names}} for row in rows)
+
+        whole, hips, watch_ = fields["whole_breath_s"], fields["hips_s"], fields["watch"]
+        made = {
+            "measurements": ranges(fields["measurements"], "expected"),
+            "learnt": ranges(fields["learnt"], "before", "now"),
+            "whole_breath_s": _estimate(whole, level),
+            "whole_breath_before_s": _estimate(whole["before"], level),
+            "hips_s": _estimate(hips, level),
+            "hips_before_s": _estimate(hips["before"], level),
+            "all_is_drag_s": _estimate(hips["all_is_drag"], level),
+            "watch": None if watch_ is None else Watch(watch_, asked),
+        }
+        super().__init__({**fields, **made}, asked)
+
+    def to_xarray(self) -> Any:
+        """Draws and weights as an xarray.Dataset with the dimensions chain and draw, if xarray is installed."""
+        import xarray
+
+        both = {"hips_s": self.draws, "weight": self.weights}
+        units = {"hips_s": {"units": "s"}}
+        variables = {
+            name: (("chain", "draw"), column[np.newaxis, :], units.get(name, {}))
+            for name, column in both.items()
+        }
+        return xarray.Dataset(variables, {"chain": [0], "draw": np.arange(len(self.draws))})
+
+    def __repr__(self) -> str:
+        return f"Measured({shown_text(self.swimmer, 40)!r}: whole breath {self.whole_breath_s} s, hips {self.hips_s} s)"
+
+
+def _race_of(given: Mapping[str, Any], *more: str) -> Dict[str, Any]:
+    """The keywords of a call that the core reads."""
+    names = ("event", "time_s", "course", "breathe", "hip_drop_deg", "hip_drop_m", "hip_drop_sd_deg",
+             "hip_drop_sd_m", *more)  # fmt: skip
+    return _given(**{name: given[name] for name in names})
+
+
+def _run_of(body: Optional[Who], call: Mapping[str, Any], run: Mapping[str, Any], **named: Any) -> FrozenDict:
+    """What was asked, with times and angles as the core has read them."""
+    plain = {}
+    for name, value in call.items():
+        unit = _core.unit_of(name)
+        plain[name] = kept(value, name, unit) if unit and not isinstance(value, str) else sealed(value)
+    return _asked(body, **{**plain, **_given(**named), **run})
+
+
+def measured(
+    path: Path,
+    name: Optional[str] = None,
+    *,
+    body: Optional[Who] = None,
+    event: Optional[str] = None,
+    time_s: Number = None,
+    course: Optional[str] = None,
+    breathe: Optional[str] = None,
+    hip_drop_deg: Number = None,
+    hip_drop_m: Number = None,
+    hip_drop_sd_deg: Number = None,
+    hip_drop_sd_m: Number = None,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> Measured:
+    """What a swimmer's own tests say about the price of her breath, what they taught, and what to measure next.
+
+    Parameters
+    ----------
+    path : str or path-like
+        The record.
+    name : str, optional
+        The swimmer; not needed where the file has only one.
+    body : Body, Swim or Swimmer, optional
+    event, time_s, course, breathe
+        The race that is priced, as of `cost`.
+    hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
+        A drop beside those in the record.
+    draws, seed, level, threads
+        Of the Monte Carlo.
+
+    Returns
+    -------
+    Measured
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        For a record that says nothing of her stroke, and as `read_record`.
+
+    Warnings
+    --------
+    Never trade breathing for speed on this tool's word. See ``cautions``.
+
+    Examples
+    --------
+    >>> import os, tempfile
+    >>> path = os.path.join(tempfile.mkdtemp(), "squad.csv")
+    >>> _ = append_to_record(path, "Mia", "drop", date="2026-11-25", drop_deg=4, side="both")
+    >>> measured(path, event="100 free", time_s="1:02.40", draws=2000).watch is None
+    True
+    """
+    call, place = _given(name=name, **_race_of(locals())), path_of(path)
+    run = {"draws": draws, "seed": seed, "level": level}
+    core = None if body is None else swim_core(body)
+    fields = _core.measured(core, place, call, _core.Options(**run, threads=threads))
+    return Measured(fields, _run_of(body, call, run, record=os.fsdecode(place)))
+
+
+def trials(
+    path: Path,
+    name: Optional[str] = None,
+    *,
+    distance_m: Number = None,
+    by: Optional[str] = None,
+    stroke: Optional[str] = None,
+    body: Optional[Who] = None,
+    event: Optional[str] = None,
+    time_s: Number = None,
+    course: Optional[str] = None,
+    breathe: Optional[str] = None,
+    hip_drop_deg: Number = None,
+    hip_drop_m: Number = None,
+    hip_drop_sd_deg: Number = None,
+    hip_drop_sd_m: Number = None,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> Union[Watch, Measured]:
+    """A file of timed swims: what the watch alone says, then with a race what it means for the breath.
+
+    Parameters
+    ----------
+    path : str or path-like
+        A CSV with the columns how and time (s), or times as 0:14.32.
+    name : str, optional
+        The swimmer, where the file has several.
+    distance_m, by, stroke : optional
+        What the file does not say.
+    body : Body, Swim or Swimmer, optional
+    event, time_s, course, breathe : optional
+        The race that is priced, as of `cost`.
+    hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
+        A drop beside the swims.
+    draws, seed, level, threads
+        Of the Monte Carlo.
+
+    Returns
+    -------
+    Watch, or with a race Measured
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        With row and column.
+
+    Examples
+    --------
+    >>> import os, tempfile
+    >>> path = os.path.join(tempfile.mkdtemp(), "swims.csv")
+    >>> rows = ("snorkel,14.31", "every-2,14.60", "every-2,14.66", "snorkel,14.42")
+    >>> _ = open(path, "w").write("\n".join(("how,time (s)", *rows)))
+    >>> trials(path, distance_m=25).gaps[0].how
+    'every-2'
+    """
+    given, place = locals(), path_of(path)
+    call = _given(name=name, **_race_of(given, "distance_m", "by", "stroke"))
+    run = {"draws": draws, "seed": seed, "level": level}
+    core = None if body is None else swim_core(body)
+    fields = _core.trials(core, place, call, _core.Options(**run, threads=threads))
+    asked = _run_of(body, call, run, record=os.fsdecode(place))
+    return Measured(fields, asked) if "hips_s" in fields else Watch(fields, asked)
+
+
+class DesignRow(NamedTuple):
+    """One way to test: so many swims of each kind on each of so many days.
+
+    Attributes
+    ----------
+    each, days : int
+    whole_width_s, hips_width_s : float
+        Expected widths of the intervals.
+    gap_shown : float
+        Chance that the watch alone shows a gap.
+    settled, right : float
+        Chance that it is settled at 90 % whether the breath costs half of what is thought now, and if so rightly.
+
+    Examples
+    --------
+    >>> DesignRow(6, 1, 1.4, 1.0, 0.49, 0.54, 0.94).each
+    6
+    """
+
+    each: int
+    days: int
+    whole_width_s: float
+    hips_width_s: float
+    gap_shown: float
+    settled: float
+    right: float
+
+
+class Design(Answer):
+    """How to test, and what to measure, made by `design`. ``print`` it for the words.
+
+    Attributes
+    ----------
+    whole_now_s, hips_now_s : Estimate
+        What is known of the whole breath's cost and of the hips'.
+    rows : tuple of DesignRow
+    advised : DesignRow
+        The fewest swims beyond which little comes off.
+    order : str
+        In which to swim it.
+    rest_s : float
+    next : tuple of NextMeasurement
+    why, notes, cautions : tuple of str
+    asked : dict
+        Of whom, if that is known, the race, and the version.
+
+    Examples
+    --------
+    >>> plan = design(event="100 free", time_s="1:02.40", hip_drop_deg=4, swims=[2, 4], days=1, draws=1000)
+    >>> [row.each for row in plan.rows], plan.rows[1].whole_width_s < plan.rows[0].whole_width_s
+    ([2, 4], True)
+    """
+
+    whole_now_s: Estimate
+    hips_now_s: Estimate
+    rows: Tuple[DesignRow, ...]
+    advised: DesignRow
+    order: str
+    rest_s: float
+    next: Tuple[NextMeasurement, ...]
+    why: Tuple[str, ...]
+    notes: Tuple[str, ...]
+    cautions: Tuple[str, ...]
+    _parts: ClassVar[Dict[str, Any]] = {"rows": DesignRow, "advised": DesignRow, "next": NextMeasurement}
+
+    def __init__(self, fields: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        now = {name: _estimate(fields[name], asked["level"]) for name in ("whole_now_s", "hips_now_s")}
+        super().__init__({**fields, **now}, asked)
+
+    def __repr__(self) -> str:
+        return f"Design({self.advised.each} swims of each on {self.advised.days} days; hips now {self.hips_now_s} s)"
+
+
+def design(
+    *,
+    body: Optional[Who] = None,
+    event: Optional[str] = None,
+    time_s: Number = None,
+    course: Optional[str] = None,
+    breathe: Optional[str] = None,
+    hip_drop_deg: Number = None,
+    hip_drop_m: Number = None,
+    hip_drop_sd_deg: Number = None,
+    hip_drop_sd_m: Number = None,
+    how: Union[str, Sequence[str], None] = None,
+    distance_m: Number = None,
+    by: Optional[str] = None,
+    swims: Union[int, Sequence[int], None] = None,
+    days: Union[int, Sequence[int], None] = None,
+    record: Optional[Path] = None,
+    name: Optional[str] = None,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> Design:
+    """How many swims, in which order, on which days, and what else could be measured, by simulation.
+
+    Parameters
+    ----------
+    body : Body, Swim or Swimmer, optional
+    event, time_s, course, breathe
+        The race that is priced, as of `cost`.
+    hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
+        The drop as far as it is known.
+    how : str or list of str, optional
+        What is set against each other; the snorkel and her pattern unless given.
+    distance_m : number, optional
+        Timed, without a turn; 25 m unless given.
+    by : {"stopwatch", "pads", "video"}, optional
+    swims, days : int or list of int, optional
+        Of each, and on how many days.
+    record : str or path-like, optional
+        What was measured already.
+    name : str, optional
+        The swimmer in it.
+    draws, seed, level, threads
+        Of the Monte Carlo.
+
+    Returns
+    -------
+    Design
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+
+    Examples
+    --------
+    >>> plan = design(event="100 free", time_s="1:02.40", hip_drop_deg=4, swims=4, days=[1, 2], draws=1000)
+    >>> plan.order.startswith("snorkel, every-2, every-2, snorkel")
+    True
+    """
+    place = None if record is None else path_of(record)
+    call = _given(name=name, **_race_of(locals(), "how", "distance_m", "by", "swims", "days"))
+    run = {"draws": draws, "seed": seed, "level": level}
+    core = None if body is None else swim_core(body)
+    fields = _core.design(core, place, call, _core.Options(**run, threads=threads))
+    return Design(fields, _run_of(body, call, run, record=None if place is None else os.fsdecode(place)))
 
 
 # --- weeks ------------------------------------------------------------------------------------------

@@ -209,6 +209,7 @@ def _coefficient(key: str, given: Any) -> Any:
 
 
 Who = Union[Body, Swim, "Swimmer"]
+Path = Union[str, "os.PathLike[str]"]
 
 
 def swim_core(who: Who) -> _core.Swim:
@@ -569,7 +570,7 @@ class Swimmer(Reported):
         """A structured array of the body's dimensions."""
         return self.body.to_records()
 
-    def save(self, path: Union[str, os.PathLike[str]], *, overwrite: bool = False) -> None:
+    def save(self, path: Path, *, overwrite: bool = False) -> None:
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
         place = path_of(path)
         own = (self.swim.incline_deg, self.swim.k_kg_m)
@@ -599,7 +600,7 @@ def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swim
     return Swimmer(name, body, incline_deg=incline_deg, k_kg_m=k_kg_m)
 
 
-def read_swimmer(path: Union[str, os.PathLike[str]]) -> Swimmer:
+def read_swimmer(path: Path) -> Swimmer:
     """Reads a swimmer file, JSON with units in its strings, as ``dragcalc body --save`` and `Swimmer.save` write it.
 
     Parameters

@@ -5,6 +5,7 @@
 #include <libdrag/cost.hpp>
 #include <libdrag/evidence.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/request_measured.hpp>
 #include <libdrag/swimmer.hpp>
 
 #include "questions.hpp"
@@ -338,6 +339,7 @@ py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<Ai
 struct RequestHandle {
     CostRequest request;
     std::shared_ptr<LazyHull> hull;
+    Fields record{}; ///< and whose it is, if it is asked for as her record has her
 
     [[nodiscard]] TiltShape const& shape() const { return hull->of(request.swim).tilt; }
 };
@@ -345,17 +347,27 @@ struct RequestHandle {
 RequestHandle request_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                          Composition const& composition, bool needs_drop) {
     request::Worn const worn{aids_in(aids), composition};
-    return {request::cost(fields_of(call), handle.swim, worn, !needs_drop).races.at(0), handle.hull};
+    Fields const fields = fields_of(call);
+    RequestHandle out{request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
+    for (char const* const name : {"record", "name"})
+        if (request::Given const* given = fields.find(name)) out.record.add(name, *given);
+    return out;
 }
 
 py::dict cost_of(RequestHandle const& handle, Options const& options) {
     require_race_time("time", handle.request.event,
                       handle.request.time); // before the shape, which takes longer
     TiltShape const& shape = handle.shape();
-    Cost const run =
-        unlocked(options, [&](Options const& watched) { return cost(handle.request, shape, watched); });
+    Cost const run = unlocked(options, [&](Options const& watched) {
+        std::vector<CostRequest> races{handle.request};
+        Options known = request::recorded(handle.record, races, watched);
+        known.poll = watched.poll;
+        return cost(races.front(), shape, known);
+    });
     py::dict out = told(describe(run), [&](report::Form form) { return report::costs({run}, form); });
     out["draws"] = handed_over(run.draws);
+    out["weights"] =
+        run.options.weights ? py::object(handed_over(*run.options.weights)) : py::object(py::none());
     return out;
 }
 

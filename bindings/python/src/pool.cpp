@@ -1,10 +1,12 @@
 /// What was seen at the pool: the record, timed swims, film, glides, loaded swims, weeks.
 
 #include <libdrag/report_film.hpp>
+#include <libdrag/report_measured.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_trials.hpp>
 #include <libdrag/request_film.hpp>
+#include <libdrag/request_measured.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 
@@ -148,24 +150,36 @@ py::dict record_in(py::bytes const& path, py::handle name, py::dict const& usual
     return object_of(describe(read_record(std::string(path), whom, defaults)));
 }
 
-py::dict append_of(py::bytes const& path, py::dict const& call) {
+/// Counts among the keywords, taken out and added as fields.
+Fields with_counts(py::dict const& call, std::initializer_list<char const*> counts,
+                   std::initializer_list<std::string_view> lists) {
     py::dict rest = call.attr("copy")();
-    std::vector<std::pair<char const*, std::string>> counts;
-    for (char const* const name : {"order", "strokes"}) {
+    std::vector<std::pair<char const*, std::string>> read;
+    for (char const* const name : counts) {
         py::object const given = rest.attr("pop")(name, py::none());
         if (given.is_none()) continue;
+        refuse_labels(name, given);
         py::list const several = is_sequence(given) ? py::list(given) : py::list(py::make_tuple(given));
         for (py::handle const count : several)
-            counts.emplace_back(name, std::to_string(whole_number(count, name, most_counted)));
+            read.emplace_back(name, std::to_string(whole_number(count, name, most_counted)));
     }
-    Fields fields = with_file(fields_of(rest, {"time_s", "how"}), py::object(path));
-    for (auto const& [name, count] : counts) fields.add(name, count);
-    request::LogQuestion const q = request::log(fields);
+    Fields fields = fields_of(rest, lists);
+    for (auto const& [name, count] : read) fields.add(name, count);
+    return fields;
+}
+
+py::dict append_of(py::bytes const& path, py::dict const& call) {
+    request::LogQuestion const q =
+        request::log(with_file(with_counts(call, {"order", "strokes"}, {"time_s", "how"}), py::object(path)));
     Appended const written = append(q.file, q.name, q.seen);
     return told(describe(written), [&](report::Form form) { return report::appended(written, form); });
 }
 
 // --- timed swims ------------------------------------------------------------------------------------
+
+py::dict told_watch(libdrag::Watch const& w, Stroke stroke) {
+    return told(describe(w), [&](report::Form form) { return report::watch(w, stroke, form); });
+}
 
 py::dict watch_of(py::list const& calls, py::handle reference, py::handle level, py::handle coefficients) {
     std::vector<PoolTest> const tests = pool_tests_of(calls);
@@ -176,7 +190,7 @@ py::dict watch_of(py::list const& calls, py::handle reference, py::handle level,
             parse_condition("reference", text_of(reference, "reference", "a condition, as snorkel"), stroke);
     libdrag::Watch const w =
         libdrag::watch(tests, than, number(level, "level", unit::one), coefficients_of(coefficients));
-    return told(describe(w), [&](report::Form form) { return report::watch(w, stroke, form); });
+    return told_watch(w, stroke);
 }
 
 constexpr int most_conditions = 1000; // the library says how many there may be
@@ -251,6 +265,53 @@ py::dict progress_of(SwimHandle const* whose, py::bytes const& path, py::dict co
     return out;
 }
 
+// --- what her own tests say -------------------------------------------------------------------------
+
+py::dict told_measured(MeasuredRequest const& request, Options const& options) {
+    auto const [m, hips] = unlocked(options, [&](Options const& watched) {
+        Measured known = measured(request, watched);
+        Options again = known.options;
+        again.poll = watched.poll;
+        Sample draws = cost(known.race, again).draws;
+        return std::pair{std::move(known), std::move(draws)};
+    });
+    Measured const& known = m; // clang: no structured binding in a lambda
+    py::dict out = told(describe(known), [&](report::Form form) { return report::measured(known, form); });
+    if (known.watch) out["watch"] = told_watch(*known.watch, known.race.event.stroke);
+    out["swimmer"] = known.request.record.swimmer;
+    out["draws"] = handed_over(hips);
+    out["weights"] = handed_over(known.options.weights ? *known.options.weights
+                                                       : std::vector<double>(known.options.draws, 1.0));
+    return out;
+}
+
+py::dict measured_of(SwimHandle const* whose, py::bytes const& path, py::dict const& call,
+                     Options const& options) {
+    Fields const fields = with_file(fields_of(call), py::object(path));
+    return told_measured(
+        whose != nullptr ? request::measured(fields, whose->swim) : request::measured(fields), options);
+}
+
+/// The price too where a race is named, which says so by "hips_s".
+py::dict trials_of(SwimHandle const* whose, py::bytes const& path, py::dict const& call,
+                   Options const& options) {
+    Fields const fields = with_file(fields_of(call), py::object(path));
+    request::TrialsQuestion const q =
+        whose != nullptr ? request::trials(fields, whose->swim) : request::trials(fields);
+    if (q.priced) return told_measured(*q.priced, options);
+    return told_watch(libdrag::watch(pool_tests(q.record, q.stroke), std::nullopt, options.level), q.stroke);
+}
+
+py::dict design_of(SwimHandle const* whose, py::object const& record, py::dict const& call,
+                   Options const& options) {
+    Fields fields = with_counts(call, {"swims", "days"}, {"how"});
+    if (!record.is_none()) fields.add("record", std::string(py::cast<py::bytes>(record)));
+    DesignRequest const request =
+        whose != nullptr ? request::design(fields, whose->swim) : request::design(fields);
+    Design const d = unlocked(options, [&](Options const& watched) { return design(request, watched); });
+    return told(describe(d), [&](report::Form form) { return report::design(d, form); });
+}
+
 } // namespace
 
 void define_pool(py::module_& m) {
@@ -278,6 +339,9 @@ void define_pool(py::module_& m) {
           "options"_a);
     m.def("glide", &glide_estimate_of, "swim"_a, "path"_a, "glides"_a, "options"_a);
     m.def("loaded", &loaded_of, "call"_a, "coefficients"_a, "options"_a);
+    m.def("measured", &measured_of, "swim"_a, "path"_a, "call"_a, "options"_a);
+    m.def("trials", &trials_of, "swim"_a, "path"_a, "call"_a, "options"_a);
+    m.def("design", &design_of, "swim"_a, "record"_a, "call"_a, "options"_a);
     m.def("progress", &progress_of, "swim"_a, "path"_a, "call"_a, "options"_a);
 }
 

@@ -111,6 +111,7 @@ inline constexpr std::array keywords{
     Keyword{"by", "by", "stopwatch, pads or video"},
     Keyword{"set", "set", "text, as 1"},
     Keyword{"film", "film", "the name of a file"},
+    Keyword{"record", "record", "the name of a file"},
     Keyword{"note", "note", "text"},
     Keyword{"points", "points", "times and distances"},
     Keyword{"want", "want", nullptr, &unit::one},
