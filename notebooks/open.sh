@@ -9,12 +9,12 @@ set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)
 python=/usr/bin/python3
 
-usage() { echo "usage: sh notebooks/open.sh 1|2|3|4|5|6, or html [1|2|3|4|5|6]" >&2; exit 2; }
+usage() { echo "usage: sh notebooks/open.sh 1|2|3|4|5|6|7, or html [1|2|3|4|5|6|7]" >&2; exit 2; }
 how=open
 [ "${1:-}" != html ] || { how=html; shift; }
 [ $# -le 1 ] || usage
 case "${1:-}" in
-[1-6]) set -- "$root/notebooks/$1"_*.ipynb ;;
+[1-7]) set -- "$root/notebooks/$1"_*.ipynb ;;
 '') [ "$how" = html ] || usage; set -- "$root"/notebooks/*.ipynb ;;
 *) usage ;;
 esac

@@ -57,47 +57,63 @@ double slip_of(Given const& given) {
     return parse<double>("slip", text);
 }
 
+SeenFrom side_of(std::string const& text) {
+    SeenFrom const side = parse_seen_from(text);
+    if (side != SeenFrom::toward && side != SeenFrom::away)
+        throw InvalidInput(
+            "side", printable(text),
+            "toward or away, the breathing side or the other; both in a file, in its column side");
+    return side;
+}
+
+/// What holds for all frames.
+struct Camera {
+    Film film{};
+    SeenFrom side = SeenFrom::toward;
+    std::optional<std::array<SidePoint, 2>> horizon{};
+};
+Camera camera_of(Fields const& fields) {
+    Camera out;
+    if (auto const text = text_of(fields, "stroke")) out.film.stroke = parse_stroke(*text);
+    if (Given const* given = fields.find("slip")) out.film.slip_px = slip_of(*given);
+    if (Given const* given = fields.find("cycle")) out.film.cycle = cycle_of(*given);
+    out.film.above_water = fields.has("above_water");
+    if (auto const text = text_of(fields, "side")) out.side = side_of(*text);
+    if (Given const* given = fields.find("horizon")) {
+        auto const xy = numbers_of("horizon", *given, 4, "0,300,1280,304");
+        out.horizon = std::array{SidePoint{xy[0], xy[1]}, SidePoint{xy[2], xy[3]}};
+    }
+    return out;
+}
+Film filmed(std::string const& path, Camera const& camera) {
+    Film film = read_film(path, camera.film, camera.side);
+    for (auto* strokes : {&film.breaths, &film.without})
+        for (SeenStroke& s : *strokes)
+            for (Frame& f : s.frames)
+                if (!f.horizon) f.horizon = camera.horizon;
+    return film;
+}
+
 } // namespace
 
 FilmQuestion film(Fields const& fields) {
     FilmQuestion out;
     out.coefficients = coefficients(fields);
-    Film usual;
-    if (auto const text = text_of(fields, "stroke")) usual.stroke = parse_stroke(*text);
-    if (Given const* given = fields.find("slip")) usual.slip_px = slip_of(*given);
-    if (Given const* given = fields.find("cycle")) usual.cycle = cycle_of(*given);
-    usual.above_water = fields.has("above_water");
-    SeenFrom side = SeenFrom::toward;
-    if (auto const text = text_of(fields, "side")) {
-        side = parse_seen_from(*text);
-        if (side != SeenFrom::toward && side != SeenFrom::away)
-            throw InvalidInput(
-                "side", printable(*text),
-                "toward or away, the breathing side or the other; both in a file, in its column side");
-    }
-    std::optional<std::array<SidePoint, 2>> horizon;
-    if (Given const* given = fields.find("horizon")) {
-        auto const xy = numbers_of("horizon", *given, 4, "0,300,1280,304");
-        horizon = std::array{SidePoint{xy[0], xy[1]}, SidePoint{xy[2], xy[3]}};
-    }
+    Camera const camera = camera_of(fields);
     if (auto const path = text_of(fields, "file")) {
         for (std::string_view const name :
              {"shoulder", "hip", "ankle", "without_shoulder", "without_hip", "without_ankle"})
             if (fields.has(name)) idle(fields, name, "beside a file of points");
-        out.film = read_film(*path, usual, side);
-        for (auto* strokes : {&out.film.breaths, &out.film.without})
-            for (SeenStroke& s : *strokes)
-                for (Frame& f : s.frames)
-                    if (!f.horizon) f.horizon = horizon;
+        out.film = filmed(*path, camera);
     } else {
-        out.film = usual;
+        out.film = camera.film;
         Missing missing;
         if (!fields.has("shoulder") && !fields.has("without_shoulder"))
             missing.add("shoulder", "its point in a frame", "412,310");
         if (!fields.has("hip") && !fields.has("without_hip")) missing.add("hip", "its point", "290,322");
         missing.refuse();
-        add_frames(fields, "", side, horizon, out.film.breaths);
-        add_frames(fields, "without_", side, horizon, out.film.without);
+        add_frames(fields, "", camera.side, camera.horizon, out.film.breaths);
+        add_frames(fields, "without_", camera.side, camera.horizon, out.film.without);
     }
     Swimmer const who = swimmer(fields);
     out.name = who.name;
@@ -107,27 +123,59 @@ FilmQuestion film(Fields const& fields) {
                            "height and mass together, for a drop in centimetres");
     return out;
 }
+FilmQuestion film(Fields const& fields, std::vector<GivenStroke> const& breaths,
+                  std::vector<GivenStroke> const& without) {
+    Camera const camera = camera_of(fields);
+    FilmQuestion out;
+    auto const path = text_of(fields, "file");
+    bool const has_frames = !breaths.empty() || !without.empty();
+    if (path && has_frames) throw InvalidInput("file, frames", "both", "one of them");
+    if (!path && !has_frames)
+        throw InvalidInput("frames", "nothing",
+                           "frames of a breath and of a stroke without one, or a file of points");
+    if (path) {
+        out.film = filmed(*path, camera);
+        return out;
+    }
+    out.film = camera.film;
+    auto const add = [&](std::vector<GivenStroke> const& given, std::vector<SeenStroke>& strokes) {
+        for (GivenStroke const& stroke : given) {
+            strokes.push_back({stroke.side ? side_of(*stroke.side) : camera.side, stroke.frames});
+            for (Frame& frame : strokes.back().frames)
+                if (!frame.horizon) frame.horizon = camera.horizon;
+        }
+    };
+    add(breaths, out.film.breaths);
+    add(without, out.film.without);
+    return out;
+}
 
 GlideRequest glide(Fields const& fields) {
     if (!fields.has("file") && !fields.has("points"))
         throw InvalidInput("points", "nothing", "times and distances, as 0s:0m,0.5s:1.1m, or a file of them");
-    GlideRequest out{swim(fields), {}};
-    if (auto const path = text_of(fields, "file")) out.glides = read_glides(*path);
     need(fields, "held", "points");
     need(fields, "depth", "points");
+    std::vector<Glide> glides;
     for (Given const& given : fields.all("points")) {
         Glide glide;
         glide.points = parse_glide_points("points", text_of(given));
         glide.held = maybe<Angle>(fields, "held").value_or(radians(0.0));
         glide.depth = maybe<Length>(fields, "depth");
-        out.glides.push_back(std::move(glide));
+        glides.push_back(std::move(glide));
     }
+    return glide(fields, swim(fields), glides);
+}
+GlideRequest glide(Fields const& fields, Swim const& swim, std::vector<Glide> const& glides) {
+    GlideRequest out{swim, {}};
+    if (auto const path = text_of(fields, "file")) out.glides = read_glides(*path);
+    out.glides.insert(out.glides.end(), glides.begin(), glides.end());
     // A swim's depth is that of its drag; a glide's is its own.
     out.swim.depth = metres(0.0);
     return out;
 }
 
-LoadedRequest loaded(Fields const& fields) {
+LoadedRequest loaded(Fields const& fields) { return loaded(fields, coefficients(fields)); }
+LoadedRequest loaded(Fields const& fields, Coefficients const& coefficients) {
     Missing missing;
     bool const timed = fields.has("distance");
     std::string_view const example = timed ? "15.4s,15.5s" : "1.62m/s,1.61m/s";
@@ -154,10 +202,10 @@ LoadedRequest loaded(Fields const& fields) {
         if (auto const by = text_of(fields, "by")) swims.by = parse_timed_by(*by);
         swims.free = list_of(fields, "free", read<Time>);
         swims.loaded = list_of(fields, "loaded", read<Time>);
-        out = LoadedRequest::of(swims, coefficients(fields));
+        out = LoadedRequest::of(swims, coefficients);
     } else {
         out.load = force;
-        out.coefficients = coefficients(fields);
+        out.coefficients = coefficients;
         out.free = list_of(fields, "free", read<Velocity>);
         out.loaded = list_of(fields, "loaded", read<Velocity>);
     }

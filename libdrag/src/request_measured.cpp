@@ -7,16 +7,20 @@ using namespace reading;
 namespace {
 
 /// One race; the drop may be missing.
-CostRequest race_of(Fields const& fields) {
+/// @param who whoever is known as a value; else the fields say it
+CostRequest race_of(Fields const& fields, Swim const* who) {
+    auto const price = [who](Fields const& asked) {
+        return (who != nullptr ? cost(asked, *who, {}) : cost(asked)).races.front();
+    };
     for (std::string_view const name : {"head_lift", "all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "with a record");
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
-    if (fields.has("hip_drop")) return cost(fields).races.front();
+    if (fields.has("hip_drop")) return price(fields);
     need(fields, "hip_drop_sd", "hip_drop");
     Fields asked = fields;
     asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
-    CostRequest race = cost(asked).races.front();
+    CostRequest race = price(asked);
     race.hip_drop = {};
     return race;
 }
@@ -42,26 +46,24 @@ TimedBy by_of(Fields const& fields, TimedBy usual) {
     return text ? parse_timed_by(*text) : usual;
 }
 
-} // namespace
-
-MeasuredRequest measured(Fields const& fields) {
+MeasuredRequest measured_of(Fields const& fields, Swim const* who) {
     Missing missing;
     if (!fields.has("file")) missing.add("file", "the record", "squad.csv");
     if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     missing.refuse();
-    MeasuredRequest out{race_of(fields), record_in(fields, "file")};
+    MeasuredRequest out{race_of(fields, who), record_in(fields, "file")};
     name(out.race, out.record);
     return out;
 }
 
-TrialsQuestion trials(Fields const& fields) {
+TrialsQuestion trials_of(Fields const& fields, Swim const* who) {
     if (!fields.has("file")) throw InvalidInput("file", "nothing", "a CSV of timed swims, as swims.csv");
     if (fields.has("event") != fields.has("time"))
         throw InvalidInput(fields.has("event") ? "time" : "event", "nothing",
                            "both the event and its time, or neither");
     std::optional<CostRequest> race;
-    if (fields.has("event")) race = race_of(fields);
+    if (fields.has("event")) race = race_of(fields, who);
     TrialsQuestion out{{}, race ? race->event.stroke : Stroke::crawl, {}};
     if (auto const text = text_of(fields, "stroke")) {
         Stroke const said = parse_stroke(*text);
@@ -82,12 +84,12 @@ TrialsQuestion trials(Fields const& fields) {
     return out;
 }
 
-DesignRequest design(Fields const& fields) {
+DesignRequest design_of(Fields const& fields, Swim const* who) {
     Missing missing;
     if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     missing.refuse();
-    DesignRequest out{race_of(fields)};
+    DesignRequest out{race_of(fields, who)};
     need(fields, "name", "record");
     if (fields.has("record")) {
         out.record = record_in(fields, "record");
@@ -109,6 +111,15 @@ DesignRequest design(Fields const& fields) {
     counts("days", out.days);
     return out;
 }
+
+} // namespace
+
+MeasuredRequest measured(Fields const& fields) { return measured_of(fields, nullptr); }
+MeasuredRequest measured(Fields const& fields, Swim const& swim) { return measured_of(fields, &swim); }
+TrialsQuestion trials(Fields const& fields) { return trials_of(fields, nullptr); }
+TrialsQuestion trials(Fields const& fields, Swim const& swim) { return trials_of(fields, &swim); }
+DesignRequest design(Fields const& fields) { return design_of(fields, nullptr); }
+DesignRequest design(Fields const& fields, Swim const& swim) { return design_of(fields, &swim); }
 
 namespace {
 

@@ -9,7 +9,12 @@
 #include <libdrag/aids.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
+#include <libdrag/film.hpp>
+#include <libdrag/glide.hpp>
+#include <libdrag/loaded.hpp>
+#include <libdrag/progress.hpp>
 #include <libdrag/swimmer.hpp>
+#include <libdrag/trials.hpp>
 
 namespace {
 
@@ -134,6 +139,85 @@ Json aids_case(Swim const& s, Json const& given) {
             {"incline_change_deg", numbers(in_degrees(e.incline_change))}};
 }
 
+SidePoint point(Json const& given) { return {given.at(0).get<double>(), given.at(1).get<double>()}; }
+Json angle_case(Json const& swimmers, Json const& given) {
+    SeenFrom const side = parse_seen_from(given.value("side", "toward"));
+    auto const stroke = [&](std::string const& prefix) {
+        Frame frame;
+        frame.shoulder = point(given.at(prefix + "shoulder"));
+        frame.hip = point(given.at(prefix + "hip"));
+        return SeenStroke{side, {frame}};
+    };
+    Film film;
+    film.breaths = {stroke("")};
+    film.without = {stroke("without_")};
+    std::optional<Body> whose;
+    if (given.contains("who")) whose = body(swimmers.at(given["who"].get<std::string>()));
+    FilmEstimate const e = film_estimate(film, whose, options(given));
+    return {{"incline_deg", numbers(in_degrees(e.incline.value()))},
+            {"hip_drop_deg", numbers(in_degrees(e.drop.value()))},
+            {"hip_depth_m", e.depth ? numbers(in_si(*e.depth)) : Json(nullptr)}};
+}
+
+Json glide_case(Swim const& s, Json const& given) {
+    Glide glide;
+    glide.held = degrees(given.value("held_deg", 0.0));
+    for (std::size_t i = 0; i < given.at("time_s").size(); ++i)
+        glide.points.push_back(
+            {seconds(given["time_s"][i].get<double>()), metres(given.at("distance_m")[i].get<double>())});
+    GlideEstimate const e = glide_estimate({s, {glide}}, options(given));
+    return {{"k_kg_m", numbers(in_si(e.held.front().k))},
+            {"drag_area_m2", numbers(in_si(e.held.front().drag_area))}};
+}
+
+Json loaded_case(Json const& given) {
+    LoadedRequest request;
+    request.load = Force::from_value(given.value("load_N", 0.0) - given.value("tow_N", 0.0));
+    for (double const v : given.at("free_m_s")) request.free.push_back(metres_per_second(v));
+    for (double const v : given.at("loaded_m_s")) request.loaded.push_back(metres_per_second(v));
+    LoadedEstimate const e = loaded_estimate(request, options(given));
+    return {{"drag_N", numbers(in_si(e.drag))}, {"k_kg_m", numbers(in_si(e.k))}};
+}
+
+Json progress_case(Json const& swimmers, Json const& given) {
+    std::vector<Measurement> seen;
+    double mean = 0.0;
+    for (std::size_t i = 0; i < given.at("days").size(); ++i) {
+        SeenDrop drop;
+        drop.date = parse_date("date", given["days"][i].get<std::string>());
+        drop.drop = degrees(given.at("drops_deg")[i].get<double>());
+        drop.from = SeenFrom::both;
+        mean += given["drops_deg"][i].get<double>() / static_cast<double>(given["days"].size());
+        seen.emplace_back(drop);
+    }
+    ProgressRequest request;
+    request.sessions = sessions_of(seen, Stroke::crawl, {}, request.notes);
+    if (given.contains("event")) {
+        Event const event = parse_event(given["event"].get<std::string>(), Course::lcm);
+        request.race = CostRequest{swim(swimmers, given), event, seconds(given.at("time_s").get<double>())};
+        request.race->hip_drop.drop = degrees(mean);
+    }
+    Progress const p = progress(request, options(given));
+    return {{"per_week_deg", numbers(in_degrees(p.per_week.value()))},
+            {"closing", p.closing},
+            {"change_s", p.change_time ? numbers(in_si(*p.change_time)) : Json(nullptr)},
+            {"verdict", verdict(p)}};
+}
+
+Json watch_case(Json const& given) {
+    PoolTest test;
+    test.date = parse_date("date", "2026-11-25");
+    test.distance = metres(25.0);
+    for (std::size_t i = 0; i < given.at("how").size(); ++i)
+        test.swims.push_back({parse_condition("how", given["how"][i].get<std::string>(), test.stroke),
+                              seconds(given.at("time_s")[i].get<double>())});
+    Watch const w = watch({test});
+    return {{"gap_percent", w.gap().percent},
+            {"low", w.gap().low},
+            {"high", w.gap().high},
+            {"cv_percent", w.cv_percent}};
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
@@ -149,5 +233,10 @@ int main(int argc, char** argv) {
     for (Json const& name : cases.at("balance"))
         out["balance"].push_back(balance_case(swim(who, {{"who", name}})));
     for (Json const& c : cases.at("aids")) out["aids"].push_back(aids_case(swim(who, c), c));
+    for (Json const& c : cases.at("angle")) out["angle"].push_back(angle_case(who, c));
+    for (Json const& c : cases.at("glide")) out["glide"].push_back(glide_case(swim(who, c), c));
+    for (Json const& c : cases.at("loaded")) out["loaded"].push_back(loaded_case(c));
+    for (Json const& c : cases.at("progress")) out["progress"].push_back(progress_case(who, c));
+    for (Json const& c : cases.at("watch")) out["watch"].push_back(watch_case(c));
     std::cout << out.dump() << '\n';
 }

@@ -18,6 +18,7 @@ import re
 import signal
 import subprocess
 import sys
+import tempfile
 from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
@@ -29,18 +30,48 @@ from hypothesis import strategies as st
 import libdrag
 
 from libdrag import (
-    Area, Belt, Body, Buoy, Composition, DragCoefficient, DragShorts, Drogue, Input, Posture, Sleeve, Snorkel,
-    Swim,
-    Swimmer, Tether,
+    Area, Belt, Body, Buoy, Composition, DragCoefficient, DragShorts, Drogue, Frame, Glide, Input, PoolTest,
+    Posture, Sleeve, Snorkel, Swim, Swimmer, Tether, TimedSwim, mirrored_order,
 )  # fmt: skip
 
 DRAGCALC = os.environ["DRAGCALC"]
 BODY = Body("f", 1.72, 63)
 SWIM = Swim(BODY, stroke="crawl")
 RACE = {"event": "100 free", "course": "lcm", "time_s": 62.4, "breathe": "every-2", "given": "with"}
+PRICED = {"event": "100 free", "time_s": 62.4, "course": "scm", "breathe": "every-2"}
 RUN = {"draws": 100, "seed": 1, "level": 0.95, "threads": 1}
 TABLE = np.zeros(3, dtype=[("time_s", float), ("cost_s", float)])
 WORN = {"aids": [Belt(2.0)], "composition": Composition()}
+# Files as they are found at a pool.
+PLACE = tempfile.TemporaryDirectory()
+TODAY, SEASON, FILM, SWUM = (
+    os.path.join(PLACE.name, name) for name in ("today.csv", "season.csv", "film.csv", "swum.csv")
+)
+with open(TODAY, "w") as file:
+    file.write("kind,how,time (s)\nswim,snorkel,14.32\nswim,every-2,14.60\n")
+with open(SWUM, "w") as file:
+    file.write("how,time (s)\nsnorkel,14.31\nevery-2,14.60\nevery-2,14.66\nsnorkel,14.42\n")
+with open(SEASON, "w") as file:
+    file.write("date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),"
+               "drop sd (deg),side,note\n"
+               "2026-11-02,Mia,drop,crawl,every-2,,,,,,,,5.0,,both,\n"
+               "2026-11-16,Mia,drop,crawl,every-2,,,,,,,,4.4,,both,\n"
+               "2026-11-30,Mia,drop,crawl,every-2,,,,,,,,3.5,,both,\n")  # fmt: skip
+with open(FILM, "w") as file:
+    file.write("breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n1,412,310,290,322\n,700,305,578,309\n")
+SWIMS = [
+    TimedSwim(("snorkel", "every-2")[i], time)
+    for i, time in zip(mirrored_order(2, 3), (14.31, 14.60, 14.66, 14.42, 14.39, 14.70))
+]
+GLIDED = {"time_s": [0, 0.4, 0.8, 1.2, 1.6, 2.0], "distance_m": [0.5, 1.35, 2.1, 2.75, 3.35, 3.9]}
+MARKED, WITHOUT = Frame((412, 310), (290, 322)), Frame((700, 305), (578, 309))
+
+
+def appended(**row):
+    """A row in a record of its own."""
+    with tempfile.TemporaryDirectory() as folder:
+        where = os.path.join(folder, "squad.csv")
+        return libdrag.append_to_record(where, **{"name": "Mia", "date": "2026-11-25", **row})
 
 
 def double(block):
@@ -222,6 +253,64 @@ CALLS = [
     ("guessed_time_s", libdrag.guessed_time_s, {"event": "100 free", "time_s": 62.4, "other": "200 free",
                                                 "course": "lcm"}),
     ("format_time", libdrag.format_time, {"time_s": 62.4}),
+    ("PoolTest", PoolTest, {"date": "2026-11-25", "swims": SWIMS, "distance_m": 25.0, "stroke": "crawl",
+                            "surface_m": 15.0, "by": "pads", "turns": False, "set": "1"}),
+    ("PoolTest of a swim", lambda **swim: PoolTest("2026-11-25", [TimedSwim(**swim)], distance_m=25),
+     {"how": "snorkel", "time_s": 14.32, "order": 1, "strokes": 14, "note": "", "left_out": False, "row": 0}),
+    ("Glide", Glide, {**GLIDED, "held_deg": 8.0, "depth_m": 0.6, "date": "2026-11-25", "set": "1"}),
+    ("Frame", Frame, {"shoulder": (412, 310), "hip": (290, 322), "at_s": 0.1, "ankle": (170, 330),
+                      "head": (450, 300), "horizon": ((0, 300), (1280, 304)), "side": "toward"}),
+    ("read_record", libdrag.read_record, {"path": TODAY, "date": "2026-11-25", "stroke": "crawl",
+                                          "distance_m": 25.0, "by": "pads"}),
+    ("read_record by name", lambda name: libdrag.read_record(SEASON, name), {"name": "Mia"}),
+    ("append_to_record", libdrag.append_to_record, {"path": os.devnull + "/squad.csv", "name": "Mia"}),
+    ("append_to_record of swims", lambda **k: appended(**k),
+     {"kind": "swim", "date": "2026-11-25", "stroke": "crawl", "how": "every-2", "distance_m": 25.0,
+      "surface_m": 15.0, "time_s": 14.5, "strokes": 14, "by": "pads", "set": "1", "order": 1, "turn": False,
+      "left_out": False}),
+    ("append_to_record of a name", lambda **k: appended(kind="remark", **k), {"name": "Mia", "note": "tired"}),
+    ("append_to_record of a drop", lambda **k: appended(kind="drop", **k),
+     {"drop_deg": 4.0, "drop_sd_deg": 0.5, "side": "both"}),
+    ("append_to_record of a depth", lambda **k: appended(kind="drop", **k), {"drop_m": 0.06, "drop_sd_m": 0.02}),
+    ("append_to_record of a film", lambda **k: appended(kind="frames", **k), {"film": "mia.csv"}),
+    ("append_to_record of a glide", lambda **k: appended(kind="glide", **k), {"points": [(0.5, 1.1), (1.0, 2.0)]}),
+    ("append_to_record of a load", lambda **k: appended(kind="loaded", distance_m=25, time_s=17.6, **k),
+     {"load_N": 45.0}),
+    ("append_to_record of a tow", lambda **k: appended(kind="loaded", distance_m=25, time_s=13.8, **k),
+     {"tow_N": 40.0}),
+    ("append_to_record of a race", lambda **k: appended(kind="race", time_s=62.4, **k),
+     {"event": "100 free", "course": "scm"}),
+    ("watch", libdrag.watch, {"tests": [PoolTest("2026-11-25", SWIMS, distance_m=25)], "reference": "snorkel",
+                              "level": 0.95, "coefficients": {}}),
+    ("mirrored_order", libdrag.mirrored_order, {"conditions": 2, "each": 4}),
+    ("pool_test_plan", libdrag.pool_test_plan, {"conditions": 2, "each": 4, "swim_s": 14.5, "coefficients": {}}),
+    ("angle", lambda **k: libdrag.angle(**k),
+     {"breaths": [MARKED, [MARKED]], "without": WITHOUT, "side": "away", "horizon": ((0, 300), (1280, 304)),
+      "slip_px": 1.5, "cycle_s": 1.2, "above_water": False, "stroke": "crawl", "body": BODY, **RUN}),
+    ("angle of a file", libdrag.angle, {"file": FILM}),
+    ("glide", libdrag.glide, {"body": BODY, "glides": [Glide(**GLIDED)], **RUN}),
+    ("loaded", libdrag.loaded, {"free_m_s": 1.62, "loaded_m_s": 1.41, "load_N": 45.0, "load_sd_N": 2.0,
+                                "coefficients": {}, **RUN}),
+    ("loaded by time", libdrag.loaded, {"free_s": 15.4, "loaded_s": 17.6, "distance_m": 25.0, "by": "pads",
+                                        "load_N": 45.0}),
+    ("loaded by tow", libdrag.loaded, {"free_s": 15.4, "loaded_s": 13.8, "distance_m": 25.0, "tow_N": 40.0}),
+    ("progress", libdrag.progress, {"path": SEASON, "name": "Mia", "body": BODY, "stroke": "crawl",
+                                    "event": "100 free", "time_s": 62.4, "course": "scm", **RUN}),
+    ("measured", libdrag.measured, {"path": SEASON, "name": "Mia", "body": BODY, **PRICED, "hip_drop_deg": 4.0,
+                                    "hip_drop_sd_deg": 1.0, **RUN}),
+    ("measured by depth", libdrag.measured, {"path": SEASON, **PRICED, "body": BODY, "hip_drop_m": 0.06,
+                                             "hip_drop_sd_m": 0.02, "draws": 100}),
+    ("trials", libdrag.trials, {"path": TODAY, "name": "", "distance_m": 25.0, "by": "pads", "stroke": "crawl"}),
+    ("trials with a race", lambda **k: libdrag.trials(TODAY, distance_m=25, **k),
+     {"body": BODY, **PRICED, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
+    ("trials by depth", lambda **k: libdrag.trials(TODAY, distance_m=25, body=BODY, **PRICED, draws=100, **k),
+     {"hip_drop_m": 0.06, "hip_drop_sd_m": 0.02}),
+    ("design", libdrag.design, {"body": BODY, **PRICED, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0,
+                                "how": ["snorkel", "every-2"], "distance_m": 25.0, "by": "pads", "swims": 2,
+                                "days": [1], **RUN}),
+    ("design by depth", libdrag.design, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02,
+                                         "swims": 2, "days": 1, "record": SEASON, "name": "Mia", "draws": 100}),
+    ("cost by record", libdrag.cost, {"body": BODY, **RACE, "record": SEASON, "name": "Mia", "draws": 100}),
 ]  # fmt: skip
 
 # Made by the library, not by its users; `with_units` wraps whatever it is given; an `Aid` is one of its
@@ -233,6 +322,9 @@ NOT_CALLED = {
     "Inverse",
     "LegCost", "LoadEffect", "LungVolumes", "Motion", "Moved", "PassiveDrag", "PosedBody", "Propagated",
     "Source", "Sources",
+    "Appended", "FarOut", "FilmEstimate", "FilmFile", "Gap", "GlideEstimate", "GlideFit", "GlideRatio",
+    "Design", "DesignRow", "Fit", "Learnt", "Measured", "NextMeasurement", "HeldGlides", "LoadedEstimate", "LoadedSwims", "PoolTestPlan", "Progress", "ProgressLevel", "RaceResult",
+    "Record", "Remark", "SeenDrop", "TimedSwim", "Watch",
     "SpheroidAddedMass", "StrokeCycle", "Uncertain", "UnknownKey", "WantedLoad", "WaveResistance",
     "dimension_list",
     "with_units",
@@ -268,7 +360,7 @@ def test_every_public_callable_is_tried():
 
 @pytest.mark.parametrize("name, call, kwargs", CALLS, ids=[name for name, _, _ in CALLS])
 def test_the_table_of_calls_works(name, call, kwargs):
-    refused = {"read_swimmer", "Swimmer.save", "evidence", "evidence coefficients"}  # cheap that way
+    refused = {"read_swimmer", "Swimmer.save", "evidence", "evidence coefficients", "append_to_record"}  # cheap that way
     if name in refused:
         with pytest.raises((libdrag.InvalidInput, libdrag.UnknownKey)):
             call(**kwargs)
@@ -479,8 +571,10 @@ class FailsAsText(float):
 ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(-1.0)}
 
 # Parameters that take what most others refuse: name of the junk, and "call.parameter".
-FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name")
-YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|child|shortest)$")
+FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
+             "PoolTest.set", "PoolTest of a swim.note", "Glide.set", "append_to_record of swims.set",
+             "append_to_record of a name.name", "append_to_record of a name.note", "append_to_record of a film.film")  # fmt: skip
+YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|child|shortest|turns?|left_out|above_water)$")
 WELCOME = {
     # any iterable
     *((junk, where) for junk in ("generator", "range", "set") for where in ("what_if.drops_deg",
@@ -490,7 +584,9 @@ WELCOME = {
     ("function", "propagate.model"),
     *((junk, "propagate answer.answer") for junk in ("dict", "true", "numpy true")),
     # the default by another name
-    ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"),
+    ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"), ("none", "PoolTest of a swim.strokes"),
+    ("no text", "read_record by name.name"), ("no text", "progress.name"),
+    *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "cost by record.name")),
     # what they are for
     ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
@@ -981,6 +1077,36 @@ SAME = [
     (lambda: libdrag.wanted_gain(BODY, "0s", event="100 free", time_s=62.4, hip_drop_deg=4),
      typed(MAIN, "--want", "0s")),
     (lambda: libdrag.read_swimmer("/nowhere/ada.json"), ["body", "--swimmer", "/nowhere/ada.json"]),
+    (lambda: libdrag.progress("/nowhere/squad.csv"), ["progress", "/nowhere/squad.csv"]),
+    (lambda: libdrag.progress(SEASON, "Mya"), ["progress", SEASON, "--name", "Mya"]),
+    (lambda: libdrag.progress(SEASON, "Mia", event="100 fly"), ["progress", SEASON, "--name", "Mia", "--event",
+                                                                 "100 fly"]),
+    (lambda: libdrag.progress(SEASON, stroke="fly"), ["progress", SEASON, "--stroke", "fly"]),
+    (lambda: libdrag.append_to_record("/nowhere/squad.csv", "Mia", how="every-2", distance_m=25, time_s=14.5),
+     ["log", "/nowhere/squad.csv", "--name", "Mia", "--how", "every-2", "--distance", "25m", "--time", "14.5"]),
+    (lambda: libdrag.append_to_record("squad.csv", "Mia", how="evry-2", distance_m=25, time_s=14.5),
+     ["log", "squad.csv", "--name", "Mia", "--how", "evry-2", "--distance", "25m", "--time", "14.5"]),
+    (lambda: libdrag.append_to_record("squad.csv", "Mia", "drop", drop_deg="95deg"),
+     ["log", "squad.csv", "--name", "Mia", "--kind", "drop", "--drop", "95deg"]),
+    (lambda: libdrag.append_to_record("squad.csv", "Mia", "lap"), ["log", "squad.csv", "--name", "Mia", "--kind",
+                                                                   "lap"]),
+    (lambda: libdrag.measured(SEASON, event="100 free"), ["measured", SEASON, "--event", "100 free"]),
+    (lambda: libdrag.measured(SEASON, event="100 fly", time_s=70), ["measured", SEASON, "--event", "100 fly",
+                                                                    "--time", "70"]),
+    (lambda: libdrag.trials(TODAY), ["trials", TODAY]),
+    (lambda: libdrag.design(hip_drop_deg=4), ["design", "--hip-drop", "4deg"]),
+    (lambda: libdrag.cost(BODY, event="100 free", time_s="1:02.40", record="/nowhere/squad.csv"),
+     ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--record", "/nowhere/squad.csv"]),
+    (lambda: libdrag.angle("/nowhere/film.csv"), ["angle", "/nowhere/film.csv"]),
+    (lambda: libdrag.angle(breaths=MARKED, side="both"), ["angle", "--shoulder", "412,310", "--hip", "290,322",
+                                                          "--side", "both"]),
+    (lambda: libdrag.angle(breaths=Frame((412, 310), (412, 310))), ["angle", "--shoulder", "412,310", "--hip",
+                                                                    "412,310"]),
+    (lambda: libdrag.loaded(free_m_s=1.62, loaded_m_s=1.41),
+     ["loaded", "--free", "1.62m/s", "--loaded", "1.41m/s"]),
+    (lambda: libdrag.loaded(free_m_s=1.41, loaded_m_s=1.62, load_N=45),
+     ["loaded", "--free", "1.41m/s", "--loaded", "1.62m/s", "--load", "45N"]),
+    (lambda: libdrag.glide(BODY, Glide([0, 1], [0.5, 2.0])), ["glide", "--points", "0s:0.5m,1s:2m", *WHO]),
     (lambda: libdrag.sources()["tilt.slop"], ["sources", "tilt.slop"]),
 ]  # fmt: skip
 
@@ -1034,6 +1160,36 @@ def test_the_sentence_in_the_words_of_either(call, args, words):
 # --- values that do not change ----------------------------------------------------------------------
 
 
+def seen_at_the_pool():
+    """One of every class of `_pool.py`."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "squad.csv")
+        for kind, row in (("swim", {"how": ["snorkel", "every-2"], "time_s": [14.3, 14.6], "distance_m": 25}),
+                          ("drop", {"drop_deg": 4, "side": "both"}), ("frames", {"film": "mia.csv"}),
+                          ("loaded", {"time_s": 15.4, "distance_m": 25}),
+                          ("loaded", {"time_s": 17.6, "distance_m": 25, "load_N": 45}),
+                          ("race", {"event": "100 free", "time_s": 62.4}),
+                          ("remark", {"note": "tired"})):  # fmt: skip
+            done = libdrag.append_to_record(path, "Mia", kind, date="2026-11-25", **row)
+        record = libdrag.read_record(path)
+    far = [swim._replace(time_s=16.9) if i == 2 else swim for i, swim in enumerate(SWIMS)]
+    seen = libdrag.watch([PoolTest("2026-11-25", swims, distance_m=25, set=name)
+                          for name, swims in (("1", SWIMS), ("2", far))])  # fmt: skip
+    low = Glide(GLIDED["time_s"], [0.5, 1.33, 2.03, 2.63, 3.16, 3.64], held_deg=8)
+    glides = libdrag.glide(BODY, [Glide(**GLIDED), low], draws=100)
+    known = libdrag.measured(SEASON, body=BODY, event="100 free", time_s=62.4, draws=1000)
+    planned = libdrag.design(event="100 free", time_s=62.4, hip_drop_deg=4, swims=2, days=1, draws=1000)
+    weeks = libdrag.progress(SEASON, body=BODY, event="100 free", time_s=62.4, draws=100)
+    return [
+        done, record, record.tests[0], record.tests[0].swims[0], record.drops[0], low, record.loaded[0],
+        record.races[0], record.films[0], record.remarks[0], seen, seen.gaps[0], seen.far_out[0],
+        libdrag.pool_test_plan(2, 6, 14.5), MARKED, libdrag.angle(breaths=MARKED, without=WITHOUT, draws=100),
+        glides, glides.fits[0], glides.held[0], glides.ratios[0],
+        libdrag.loaded(free_m_s=1.62, loaded_m_s=1.41, load_N=45, draws=100), weeks, weeks.levels[0],
+        known, known.measurements[0], known.learnt[0], known.next[0], planned, planned.rows[0],
+    ]  # fmt: skip
+
+
 @functools.lru_cache(maxsize=None)
 def values():
     """One of every public class of values."""
@@ -1062,7 +1218,7 @@ def values():
         libdrag.sources()["tilt.slope"], libdrag.active_factor(1.5), libdrag.breath_shares("every-2"),
         libdrag.advance(70, 40, 25, 1.5, 0.3), libdrag.spheroid_added_mass(2, 0.4),
         libdrag.lung_volumes(BODY),
-        libdrag.havelock_sphere(1.5, 0.4, 0.6),
+        libdrag.havelock_sphere(1.5, 0.4, 0.6), *seen_at_the_pool(),
     ]  # fmt: skip
     return {type(value).__name__: value for value in made}
 

@@ -187,6 +187,158 @@ def test_aids(cpp, i, case):
     assert str(result) == dragcalc("aids", *typed(case))
 
 
+def written(tmp_path, case):
+    """The drops of some days in a record, as the command line writes them."""
+    path = str(tmp_path / "squad.csv")
+    for day, drop in zip(case["days"], case["drops_deg"]):
+        dragcalc(
+            "log",
+            path,
+            "--name",
+            "Mia",
+            "--kind",
+            "drop",
+            "--date",
+            day,
+            "--drop",
+            f"{drop}deg",
+            "--side",
+            "both",
+        )
+    return path
+
+
+def intervals(j):
+    """What JSON has as an interval, as a list."""
+    return None if j is None else [j[k] for k in ("median", "low", "high")]
+
+
+def run_options(case):
+    return [x for k in ("draws", "seed", "level") if k in case for x in (f"--{k}", str(case[k]))]
+
+
+@pytest.mark.parametrize("i, case", numbered("angle"))
+def test_angle(cpp, i, case):
+    marks = ("shoulder", "hip", "without_shoulder", "without_hip")
+    who = {"body": body(case["who"])} if "who" in case else {}
+    options = [x for k in marks for x in (f"--{k.replace('_', '-')}", ",".join(map(str, case[k])))]
+    options += ["--side", case.get("side", "toward"), *run_options(case)]
+    options += who_options(case["who"]) if who else []
+    result = libdrag.angle(breaths=libdrag.Frame(case["shoulder"], case["hip"]),
+                           without=libdrag.Frame(case["without_shoulder"], case["without_hip"]),
+                           side=case.get("side"), **who, **monte_carlo(case))  # fmt: skip
+    j, c = json.loads(dragcalc("angle", *options, "--json")), cpp["angle"][i]
+    for key in ("incline_deg", "hip_drop_deg", "hip_depth_m"):
+        ours = getattr(result, key)
+        assert (ours and list(ours)) == c[key] and (ours and list(ours[:3])) == intervals(j.get(key))
+    assert str(result) == dragcalc("angle", *options)
+
+
+@pytest.mark.parametrize("i, case", numbered("glide"))
+def test_glide(cpp, i, case):
+    points = ",".join(f"{t}s:{x}m" for t, x in zip(case["time_s"], case["distance_m"]))
+    options = ["--points", points, "--held", f"{case.get('held_deg', 0)}deg", *who_options(case["who"])]
+    options += run_options(case)
+    her = libdrag.Glide(case["time_s"], case["distance_m"], held_deg=case.get("held_deg", 0))
+    result = libdrag.glide(body(case["who"]), her, **monte_carlo(case))
+    j = json.loads(dragcalc("glide", *options, "--json"))
+    for key in ("k_kg_m", "drag_area_m2"):
+        assert list(getattr(result, key)) == cpp["glide"][i][key]
+        assert list(getattr(result, key)[:3]) == intervals(j[key])
+    assert str(result) == dragcalc("glide", *options)
+
+
+@pytest.mark.parametrize("i, case", numbered("loaded"))
+def test_loaded(cpp, i, case):
+    options = run_options(case)
+    for key, unit in (("free_m_s", "m/s"), ("loaded_m_s", "m/s"), ("load_N", "N"), ("tow_N", "N")):
+        if key in case:
+            listed = case[key] if isinstance(case[key], list) else [case[key]]
+            options += [f"--{key.split('_')[0]}", ",".join(f"{x}{unit}" for x in listed)]
+    result = libdrag.loaded(**case)
+    j = json.loads(dragcalc("loaded", *options, "--json"))
+    for key in ("drag_N", "k_kg_m"):
+        assert list(getattr(result, key)) == cpp["loaded"][i][key]
+        assert list(getattr(result, key)[:3]) == intervals(j[key])
+    assert str(result) == dragcalc("loaded", *options)
+
+
+@pytest.mark.parametrize("i, case", numbered("progress"))
+def test_progress(cpp, i, case, tmp_path):
+    path, c = written(tmp_path, case), cpp["progress"][i]
+    race = {k: case[k] for k in ("event", "time_s") if k in case}
+    options = (
+        [path, *who_options(case["who"]), "--event", case["event"], "--time", f"{case['time_s']}s"]
+        if race
+        else [path]
+    )
+    who = {"body": body(case["who"])} if race else {}
+    result = libdrag.progress(path, **who, **race)
+    j = json.loads(dragcalc("progress", *options, "--json"))
+    for key in ("per_week_deg", "change_s"):
+        ours = getattr(result, key)
+        assert (ours and list(ours)) == c[key] and (ours and list(ours[:3])) == intervals(j.get(key))
+    assert result.closing == c["closing"] == j["closing"] and result.verdict == c["verdict"] == j["verdict"]
+    assert str(result) == dragcalc("progress", *options)
+
+
+@pytest.mark.parametrize("i, case", numbered("watch"))
+def test_watch(cpp, i, case):
+    swims = [libdrag.TimedSwim(how, time) for how, time in zip(case["how"], case["time_s"])]
+    result = libdrag.watch(libdrag.PoolTest("2026-11-25", swims, distance_m=25))
+    for key, value in cpp["watch"][i].items():
+        assert getattr(result, key) == value
+
+
+def test_the_record_is_one_for_both(tmp_path):
+    """A row of Python's is that of the command line, byte for byte, and both read it as it was meant."""
+    ours, theirs = str(tmp_path / "ours.csv"), str(tmp_path / "theirs.csv")
+    day = {"date": "2026-11-25"}
+    done = libdrag.append_to_record(ours, "Mia", how=["snorkel", "every-2"], distance_m=25, time_s=[14.32, "14.60"],
+                                    strokes=[14, 15], set="1", **day)  # fmt: skip
+    said = dragcalc("log", theirs, "--name", "Mia", "--how", "snorkel", "--how", "every-2", "--distance", "25m",
+                    "--time", "14.32", "--time", "14.60", "--strokes", "14", "--strokes", "15", "--set", "1",
+                    "--date", "2026-11-25")  # fmt: skip
+    assert str(done) == said.replace("theirs.csv", "ours.csv")
+    libdrag.append_to_record(
+        ours, "Mia", "drop", drop_m=0.06, drop_sd_m="2cm", side="both", note="new cap", **day
+    )
+    dragcalc("log", theirs, "--name", "Mia", "--kind", "drop", "--drop", "6cm", "--drop-sd", "2cm", "--side", "both",
+             "--note", "new cap", "--date", "2026-11-25")  # fmt: skip
+    libdrag.append_to_record(ours, "Mia", "glide", points=[(0.5, 1.1), ("1s", "2.0m")], drop_deg=8, **day)
+    dragcalc("log", theirs, "--name", "Mia", "--kind", "glide", "--points", "0.5s:1.1m,1s:2.0m", "--drop", "8deg",
+             "--date", "2026-11-25")  # fmt: skip
+    libdrag.append_to_record(ours, "Mia", "loaded", time_s=17.6, distance_m=25, load_N=45, **day)
+    dragcalc("log", theirs, "--name", "Mia", "--kind", "loaded", "--time", "17.6", "--distance", "25m", "--load",
+             "45N", "--date", "2026-11-25")  # fmt: skip
+    with open(ours) as one, open(theirs) as other:
+        assert one.read() == other.read()
+    record = libdrag.read_record(ours, "mia")
+    (test,), (drop,), (glide,), (loaded,) = record.tests, record.drops, record.glides, record.loaded
+    assert record.swimmer == "Mia" and not record.races and not record.films and not record.remarks
+    assert [(s.how, s.time_s, s.order, s.strokes, s.row) for s in test.swims] == [
+        ("snorkel", 14.32, 1, 14, 2), ("every-2", 14.6, 2, 15, 3)]  # fmt: skip
+    assert (test.date, test.distance_m, test.by, test.stroke, test.set) == (
+        "2026-11-25",
+        25,
+        "stopwatch",
+        "crawl",
+        "1",
+    )
+    assert (drop.drop_deg, drop.drop_m, drop.drop_sd_m, drop.side, drop.note) == (
+        None,
+        0.06,
+        0.02,
+        "both",
+        "new cap",
+    )
+    assert glide.time_s.tolist() == [0.5, 1.0] and glide.distance_m.tolist() == [1.1, 2.0]
+    assert glide.held_deg == pytest.approx(8, rel=1e-15)
+    assert (loaded.load_N, loaded.free_s.tolist(), loaded.loaded_s.tolist()) == (45, [], [17.6])
+    again = libdrag.PoolTest(test.date, test.swims, distance_m=test.distance_m, by=test.by, set=test.set)
+    assert again == test
+
+
 def test_evidence_and_sources():
     assert str(libdrag.evidence()) == dragcalc("evidence")
     listed = json.loads(dragcalc("sources", "--json"))

@@ -108,7 +108,7 @@ def headings(notebook):
 
 
 def test_the_notebooks_are_there():
-    assert [path.stem[0] for path in NOTEBOOKS] == list("123456")
+    assert [path.stem[0] for path in NOTEBOOKS] == list("1234567")
 
 
 @each
@@ -316,7 +316,7 @@ def test_one_command_opens_a_notebook(tmp_path):
     assert package.startswith(build) and jupyter.startswith(build)
 
 
-@pytest.mark.parametrize("arguments", [[], ["7"], ["html", "7"], ["1", "2"], ["4_seconds.ipynb"]])
+@pytest.mark.parametrize("arguments", [[], ["8"], ["html", "8"], ["1", "2"], ["4_seconds.ipynb"]])
 def test_says_how_it_is_called(arguments, tmp_path):
     done = script(*arguments, cwd=tmp_path)
     assert done.returncode == 2 and done.stdout == "" and done.stderr.startswith("usage: ")

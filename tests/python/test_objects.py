@@ -22,9 +22,10 @@ import scipy.stats
 import libdrag
 
 from libdrag import (
-    Belt, Body, Buoy, Composition, DragShorts, Drogue, Input, Posture, Sleeve, Snorkel, Swim, Swimmer, Tether,
+    Belt, Body, Buoy, Composition, DragShorts, Drogue, Frame, Glide, Input, Posture, Sleeve, Snorkel, Swim, Swimmer,
+    Tether,
 )  # fmt: skip
-from test_bad_input import DRAGCALC, values
+from test_bad_input import DRAGCALC, FILM, GLIDED, MARKED, SEASON, SWUM, WITHOUT, values
 from test_units import flat
 
 BODY = Body("f", 1.72, 63)
@@ -252,6 +253,46 @@ CALLS = {
               "--sleeve", "2L", "--snorkel",
               "--want", "x1.3", "--draws", "500"]),
     "evidence": (lambda: libdrag.evidence(), ["evidence"]),
+    "angle": (lambda: libdrag.angle(breaths=[MARKED], without=WITHOUT, side="away", slip_px=1.5, cycle_s=1.2,
+                                    horizon=((0, 300), (1280, 304)), body=BODY, draws=500, seed=3),
+              ["angle", "--shoulder", "412,310", "--hip", "290,322", "--without-shoulder", "700,305",
+               "--without-hip", "578,309", "--side", "away", "--slip", "1.5px", "--cycle", "1.2s", "--horizon",
+               "0,300,1280,304", *WHO, "--draws", "500", "--seed", "3"]),
+    "angle of a file": (lambda: libdrag.angle(FILM, stroke="fly", above_water=True),
+                        ["angle", FILM, "--stroke", "fly", "--above-water"]),
+    "glide": (lambda: libdrag.glide(BODY, Glide(**GLIDED, held_deg=8, depth_m=0.6), draws=500),
+              ["glide", "--points", ",".join(f"{t}s:{x}m" for t, x in zip(*GLIDED.values())), "--held", "8deg",
+               "--depth", "0.6m", *WHO, "--draws", "500"]),
+    "loaded": (lambda: libdrag.loaded(free_m_s=[1.62, 1.61], loaded_m_s=[1.41, 1.40], load_N=45, load_sd_N=2,
+                                      draws=500),
+               ["loaded", "--free", "1.62m/s,1.61m/s", "--loaded", "1.41m/s,1.40m/s", "--load", "45N",
+                "--load-sd", "2N", "--draws", "500"]),
+    "towed": (lambda: libdrag.loaded(free_s=[15.4, 15.5], loaded_s=[13.8, 13.9], distance_m=25, by="pads",
+                                     tow_N=40, level=0.9),
+              ["loaded", "--free", "15.4s,15.5s", "--loaded", "13.8s,13.9s", "--distance", "25m", "--by", "pads",
+               "--tow", "40N", "--level", "0.9"]),
+    "progress": (lambda: libdrag.progress(SEASON, "Mia"), ["progress", SEASON, "--name", "Mia"]),
+    "progress in a race": (lambda: libdrag.progress(SEASON, body=BODY, event="100 free", time_s="1:02.40",
+                                                    course="scm", draws=500),
+                           ["progress", SEASON, *WHO, "--event", "100 free", "--time", "1:02.40", "--course",
+                            "scm", "--draws", "500"]),
+    "measured": (lambda: libdrag.measured(SEASON, "Mia", body=BODY, event="100 free", time_s="1:02.40", draws=2000,
+                                          seed=3),
+                 ["measured", SEASON, "--name", "Mia", *WHO, "--event", "100 free", "--time", "1:02.40", "--draws",
+                  "2000", "--seed", "3"]),
+    "trials": (lambda: libdrag.trials(SWUM, distance_m=25, by="pads", level=0.9),
+               ["trials", SWUM, "--distance", "25m", "--by", "pads", "--level", "0.9"]),
+    "trials with a race": (lambda: libdrag.trials(SWUM, distance_m=25, event="100 free", time_s="1:02.40",
+                                                  hip_drop_deg=4, draws=2000),
+                           ["trials", SWUM, "--distance", "25m", "--event", "100 free", "--time", "1:02.40",
+                            "--hip-drop", "4deg", "--draws", "2000"]),
+    "design": (lambda: libdrag.design(event="100 free", time_s="1:02.40", hip_drop_deg=4, swims=[2, 4], days=[1, 2],
+                                      draws=1000),
+               ["design", "--event", "100 free", "--time", "1:02.40", "--hip-drop", "4deg", "--swims", "2,4",
+                "--days", "1,2", "--draws", "1000"]),
+    "cost by record": (lambda: libdrag.cost(BODY, **RACE, record=SEASON, name="Mia", draws=2000),
+                       ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--record", SEASON, "--name",
+                        "Mia", "--draws", "2000"]),
 }  # fmt: skip
 SAID = {}
 
@@ -599,7 +640,7 @@ def test_no_drop_is_none():
 # of its name, as pint reads it.
 @BY_NAME
 def test_tables_of_every_value(value):
-    if isinstance(value, (Posture, Swim, Input, libdrag.Aid, Composition)):
+    if isinstance(value, (Posture, Swim, Input, Frame, libdrag.Aid, Composition)):
         with pytest.raises(TypeError, match="table: got .*; allowed: a result"):
             libdrag.to_pandas(value)
         return
@@ -632,6 +673,28 @@ def test_rows_of_results():
     effects = libdrag.aids(BODY, 1.5, [Belt(2), Tether(20)], draws=200).effects
     assert libdrag.to_pandas(effects)["what"].tolist() == [e.what for e in effects]
     assert libdrag.to_pandas(libdrag.sources()).attrs["units"] == {}
+
+
+# The draws of a record count by their weights, in every figure made of them.
+def test_draws_of_a_record_have_weights():
+    race = dict(event="100 free", time_s=62.4, draws=2000)
+    known = libdrag.measured(SEASON, body=BODY, **race)
+    price = libdrag.cost(BODY, record=SEASON, **race)
+    assert libdrag.cost(BODY, hip_drop_deg=4, **race).weights is None
+    assert np.array_equal(price.draws, known.draws) and np.array_equal(price.weights, known.weights)
+    order, share = np.argsort(known.draws), known.weights / known.weights.sum()
+    middle = known.draws[order][np.searchsorted(np.cumsum(share[order]), 0.5)]
+    assert middle == pytest.approx(known.hips_s.median, rel=0.01) == pytest.approx(price.median, rel=0.01)
+    assert price.to_ufloat().nominal_value == pytest.approx((share * known.draws).sum(), rel=1e-12)
+    assert known.effective_draws == pytest.approx(1 / (share**2).sum(), rel=1e-9)
+    data = known.to_xarray()
+    assert data["hips_s"].dims == ("chain", "draw") and data["hips_s"].shape == (1, 2000)
+    assert np.array_equal(data["weight"][0], known.weights) and data["hips_s"].attrs["units"] == "s"
+
+
+def test_a_record_is_of_one_race():
+    with pytest.raises(libdrag.InvalidInput, match="record: got .*; allowed: nothing beside several races"):
+        libdrag.cost(BODY, event="100 free", time_s=[60, 62], record=SEASON)
 
 
 # --- a result is of somebody, and stays ---------------------------------------------------------------

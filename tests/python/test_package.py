@@ -146,7 +146,7 @@ def test_parameters_carry_units():
     """Plain numbers are never without a unit in their name, but for the few that have none."""
     unitless = {
         "draws", "seed", "level", "threads", "want", "exponent", "drag_change", "fineness", "thickness", "froude",
-        "reynolds", "values", "within_stroke", "child", "shortest", "overwrite",
+        "reynolds", "values", "within_stroke", "child", "shortest", "overwrite", "slip_px",
     }  # fmt: skip
     endings = re.compile(r"_(deg|m_s|m2|m3|kg_m|kg|m|s|N|c|cycles|percent|years)$")
     for name in FUNCTIONS:

@@ -13,7 +13,7 @@ from uncertainties import UFloat
 
 import libdrag
 from libdrag import Area, Belt, Body, Buoy, Composition, DragCoefficient, Swim, Tether, with_units
-from test_bad_input import CALLS, DRAG, complaint, judged, typed
+from test_bad_input import CALLS, DRAG, complaint, judged, seen_at_the_pool, typed
 
 # A unit that is lost on the way would be a wrong answer.
 pytestmark = pytest.mark.filterwarnings("error::pint.UnitStrippedWarning")
@@ -41,7 +41,7 @@ UNITS = {
 # What a message calls a parameter, where it is the command line's option and not the parameter's name without
 # the unit.
 ALSO = {
-    "gain_s": "want", "Belt.mass_kg": "belt", "at_m": "(belt|buoy|sleeve).at",
+    "gain_s": "want", "Frame.at_s": "time", "Belt.mass_kg": "belt", "at_m": "(belt|buoy|sleeve).at",
     "drag_area_m2": "drag.area|shorts.area",
     "opening_m2": "bowl", "pull_N": "tether", "volume_m3": "buoy|sleeve", "m2": "area",
 }  # fmt: skip
@@ -407,6 +407,11 @@ DIMENSIONS = {
 }  # fmt: skip
 
 
+def quantities_in(result):
+    return any(name.endswith(tuple(DIMENSIONS)) and getattr(result, name) is not None
+               for name in dir(result) if not name.startswith("_") and not callable(getattr(result, name)))  # fmt: skip
+
+
 def results():
     race = dict(event="100 free", time_s=62.4, draws=100)
     return [
@@ -426,6 +431,7 @@ def results():
                                                                      draws=100).effects[0],
         libdrag.advance(70, 40, 25, 1.5, [0.1, 0.2]), libdrag.lung_volumes(BODY),
         libdrag.havelock_sphere(1.5, 0.4, 0.6),
+        *(seen for seen in seen_at_the_pool() if quantities_in(seen)),
     ]  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import Any, ClassVar, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence
 from typing import Tuple, Union, overload
 
@@ -11,7 +12,8 @@ from . import _core
 from ._body import Array, Many, Number, Scalar
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
-from ._swim import Aid, Composition, Who, aid_cores, asked_of, body_of, composition_core, in_short, swim_core
+from ._swim import Aid, Composition, Path, Who, aid_cores, asked_of, body_of, composition_core, in_short
+from ._swim import path_of, swim_core
 from ._values import Answer, Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
 
 __all__ = [
@@ -72,6 +74,8 @@ class Cost(Answer, Ranged):
         Seconds; the same as ``cost_s``.
     draws : numpy.ndarray
         Shape ``(draws,)``: cost in seconds, in draw order.
+    weights : numpy.ndarray or None
+        How much each draw counts, by her record; all the same without one.
     because : tuple of Contribution
         What makes the range wide, largest share of the variance first.
     in_combination : float
@@ -136,12 +140,13 @@ class Cost(Answer, Ranged):
     full_over_quasi_steady: Optional[Estimate]
     aid_ratio: Optional[Estimate]
     draws: np.ndarray[Any, Any]
+    weights: Optional[np.ndarray[Any, Any]]
     _parts: ClassVar[Dict[str, Any]] = {"legs": LegCost}
     _range = "cost_s"
 
     def to_ufloat(self) -> Any:
         """Mean and standard deviation of the draws as a value of the ``uncertainties`` package, if installed."""
-        return ufloat_of(self.draws, self.event)
+        return ufloat_of(self.draws, self.event, self.weights)
 
     def __repr__(self) -> str:
         race = f"{self.event} {self.course} {_core.format_time(self.time_s)} swum {self.asked['given']}"
@@ -436,8 +441,8 @@ def cost(  # type: ignore[misc]
     head_lift_m: Optional[Scalar] = ..., when: Optional[str] = ..., given: str = ...,
     splits_s: Optional[Sequence[Number]] = ..., start_underwater_m: Optional[Scalar] = ...,
     turn_underwater_m: Optional[Scalar] = ..., aids: Union[Aid, Sequence[Aid], None] = ...,
-    composition: Optional[Composition] = ..., within_stroke: bool = ..., draws: int = ..., seed: int = ...,
-    level: float = ..., threads: int = ...,
+    composition: Optional[Composition] = ..., within_stroke: bool = ..., record: Optional[Path] = ...,
+    name: Optional[str] = ..., draws: int = ..., seed: int = ..., level: float = ..., threads: int = ...,
 ) -> Cost: ...
 @overload
 def cost(
@@ -472,6 +477,8 @@ def cost(
     aids: Union[Aid, Sequence[Aid], None] = None,
     composition: Optional[Composition] = None,
     within_stroke: bool = False,
+    record: Optional[Path] = None,
+    name: Optional[str] = None,
     draws: int = 20000,
     seed: int = 1,
     level: float = 0.95,
@@ -515,6 +522,10 @@ def cost(
         For what an aid or the head does to the incline.
     within_stroke : bool
         Price breaths by the full motion within the stroke instead of the quasi-steady shortcut.
+    record : str or path-like, optional
+        Of one race: as her record has her, her drop and draws weighed by all that was seen; see `measured`.
+    name : str, optional
+        The swimmer in the record; not needed where the file has only one.
     draws : int
         Monte Carlo draws, 100 to 100 million.
     seed : int
@@ -547,13 +558,19 @@ def cost(
     63 kg, crawl, planimetric)
     """
     given_here = locals()
-    race = {name: given_here[name] for name in _DEFAULTS}
+    race = {key: given_here[key] for key in _DEFAULTS}
+    known = {"record": None if record is None else os.fsdecode(path_of(record)), "name": name}
+    known = {key: text for key, text in known.items() if text is not None}
     options = _core.Options(draws, seed, level, threads)
     rest = (aids, composition, within_stroke)
     spread = _spread(body, race)
     if not spread[0]:
-        plain = _core.cost(_request(body, race, rest), options)  # type: ignore[arg-type]
-        return Cost(plain, asked_of(body, **_said(race, rest, draws, seed, level)))  # type: ignore[arg-type]
+        plain = _core.cost(_request(body, {**race, **known}, rest), options)  # type: ignore[arg-type]
+        return Cost(plain, asked_of(body, **_said(race, rest, draws, seed, level), **known))  # type: ignore[arg-type]
+    if known:
+        raise InvalidInput(
+            next(iter(known)), shown(next(iter(known.values()))), "nothing beside several races"
+        )
     table, all_draws, cautions = _run_many(spread, rest, options, True)
     return Costs(table, all_draws, level, cautions)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import Any, Callable, Dict, List, Mapping, NamedTuple, Sequence, Tuple, Union
+from typing import Any, Callable, Dict, List, Mapping, NamedTuple, Optional, Sequence, Tuple, Union
 
 import numpy as np
 
@@ -156,8 +156,10 @@ class Propagated(Ranged):
         return ufloat_of(self.draws, tag)
 
 
-def ufloat_of(draws: np.ndarray[Any, Any], tag: str = "") -> Any:
-    """Mean and standard deviation of draws as ``uncertainties.ufloat``.
+def ufloat_of(
+    draws: np.ndarray[Any, Any], tag: str = "", weights: Optional[np.ndarray[Any, Any]] = None
+) -> Any:
+    """Mean and standard deviation of draws, weighed if they are, as ``uncertainties.ufloat``.
 
     Raises
     ------
@@ -166,7 +168,10 @@ def ufloat_of(draws: np.ndarray[Any, Any], tag: str = "") -> Any:
     """
     from uncertainties import ufloat  # type: ignore[import]
 
-    return ufloat(float(np.mean(draws)), float(np.std(draws, ddof=1)), tag or None)
+    if weights is None:
+        return ufloat(float(np.mean(draws)), float(np.std(draws, ddof=1)), tag or None)
+    mean = np.average(draws, weights=weights)
+    return ufloat(float(mean), float(np.sqrt(np.average((draws - mean) ** 2, weights=weights))), tag or None)
 
 
 Model = Callable[

@@ -209,6 +209,7 @@ def _coefficient(key: str, given: Any) -> Any:
 
 
 Who = Union[Body, Swim, "Swimmer"]
+Path = Union[str, "os.PathLike[str]"]
 
 
 def swim_core(who: Who) -> _core.Swim:
@@ -569,9 +570,9 @@ class Swimmer(Reported):
         """A structured array of the body's dimensions."""
         return self.body.to_records()
 
-    def save(self, path: Union[str, os.PathLike[str]], *, overwrite: bool = False) -> None:
+    def save(self, path: Path, *, overwrite: bool = False) -> None:
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
-        place = _path(path)
+        place = path_of(path)
         own = (self.swim.incline_deg, self.swim.k_kg_m)
         _core.write_swimmer(self.name, self.body._handle, *own, place, flag("overwrite", overwrite))
 
@@ -585,7 +586,7 @@ class Swimmer(Reported):
         return f"Swimmer({self.name!r}, {self.body!r})"
 
 
-def _path(given: Any) -> bytes:
+def path_of(given: Any) -> bytes:
     """A file's name, not the text of just anything."""
     if not isinstance(given, (str, os.PathLike)):
         raise wrong_type("path", given, "the name of a file")
@@ -599,7 +600,7 @@ def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swim
     return Swimmer(name, body, incline_deg=incline_deg, k_kg_m=k_kg_m)
 
 
-def read_swimmer(path: Union[str, os.PathLike[str]]) -> Swimmer:
+def read_swimmer(path: Path) -> Swimmer:
     """Reads a swimmer file, JSON with units in its strings, as ``dragcalc body --save`` and `Swimmer.save` write it.
 
     Parameters
@@ -624,5 +625,5 @@ def read_swimmer(path: Union[str, os.PathLike[str]]) -> Swimmer:
     >>> read_swimmer(path)
     Swimmer('Ada', Body(sex='f', stature_m=1.72, mass_kg=63))
     """
-    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(_path(path))
+    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(path_of(path))
     return Swimmer(name, Body(sex, stature, mass, measured), incline_deg=incline, k_kg_m=k)

@@ -1,26 +1,19 @@
 /// The compiled core behind the package: opaque handles, one call per library function, plain numbers and
 /// dictionaries out. Documentation, defaults and result classes are in the package. No physics here.
 
-#include <cstring>
-#include <mutex>
-#include <optional>
-
-#include <pybind11/stl.h>
-
 #include <libdrag/aids.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/evidence.hpp>
-#include <libdrag/report.hpp>
 #include <libdrag/report_aids.hpp>
-#include <libdrag/request.hpp>
+#include <libdrag/request_measured.hpp>
 #include <libdrag/swimmer.hpp>
 
-#include "elements.hpp"
-#include "results.hpp"
+#include "questions.hpp"
 
 namespace libdrag_python {
 
 void define_formulas(py::module_& m); // formulas.cpp
+void define_pool(py::module_& m);     // pool.cpp
 
 namespace {
 
@@ -42,147 +35,16 @@ void translate(std::exception_ptr thrown) {
     }
 }
 
-// --- results as plain data --------------------------------------------------------------------------
-
-/// A result's fields, and what it says.
-template <class Report> py::dict told(Description const& record, Report const& report) {
-    py::dict out = object_of(record);
-    out["words"] = report(report::Form::words);
-    out["json"] = report(report::Form::json);
-    out["csv"] = report(report::Form::csv);
-    return out;
-}
+// --- options ---------------------------------------------------------------------------------------
 
 Options options_of(py::handle draws, py::handle seed, py::handle level, py::handle threads) {
-    auto const whole = [](py::handle value, char const* field, long long most) {
-        bool const is_number =
-            !PyBool_Check(value.ptr()) && PyIndex_Check(value.ptr()) && !is_sequence(value);
-        if (!is_number || std::string_view(Py_TYPE(value.ptr())->tp_name) == "numpy.bool_")
-            wrong_type(field, value, "a whole number");
-        py::object const index = py::reinterpret_steal<py::object>(PyNumber_Index(value.ptr()));
-        if (!index) {
-            PyErr_Clear();
-            wrong_type(field, value, "a whole number");
-        }
-        int overflow = 0;
-        long long const x = PyLong_AsLongLongAndOverflow(index.ptr(), &overflow);
-        if (overflow != 0 || x < 0 || x > most)
-            throw InvalidInput(field, shown(value), "a whole number from 0 to " + std::to_string(most));
-        return x;
-    };
     constexpr long long largest = std::numeric_limits<long long>::max();
-    Options const options{static_cast<std::uint64_t>(whole(draws, "draws", largest)),
-                          static_cast<std::uint64_t>(whole(seed, "seed", largest)),
+    Options const options{static_cast<std::uint64_t>(whole_number(draws, "draws", largest)),
+                          static_cast<std::uint64_t>(whole_number(seed, "seed", largest)),
                           number(level, "level", unit::one),
-                          static_cast<unsigned>(whole(threads, "threads", 256))};
+                          static_cast<unsigned>(whole_number(threads, "threads", 256))};
     require_possible(options);
     return options;
-}
-
-Coefficients coefficients_of(py::handle replaced) {
-    Coefficients out;
-    if (replaced.is_none()) return out;
-    if (!py::isinstance<py::dict>(replaced))
-        wrong_type("coefficients", replaced, "a dictionary of keys as sources() lists them");
-    for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
-        if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
-        std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
-        if (py::isinstance<py::str>(given)) {
-            out.replace(key, text_of(given, key, "a number"));
-            continue;
-        }
-        if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
-            out.replace(key, number(given, key, unit::one));
-            continue;
-        }
-        if (py::len(given) != 2) wrong_type(key, given, "a value, or a pair of value and standard deviation");
-        py::sequence const pair = py::cast<py::sequence>(given);
-        out.replace(key, number(py::object(pair[0]), key, unit::one),
-                    number(py::object(pair[1]), key + " sd", unit::one));
-    }
-    return out;
-}
-
-// --- keyword arguments as fields ---------------------------------------------------------------------
-
-using request::Fields;
-
-std::string in_words(std::string name) {
-    std::replace(name.begin(), name.end(), '_', ' ');
-    return name;
-}
-
-/// What a keyword says, as a field; nothing for None.
-void put(Fields& fields, std::string const& name, py::handle value, Unit const& u) {
-    if (value.is_none()) return;
-    std::string const words = in_words(name);
-    if (py::isinstance<py::str>(value)) {
-        fields.add(name, text_of(value, words, number_wanted(u)));
-        return;
-    }
-    bool const per_cent = u.text == std::string_view("%");
-    fields.add(name, request::InSi{number(value, words, u) * (per_cent ? 0.01 : 1.0), u.dimension});
-}
-
-/// A keyword that is a word, or a number whose unit its name does not say.
-struct Keyword {
-    std::string_view name;
-    char const* field;
-    char const* allowed; ///< of a word
-    Unit const* unit = nullptr;
-    bool needed = false; ///< None is no answer
-};
-constexpr std::array keywords{Keyword{"event", "event", "an event, as \"100 free\"", nullptr, true},
-                              Keyword{"course", "course", "lcm, scm or scy", nullptr, true},
-                              Keyword{"given", "given", "with or without", nullptr, true},
-                              Keyword{"effort", "effort", "power or thrust", nullptr, true},
-                              Keyword{"population", "for", "swimmer, typical or mean-of=12", nullptr, true},
-                              Keyword{"when", "when", "breath or always"},
-                              Keyword{"breathe", "breathe", "a breathing pattern, as every-2"},
-                              Keyword{"want", "want", nullptr, &unit::one},
-                              Keyword{"lungs", "lungs", nullptr, &unit::m3}};
-/// Known as an angle or a length: two keywords, of which one may be given.
-constexpr std::array angles_or_lengths{"hip_drop", "hip_drop_sd", "head_lift"};
-
-/// The keywords of a call as fields, each by its name without the unit; None is no field.
-Fields fields_of(py::dict const& call) {
-    Fields fields;
-    for (char const* const name : angles_or_lengths) {
-        auto const value = [&](char const* ending) -> py::object {
-            py::str const key(name + std::string(ending));
-            return call.contains(key) ? py::object(call[key]) : py::object(py::none());
-        };
-        if (auto const given = angle_or_length(value("_deg"), value("_m"), in_words(name)))
-            std::visit(
-                [&](auto x) {
-                    fields.add(name, request::InSi{x.value(), Textual<decltype(x)>::dimension});
-                },
-                *given);
-    }
-    for (auto const& [key, value] : call) {
-        auto const name = py::cast<std::string>(key);
-        Unit const& u = unit_in(name);
-        std::string const field = name.substr(0, name.size() - std::strlen(u.ending));
-        auto const word =
-            std::find_if(keywords.begin(), keywords.end(), [&](Keyword const& k) { return k.name == name; });
-        bool const is_done =
-            std::find(angles_or_lengths.begin(), angles_or_lengths.end(), field) != angles_or_lengths.end();
-        if (is_done) continue;
-        if (name == "splits_s" && !value.is_none()) {
-            refuse_labels(field, value);
-            if (!is_sequence(value)) wrong_type(field, value, "a list of times");
-            for (py::handle const split : value) put(fields, field, split, u);
-        } else if (PyBool_Check(value.ptr()) && u.ending[0] == '\0' && word == keywords.end()) {
-            if (py::cast<bool>(value)) fields.flag(name);
-        } else if (word == keywords.end()) {
-            put(fields, field, value, u);
-        } else if (word->unit != nullptr) {
-            put(fields, word->field, value, *word->unit);
-        } else if (word->needed || !value.is_none()) {
-            fields.add(word->field, text_of(value, in_words(word->field), word->allowed));
-        }
-    }
-    return fields;
 }
 
 // --- body and posture -------------------------------------------------------------------------------
@@ -248,34 +110,6 @@ py::tuple frusta_of(PosedBody const& posed) {
 }
 
 // --- the swim ---------------------------------------------------------------------------------------
-
-/// The hull of a swim, made when it is first needed and kept for swims that differ in nothing it depends on.
-class LazyHull {
-public:
-    /// Python's lock must be held; it is released while the hull is made.
-    Hull const& of(Swim const& swim) {
-        if (!ready_.load(std::memory_order_acquire)) {
-            py::gil_scoped_release const unlocked;
-            std::call_once(once_, [&] {
-                hull_.emplace(hull_of(swim));
-                ready_.store(true, std::memory_order_release);
-            });
-        }
-        return *hull_;
-    }
-
-private:
-    std::once_flag once_;
-    std::atomic<bool> ready_{false};
-    std::optional<Hull> hull_;
-};
-
-struct SwimHandle {
-    Swim swim;
-    std::shared_ptr<LazyHull> hull = std::make_shared<LazyHull>();
-
-    [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
-};
 
 /// Keywords that are not given are the library's defaults.
 SwimHandle swim_of(Body const& body, py::dict const& call) {
@@ -505,6 +339,7 @@ py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<Ai
 struct RequestHandle {
     CostRequest request;
     std::shared_ptr<LazyHull> hull;
+    Fields record{}; ///< and whose it is, if it is asked for as her record has her
 
     [[nodiscard]] TiltShape const& shape() const { return hull->of(request.swim).tilt; }
 };
@@ -512,17 +347,27 @@ struct RequestHandle {
 RequestHandle request_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                          Composition const& composition, bool needs_drop) {
     request::Worn const worn{aids_in(aids), composition};
-    return {request::cost(fields_of(call), handle.swim, worn, !needs_drop).races.at(0), handle.hull};
+    Fields const fields = fields_of(call);
+    RequestHandle out{request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
+    for (char const* const name : {"record", "name"})
+        if (request::Given const* given = fields.find(name)) out.record.add(name, *given);
+    return out;
 }
 
 py::dict cost_of(RequestHandle const& handle, Options const& options) {
     require_race_time("time", handle.request.event,
                       handle.request.time); // before the shape, which takes longer
     TiltShape const& shape = handle.shape();
-    Cost const run =
-        unlocked(options, [&](Options const& watched) { return cost(handle.request, shape, watched); });
+    Cost const run = unlocked(options, [&](Options const& watched) {
+        std::vector<CostRequest> races{handle.request};
+        Options known = request::recorded(handle.record, races, watched);
+        known.poll = watched.poll;
+        return cost(races.front(), shape, known);
+    });
     py::dict out = told(describe(run), [&](report::Form form) { return report::costs({run}, form); });
     out["draws"] = handed_over(run.draws);
+    out["weights"] =
+        run.options.weights ? py::object(handed_over(*run.options.weights)) : py::object(py::none());
     return out;
 }
 
@@ -822,6 +667,7 @@ PYBIND11_MODULE(_core, m) {
         "name"_a, "body"_a, "incline"_a, "k"_a, "path"_a, "overwrite"_a);
 
     define_formulas(m);
+    define_pool(m);
 }
 
 } // namespace libdrag_python

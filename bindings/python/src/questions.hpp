@@ -1,0 +1,201 @@
+#pragma once
+/// What a question of the package is made of, and how its answer is told: keywords as fields, swims, results.
+
+#include <cstring>
+#include <mutex>
+#include <optional>
+
+#include <pybind11/stl.h>
+
+#include <libdrag/report.hpp>
+#include <libdrag/request.hpp>
+
+#include "elements.hpp"
+#include "results.hpp"
+
+namespace libdrag_python {
+
+/// A result's fields, and what it says.
+template <class Report> py::dict told(Description const& record, Report const& report) {
+    py::dict out = object_of(record);
+    out["words"] = report(report::Form::words);
+    out["json"] = report(report::Form::json);
+    out["csv"] = report(report::Form::csv);
+    return out;
+}
+
+/// A count, from 0.
+inline long long whole_number(py::handle value, char const* field, long long most) {
+    bool const is_number = !PyBool_Check(value.ptr()) && PyIndex_Check(value.ptr()) && !is_sequence(value);
+    if (!is_number || std::string_view(Py_TYPE(value.ptr())->tp_name) == "numpy.bool_")
+        wrong_type(field, value, "a whole number");
+    py::object const index = py::reinterpret_steal<py::object>(PyNumber_Index(value.ptr()));
+    if (!index) {
+        PyErr_Clear();
+        wrong_type(field, value, "a whole number");
+    }
+    int overflow = 0;
+    long long const x = PyLong_AsLongLongAndOverflow(index.ptr(), &overflow);
+    if (overflow != 0 || x < 0 || x > most)
+        throw InvalidInput(field, shown(value), "a whole number from 0 to " + std::to_string(most));
+    return x;
+}
+
+inline Coefficients coefficients_of(py::handle replaced) {
+    Coefficients out;
+    if (replaced.is_none()) return out;
+    if (!py::isinstance<py::dict>(replaced))
+        wrong_type("coefficients", replaced, "a dictionary of keys as sources() lists them");
+    for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
+        if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
+        std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
+        if (py::isinstance<py::str>(given)) {
+            out.replace(key, text_of(given, key, "a number"));
+            continue;
+        }
+        if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
+            out.replace(key, number(given, key, unit::one));
+            continue;
+        }
+        if (py::len(given) != 2) wrong_type(key, given, "a value, or a pair of value and standard deviation");
+        py::sequence const pair = py::cast<py::sequence>(given);
+        out.replace(key, number(py::object(pair[0]), key, unit::one),
+                    number(py::object(pair[1]), key + " sd", unit::one));
+    }
+    return out;
+}
+
+// --- keyword arguments as fields ---------------------------------------------------------------------
+
+using request::Fields;
+
+inline std::string in_words(std::string name) {
+    std::replace(name.begin(), name.end(), '_', ' ');
+    return name;
+}
+
+/// What a keyword says, as a field; nothing for None.
+inline void put(Fields& fields, std::string const& name, py::handle value, Unit const& u) {
+    if (value.is_none()) return;
+    std::string const words = in_words(name);
+    if (py::isinstance<py::str>(value)) {
+        fields.add(name, text_of(value, words, number_wanted(u)));
+        return;
+    }
+    bool const per_cent = u.text == std::string_view("%");
+    fields.add(name, request::InSi{number(value, words, u) * (per_cent ? 0.01 : 1.0), u.dimension});
+}
+
+/// A keyword that is a word, or a number whose unit its name does not say.
+struct Keyword {
+    std::string_view name;
+    char const* field;
+    char const* allowed; ///< of a word
+    Unit const* unit = nullptr;
+    bool needed = false; ///< None is no answer
+};
+inline constexpr std::array keywords{
+    Keyword{"event", "event", "an event, as \"100 free\"", nullptr, true},
+    Keyword{"course", "course", "lcm, scm or scy", nullptr, true},
+    Keyword{"given", "given", "with or without", nullptr, true},
+    Keyword{"effort", "effort", "power or thrust", nullptr, true},
+    Keyword{"population", "for", "swimmer, typical or mean-of=12", nullptr, true},
+    Keyword{"when", "when", "breath or always"},
+    Keyword{"breathe", "breathe", "a breathing pattern, as every-2"},
+    Keyword{"stroke", "stroke", "crawl, back, breast or fly"},
+    Keyword{"side", "side", "toward, away, both or deck"},
+    Keyword{"kind", "kind", "swim, drop, frames, glide, loaded, race or remark", nullptr, true},
+    Keyword{"date", "date", "a date, as 2026-11-25"},
+    Keyword{"name", "name", "the swimmer's name"},
+    Keyword{"how", "how", "how it was swum, as snorkel or every-2"},
+    Keyword{"by", "by", "stopwatch, pads or video"},
+    Keyword{"set", "set", "text, as 1"},
+    Keyword{"film", "film", "the name of a file"},
+    Keyword{"record", "record", "the name of a file"},
+    Keyword{"note", "note", "text"},
+    Keyword{"points", "points", "times and distances"},
+    Keyword{"want", "want", nullptr, &unit::one},
+    Keyword{"lungs", "lungs", nullptr, &unit::m3}};
+/// Known as an angle or a length: two keywords, of which one may be given.
+inline constexpr std::array angles_or_lengths{"hip_drop", "hip_drop_sd", "head_lift", "drop", "drop_sd"};
+
+/// The keywords of a call as fields, each by its name without the unit; None is no field.
+/// @param lists those that may have several values
+inline Fields fields_of(py::dict const& call, std::initializer_list<std::string_view> lists = {"splits_s"}) {
+    Fields fields;
+    for (char const* const name : angles_or_lengths) {
+        auto const value = [&](char const* ending) -> py::object {
+            py::str const key(name + std::string(ending));
+            return call.contains(key) ? py::object(call[key]) : py::object(py::none());
+        };
+        if (auto const given = angle_or_length(value("_deg"), value("_m"), in_words(name)))
+            std::visit(
+                [&](auto x) {
+                    fields.add(name, request::InSi{x.value(), Textual<decltype(x)>::dimension});
+                },
+                *given);
+    }
+    for (auto const& [key, value] : call) {
+        auto const name = py::cast<std::string>(key);
+        Unit const& u = unit_in(name);
+        std::string const field = name.substr(0, name.size() - std::strlen(u.ending));
+        auto const word =
+            std::find_if(keywords.begin(), keywords.end(), [&](Keyword const& k) { return k.name == name; });
+        bool const is_done =
+            std::find(angles_or_lengths.begin(), angles_or_lengths.end(), field) != angles_or_lengths.end();
+        if (is_done) continue;
+        bool const takes_several = std::find(lists.begin(), lists.end(), name) != lists.end();
+        if (takes_several && is_sequence(value)) {
+            refuse_labels(field, value);
+            for (py::handle const one : value) {
+                if (one.is_none()) wrong_type(field, value, "no gaps among its values");
+                if (word != keywords.end())
+                    fields.add(word->field, text_of(one, in_words(field), word->allowed));
+                else put(fields, field, one, u);
+            }
+        } else if (name == "splits_s" && !value.is_none()) {
+            wrong_type(field, value, "a list of times");
+        } else if (PyBool_Check(value.ptr()) && u.ending[0] == '\0' && word == keywords.end()) {
+            if (py::cast<bool>(value)) fields.flag(name);
+        } else if (word == keywords.end()) {
+            put(fields, field, value, u);
+        } else if (word->unit != nullptr) {
+            put(fields, word->field, value, *word->unit);
+        } else if (word->needed || !value.is_none()) {
+            fields.add(word->field, text_of(value, in_words(word->field), word->allowed));
+        }
+    }
+    return fields;
+}
+
+// --- the swim ---------------------------------------------------------------------------------------
+
+/// The hull of a swim, made when it is first needed and kept for swims that differ in nothing it depends on.
+class LazyHull {
+public:
+    /// Python's lock must be held; it is released while the hull is made.
+    Hull const& of(Swim const& swim) {
+        if (!ready_.load(std::memory_order_acquire)) {
+            py::gil_scoped_release const unlocked;
+            std::call_once(once_, [&] {
+                hull_.emplace(hull_of(swim));
+                ready_.store(true, std::memory_order_release);
+            });
+        }
+        return *hull_;
+    }
+
+private:
+    std::once_flag once_;
+    std::atomic<bool> ready_{false};
+    std::optional<Hull> hull_;
+};
+
+struct SwimHandle {
+    Swim swim;
+    std::shared_ptr<LazyHull> hull = std::make_shared<LazyHull>();
+
+    [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
+};
+
+} // namespace libdrag_python
