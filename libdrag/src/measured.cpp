@@ -362,7 +362,7 @@ public:
 
     [[nodiscard]] Expected of(int each, int days) const {
         Expected out{};
-        double const half = 0.5 * prices_.whole.estimate().median;
+        double const asked = question();
         Coefficients const& c = pricing_.coefficients();
         std::vector<int> const order = mirrored_order(static_cast<int>(conditions_.size()), each);
         for (std::size_t t = 0; t < picked_.size(); ++t) {
@@ -381,7 +381,7 @@ public:
                         ln_likelihood(test.evidence, effects.data(), columns_.scatter[i], test.watch_sd);
                 }
             }
-            add(ln_l, truth, half, out);
+            add(ln_l, truth, asked, out);
             try {
                 out.shown += watch(tests, std::nullopt, 0.95, c).gap().shown() ? 1.0 : 0.0;
             } catch (InvalidInput const&) { // too few to show anything
@@ -417,6 +417,11 @@ public:
         return {out.hips / n, out.whole / n, 0.0, 0.0, 0.0};
     }
 
+    /// Seconds of which it is asked whether the breath costs them: twice what is worth while.
+    [[nodiscard]] double question() const {
+        return 2.0 * pricing_.coefficients().value("progress.worthwhile") * pricing_.race().time.value();
+    }
+
 private:
     static constexpr std::size_t truths = 30;
 
@@ -449,19 +454,19 @@ private:
         }
         return test;
     }
-    void add(std::vector<double> const& ln_l, std::size_t truth, double half, Expected& out) const {
+    void add(std::vector<double> const& ln_l, std::size_t truth, double asked, Expected& out) const {
         double const most = *std::max_element(ln_l.begin(), ln_l.end());
         std::vector<double> w(ln_l.size());
         double all = 0.0, above = 0.0;
         for (std::size_t i = 0; i < w.size(); ++i) {
             w[i] = weights_[i] * maths::exp(std::max(ln_l[i] - most, -700.0));
             all += w[i];
-            if (prices_.whole[i] > half) above += w[i];
+            if (prices_.whole[i] > asked) above += w[i];
         }
         out.hips += width_of(symmetric_interval(prices_.hips.values(), w, options_.level));
         out.whole += width_of(symmetric_interval(prices_.whole.values(), w, options_.level));
         double const chance = above / all;
-        bool const is = prices_.whole[truth] > half;
+        bool const is = prices_.whole[truth] > asked;
         if (chance > 0.9 || chance < 0.1) {
             out.settled += 1.0;
             out.right += (chance > 0.9) == is ? 1.0 : 0.0;
@@ -908,6 +913,7 @@ Design design(DesignRequest const& request, Options const& options) {
     LookAhead const ahead(pricing, few, asked.conditions, like);
     Prices const now = prices(pricing, few);
     Design out{asked,
+               seconds(ahead.question()),
                interval_of<Time>(now.whole.estimate()),
                interval_of<Time>(now.hips.estimate()),
                {},

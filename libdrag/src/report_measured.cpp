@@ -217,6 +217,7 @@ std::string order_words(Design const& d) {
 Description describe(Design const& d) {
     Description out{Field{"whole_now_s", range(in_si(d.whole_now))},
                     Field{"hips_now_s", range(in_si(d.hips_now))},
+                    field("question", d.question),
                     Field{"rows", list_of(d.rows)},
                     Field{"advised", describe(d.advised)},
                     field("order", order_words(d)),
@@ -242,20 +243,23 @@ std::string design(Design const& d, Style const& style) {
                           seconds_range(d.hips_now)));
     page.line();
     std::vector<std::vector<std::string>> rows{
-        {"swims each", "days", "whole breath, s wide", "hips, s wide", "gap shown", "settled", "right"}};
-    auto const of_100 = [](double share) { return fmt::format("{:.0f} in 100", 100.0 * share); };
+        {"swims each", "days", "breath, s", "hips, s", "gap shown", "settled", "right"}};
     for (DesignRow const& row : d.rows)
         rows.push_back({std::to_string(row.each), std::to_string(row.days), number(row.whole_s),
-                        number(row.hips_s), of_100(row.gap_shown), of_100(row.settled),
-                        row.settled > 0.0 ? of_100(row.right) : "-"});
+                        number(row.hips_s), percent(row.gap_shown), percent(row.settled),
+                        row.settled > 0.0 ? percent(row.right) : "-"});
     page.table(rows);
     page.line();
-    page.paragraph("Meaning",
-                   "how wide the 95 % ranges are expected to be; how often the watch alone shows a gap; how "
-                   "often it is settled at 90 % whether the breath costs half of what is thought now, and "
-                   "how often rightly");
-    page.paragraph("Start with", fmt::format("{} swims of each, in this order: {}; {} from swim to swim",
-                                             d.advised.each, order_words(d), format_time(d.plan.rest)));
+    page.paragraph(
+        "Meaning",
+        fmt::format(
+            "how many seconds wide the {} ranges of the whole breath and of the hips should be after such "
+            "a test; how often the watch alone shows a gap; how often it is settled at 90 % whether "
+            "the breath costs {} s, and how often rightly",
+            level(d.whole_now), in_seconds(d.question.value())));
+    page.paragraph("Start with",
+                   fmt::format("{} swims of each on {} {}; the first day in this order: {}", d.advised.each,
+                               d.plan.days, d.plan.days == 1 ? "day" : "days", order_words(d)));
     for (std::string const& why : d.plan.why) page.paragraph("", why);
     bool first = true;
     for (Next const& next : d.next) {

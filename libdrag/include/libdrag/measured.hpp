@@ -99,6 +99,7 @@ struct DesignRequest {
 };
 struct Design {
     DesignRequest request;
+    Time question; ///< twice the smallest worthwhile gain
     Interval<Time> whole_now, hips_now;
     std::vector<DesignRow> rows;
     std::vector<Next> next;
