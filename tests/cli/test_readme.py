@@ -28,6 +28,22 @@ def commands():
             yield re.sub(r"\s+# .*$", "", line)
 
 
+# Made up: two days of swims and drops of one swimmer, and the points of two frames.
+HOWS = ["snorkel", "every-2", "every-2", "snorkel"]
+TIMES = [[14.32, 14.60, 14.55, 14.30], [14.40, 14.61, 14.70, 14.38]]
+FILES = {
+    "squad.csv": "date,swimmer,kind,stroke,how,set,order,distance (m),time (s),drop (deg),side,note\n"
+    + "".join(
+        f"2026-10-{3 + 14 * day:02},Anna,swim,crawl,{how},1,{order},25,{time},,,\n"
+        for day, times in enumerate(TIMES)
+        for order, (how, time) in enumerate(zip(HOWS, times), 1)
+    )
+    + "2026-10-03,Anna,drop,crawl,every-2,,,,,4.2,both,\n2026-10-17,Anna,drop,crawl,every-2,,,,,3.9,both,\n",
+    "swims.csv": "how,time (s)\n" + "".join(f"{how},{time}\n" for how, time in zip(HOWS, TIMES[0])),
+    "points.csv": "breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n"
+    "1,412,310,294,339\n0,700,305,582,326\n",
+}
+
 DEMO = next(line for line in commands() if "--course lcm" in line)
 
 
@@ -40,6 +56,8 @@ def test_the_answer_shown_is_the_answer_given():
 def test_every_command_shown_runs(line, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     dragcalc("body", "--sex", "f", "--height", "172cm", "--mass", "63kg", "--save", "demo.json")
+    for name, text in FILES.items():
+        pathlib.Path(name).write_text(text)
     words = shlex.split(line)[1:]
     if "--save" in words:
         words[words.index("--save") + 1] = "other.json"
