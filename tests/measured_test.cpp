@@ -112,19 +112,25 @@ Truths truths(std::uint64_t count, std::uint64_t seed) {
         double const time = pool.time.value();
         return cost(pool, options).draws.map([&](double lost) { return -std::log1p(-lost / time); }).values();
     };
-    Propagation const beside = propagate(
-        {unknown::hip_drop(4.0 * pi / 180.0, pi / 180.0, 1.0, c), unknown::lost_propulsion(c),
-         unknown::snorkel_drag(c), unknown::snorkel_habit(c), unknown::swim_scatter(c),
-         unknown::drag_exponent(c), unknown::closure(c)},
-        4, per_draw([](double const* in, double* out) {
-            out[0] = in[0] * 180.0 / pi;
-            out[1] = std::exp(in[1]);
-            out[2] = std::log1p(in[2]) / (in[5] + (in[6] == 0.0 ? 1.0 : 0.0)) + in[3];
-            out[3] = std::exp(in[4]);
-        }),
-        options);
-    return {beside.output(0).values(), slow(2), slow(4), price.draws.values(), beside.output(1).values(),
-            beside.output(2).values(), beside.output(3).values(), race.time.value() * price.priced_share};
+    Propagation const beside =
+        propagate({unknown::hip_drop(4.0 * pi / 180.0, pi / 180.0, 1.0, c), unknown::lost_propulsion(c),
+                   unknown::snorkel_drag(c), unknown::snorkel_habit(c), unknown::swim_scatter(c),
+                   unknown::drag_exponent(c), unknown::closure(c)},
+                  4, per_draw([](double const* in, double* out) {
+                      out[0] = in[0] * 180.0 / pi;
+                      out[1] = std::exp(in[1]);
+                      out[2] = std::log1p(in[2]) / (in[5] + (in[6] == 0.0 ? 1.0 : 0.0)) + in[3];
+                      out[3] = std::exp(in[4]);
+                  }),
+                  options);
+    return {beside.output(0).values(),
+            slow(2),
+            slow(4),
+            price.draws.values(),
+            beside.output(1).values(),
+            beside.output(2).values(),
+            beside.output(3).values(),
+            race.time.value() * price.priced_share};
 }
 /// What differs from the model, in swimmers of another law.
 struct Otherwise {
@@ -140,9 +146,9 @@ PoolTest simulated(Truths const& truth, std::size_t i, std::vector<std::string> 
     PoolTest test = swims(conditions, effects, each, 0.0, date);
     for (std::size_t s = 0; s < test.swims.size(); ++s) {
         double const along = static_cast<double>(s) / static_cast<double>(test.swims.size() - 1) - 0.5;
-        test.swims[s].time = test.swims[s].time
-                             * std::exp(other.drift * along + truth.scatter[i] * normal(random))
-                             + seconds(0.1 * normal(random));
+        test.swims[s].time =
+            test.swims[s].time * std::exp(other.drift * along + truth.scatter[i] * normal(random))
+            + seconds(0.1 * normal(random));
     }
     return test;
 }
@@ -161,9 +167,7 @@ struct Covered {
     }
 };
 /// 95 % within three binomial standard errors.
-bool is_95(int covered, int n) {
-    return std::abs(covered - 0.95 * n) <= 3.0 * std::sqrt(0.95 * 0.05 * n);
-}
+bool is_95(int covered, int n) { return std::abs(covered - 0.95 * n) <= 3.0 * std::sqrt(0.95 * 0.05 * n); }
 
 } // namespace
 
@@ -210,7 +214,7 @@ TEST_CASE("measured: swimmers of another law") {
     std::normal_distribution<double> normal;
     Covered covered;
     for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
-        truth.propulsion[i] = 0.009 * std::exp(0.8 * heavy(random) / std::sqrt(2.0));
+        truth.propulsion[i] = 0.009 * std::exp(0.8 * std::clamp(heavy(random) / std::sqrt(2.0), -3.0, 3.0));
         double const roll = std::exp(0.2 * normal(random));
         truth.slow_2[i] *= roll;
         truth.hips_s[i] *= roll;
@@ -289,9 +293,9 @@ TEST_CASE("measured: whole breath and hips, and what all of it as drag would be"
 }
 
 TEST_CASE("measured: what does not go together is said, with each side left out") {
-    Measured const m = measured(asked({film(0.5, 0.3), swims({"snorkel", "every-2"}, {0.0, 0.10}, 8)},
-                                      std::nullopt),
-                                few(20000), false);
+    Measured const m =
+        measured(asked({film(0.5, 0.3), swims({"snorkel", "every-2"}, {0.0, 0.10}, 8)}, std::nullopt),
+                 few(20000), false);
     Fit const* const fit = fit_of(m, "swims");
     REQUIRE(fit != nullptr);
     CHECK(fit->tail < 0.01);
@@ -305,16 +309,18 @@ TEST_CASE("measured: what does not go together is said, with each side left out"
         asked({film(1.0, 0.3), film(9.0, 0.3, SeenFrom::both, {2026, 11, 26})}, std::nullopt), few(), false);
     CHECK(films.conflicts.size() == 2);
     // Those that do go together say nothing.
-    Measured const fine = measured(asked({film(4.0, 0.5), swims({"snorkel", "every-2"}, {0.0, 0.015}, 6)},
-                                         std::nullopt),
-                                   few(), false);
+    Measured const fine = measured(
+        asked({film(4.0, 0.5), swims({"snorkel", "every-2"}, {0.0, 0.015}, 6)}, std::nullopt), few(), false);
     CHECK(fine.conflicts.empty());
     CHECK(fit_of(fine, "swims")->tail > 0.05);
     CHECK(fit_of(fine, "drop") != nullptr);
 }
 
 TEST_CASE("measured: too little is said") {
-    Measured const m = measured(asked({swims({"snorkel", "every-2"}, {0.0, 0.01}, 2)}), few(), false);
+    PoolTest test = swims({"snorkel", "every-2"}, {0.0, 0.01}, 2);
+    std::vector<double> const times{14.30, 14.62, 14.40, 14.55};
+    for (std::size_t i = 0; i < times.size(); ++i) test.swims[i].time = seconds(times[i]);
+    Measured const m = measured(asked({test}), few(), false);
     std::string const words = report::measured(m, report::Form::words);
     CHECK(words.find("too few for a gap") != std::string::npos);
     Measured const only_film = measured(asked({film(3.0, 0.5)}, std::nullopt), few(), false);
@@ -363,11 +369,12 @@ TEST_CASE("measured: refused") {
     CHECK_THROWS_AS((void)measured(lifted, few()), InvalidInput);
 }
 
-TEST_CASE("measured: a season narrows more than a day, by steps where weights would not do, same with any threads") {
+TEST_CASE("measured: a season narrows more than a day, by steps where weights would not do, same with any "
+          "threads") {
     std::vector<Measurement> season;
     for (int d = 0; d < 5; ++d)
-        season.emplace_back(swims({"snorkel", "every-4", "every-2"}, {0.0, 0.012, 0.024}, 4, 0.002,
-                                  {2026, 11, 1 + 3 * d}));
+        season.emplace_back(
+            swims({"snorkel", "every-4", "every-2"}, {0.0, 0.012, 0.024}, 4, 0.002, {2026, 11, 1 + 3 * d}));
     Measured const day_one = measured(asked({season.front()}), few(), false);
     Options options = few();
     Measured const all = measured(asked(season), options, false);
@@ -392,15 +399,15 @@ TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a g
     CHECK(d.rows.front().whole_s < width(d.whole_now));
     CHECK(d.rows.back().gap_shown > d.rows.front().gap_shown);
     for (std::vector<int> const& order : d.plan.order) {
-        std::vector<int> back(order.rbegin(), order.rend());
-        if (order.size() % 4 == 0) CHECK(back == order);
+        CHECK_WITHIN(quality_of(order, 0, 1).bias, 0.0, 1e-12);
     }
-    CHECK_THROWS_AS((void)design([&] {
-                        DesignRequest one = request;
-                        one.conditions = {how("snorkel")};
-                        return one;
-                    }(),
-                                 few()),
+    CHECK_THROWS_AS((void)design(
+                        [&] {
+                            DesignRequest one = request;
+                            one.conditions = {how("snorkel")};
+                            return one;
+                        }(),
+                        few()),
                     InvalidInput);
 }
 

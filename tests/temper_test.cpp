@@ -69,8 +69,8 @@ TEST_CASE("temper: a normal prior and a normal reading, by weights and by steps,
         CAPTURE(sd);
         double const seen = 4.0, precision = 1.0 / 4.0 + 1.0 / (sd * sd),
                      mean = (1.0 / 4.0 + seen / (sd * sd)) / precision, spread = 1.0 / std::sqrt(precision);
-        Followed const f = follow(
-            of_each(x, [&](auto const& v) { return normal_ln(v[0], seen, sd); }), x, draws(20000));
+        Followed const f =
+            follow(of_each(x, [&](auto const& v) { return normal_ln(v[0], seen, sd); }), x, draws(20000));
         CHECK((f.temperatures == 1) == (sd == 1.0));
         CHECK(f.effective > 2000.0);
         Sample const now = followed(x, 0, f.options);
@@ -85,8 +85,8 @@ TEST_CASE("temper: a choice and a uniform") {
     // Choice k shifts the reading by k; the reading is tight, so that the draws have to move.
     Unknowns const u{Unknown::choice("which", {0.2, 0.3, 0.5}), Unknown::uniform("u", -1.0, 3.0)};
     double const sd = 0.01, seen = 1.5;
-    Followed const f = follow(
-        of_each(u, [&](auto const& v) { return normal_ln(v[0] + v[1], seen, sd); }), u, draws(20000));
+    Followed const f =
+        follow(of_each(u, [&](auto const& v) { return normal_ln(v[0] + v[1], seen, sd); }), u, draws(20000));
     CHECK(f.temperatures > 1);
     // Every k finds its u within the range with the same density: the probabilities stay.
     Sample const which = followed(u, 0, f.options), at = followed(u, 1, f.options);
@@ -95,8 +95,8 @@ TEST_CASE("temper: a choice and a uniform") {
     CHECK_WITHIN(chance_of(which, 2), 0.5, 0.025);
     CHECK_WITHIN((which + at).mean(), seen, 0.001);
     // By weights: likelihoods 1, 2 and 4 make 0.2, 0.6 and 2.0.
-    Followed const w = follow(
-        of_each(u, [](auto const& v) { return v[0] * std::log(2.0); }), u, draws(20000));
+    Followed const w =
+        follow(of_each(u, [](auto const& v) { return v[0] * std::log(2.0); }), u, draws(20000));
     CHECK(w.temperatures == 1);
     CHECK_WITHIN(chance_of(followed(u, 0, w.options), 2), 2.0 / 2.8, 0.01);
 }
@@ -113,21 +113,21 @@ TEST_CASE("temper: a choice in groups has its posterior by the marginal likeliho
         now.push_back(prior[k] * std::exp(-0.5 * seen * seen / (s * s)) / s);
         total += now.back();
     }
-    Followed const f = follow(of_each(u,
-                                      [&](auto const& v) {
-                                          return normal_ln(slope[static_cast<std::size_t>(v[0])] * v[1], seen,
-                                                           sd);
-                                      }),
-                              u, draws(20000));
+    Followed const f =
+        follow(of_each(u,
+                       [&](auto const& v) {
+                           return normal_ln(slope[static_cast<std::size_t>(v[0])] * v[1], seen, sd);
+                       }),
+               u, draws(20000));
     CHECK(f.temperatures > 1);
     Sample const law = followed(u, 0, f.options);
     for (std::size_t k = 0; k < prior.size(); ++k)
         CHECK_WITHIN(chance_of(law, static_cast<int>(k)), now[k] / total, 0.03);
     // Under its law x is where the reading has it.
     Sample const x = followed(u, 1, f.options);
-    CHECK_WITHIN(law.with(x, [&](double k, double at) { return slope[static_cast<std::size_t>(k)] * at; })
-                     .mean(),
-                 seen, 0.002);
+    CHECK_WITHIN(
+        law.with(x, [&](double k, double at) { return slope[static_cast<std::size_t>(k)] * at; }).mean(),
+        seen, 0.002);
 }
 
 TEST_CASE("temper: unknowns made of shared parts stay correlated") {
@@ -147,9 +147,8 @@ TEST_CASE("temper: the same bits with any number of threads") {
     Unknowns const u{Unknown::choice_in_groups("law", {0.6, 0.4}), Unknown::normal("x", 0.0, 1.0),
                      Unknown::uniform("y", 0.0, 1.0)};
     auto const run = [&](unsigned threads) {
-        return follow(
-            of_each(u, [](auto const& v) { return normal_ln(v[0] + v[1] + v[2], 1.7, 0.03); }), u,
-            draws(9000, threads));
+        return follow(of_each(u, [](auto const& v) { return normal_ln(v[0] + v[1] + v[2], 1.7, 0.03); }), u,
+                      draws(9000, threads));
     };
     Followed const one = run(1);
     REQUIRE(one.temperatures > 1);
@@ -166,8 +165,7 @@ TEST_CASE("temper: the same bits with any number of threads") {
 TEST_CASE("temper: a product measured to 1 %, against a long random walk") {
     Unknowns const u{Unknown::normal("a", 1.0, 0.5, 0.2), Unknown::normal("b", 1.5, 0.5, 0.2)};
     auto const ln_l = [](double a, double b) { return normal_ln(a * b, 1.0, 0.01); };
-    Followed const f =
-        follow(of_each(u, [&](auto const& v) { return ln_l(v[0], v[1]); }), u, draws(20000));
+    Followed const f = follow(of_each(u, [&](auto const& v) { return ln_l(v[0], v[1]); }), u, draws(20000));
     CHECK(f.temperatures > 1);
     Sample const a = followed(u, 0, f.options), b = followed(u, 1, f.options);
 

@@ -279,7 +279,8 @@ struct Drop {
 Drop drop_of(std::vector<SeenDrop> const& seen, std::optional<Uncertain> const& stated,
              Uncertain const& usual, Body const& body, Coefficients const& c) {
     Drop out{usual.value, usual.sd, readings_of(seen, stated, body, c)};
-    out.film = std::any_of(seen.begin(), seen.end(), [](SeenDrop const& d) { return d.from != SeenFrom::deck; });
+    out.film =
+        std::any_of(seen.begin(), seen.end(), [](SeenDrop const& d) { return d.from != SeenFrom::deck; });
     if (out.readings.empty()) return out;
     Uncertain const now = drop_seen(out.readings, out.readings.size()).drop;
     out.value = std::max(now.value, 0.0);
@@ -630,6 +631,10 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
             std::to_string(aside)
             + (aside == 1 ? " swim with a cue or an aid stands" : " swims with a cue or an aid stand")
             + " on the watch alone: what a cue does is what one wants to know.");
+    if (seen.tests.empty() && aside == 0 && drops.empty() && glides.empty())
+        throw InvalidInput("swims", "all of one condition",
+                           "at least two conditions on one day, as snorkel and every-2: with one there is "
+                           "nothing to compare");
     for (SeenDrop const& drop : drops)
         if (drop.pulse_width) seen.widths.push_back(drop);
     drops.erase(std::remove_if(drops.begin(), drops.end(),
@@ -670,9 +675,10 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         Reading const& r = drop.readings[k];
         if (!r.date) continue;
         // A lone reading against what is usual, which is no measurement of hers and no conflict.
-        Uncertain const next = drop.readings.size() > 1
-                                   ? drop_seen(drop.readings, k).next
-                                   : Uncertain{usual.value, maths::hypot(usual.sd, maths::hypot(r.sd, r.roll))};
+        Uncertain const next =
+            drop.readings.size() > 1
+                ? drop_seen(drop.readings, k).next
+                : Uncertain{usual.value, maths::hypot(usual.sd, maths::hypot(r.sd, r.roll))};
         out.fits.push_back({"drop",
                             *r.date,
                             1,
@@ -683,11 +689,14 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     }
 
     Unknowns const read = read_by(pricing, options);
+    Followed const now =
+        follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, options);
+    // Where that took steps, what is asked beside the answer makes do with fewer draws.
+    Options beside = options;
+    if (now.temperatures > 1) beside.draws = std::min(beside.draws, ahead_draws);
     auto const followed = [&](Parts const& parts) {
-        return follow([&](Options const& o) { return ln_likelihood(pricing, seen, parts, o); }, read,
-                      options);
+        return follow([&](Options const& o) { return ln_likelihood(pricing, seen, parts, o); }, read, beside);
     };
-    Followed const now = followed({});
     out.options = now.options;
     out.effective = now.effective;
     out.temperatures = now.temperatures;
@@ -836,15 +845,23 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         auto const minutes = [&](int swims, int days) {
             return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
         };
+        // Few draws look ahead: what they take off their own width is taken off the answer's.
+        Prices const base = prices(pricing, few);
+        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate()),
+                     hips_scale = hips_now / width_of(base.hips.estimate()),
+                     whole_scale = whole_now / width_of(base.whole.estimate());
+        auto const add = [&](std::string words, int length, double hips, double whole) {
+            out.next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
+                                std::min(whole * whole_scale, whole_now)});
+        };
         auto const swims = [&](std::string words, int of_each, int days) {
             Expected const e = ahead.of(of_each, days);
-            out.next.push_back({std::move(words), minutes(2 * of_each, days), e.hips, e.whole});
+            add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
         };
         swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
         swims("4 + 4 swims on each of 4 more days", 4, 4);
         Expected const glide = ahead.of_glides(8.0, 0.026);
-        out.next.push_back(
-            {"5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole});
+        add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
         // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
         double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
                                          + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
@@ -854,10 +871,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         Pricing after_film = pricing;
         after_film.set_drop(as_hip_drop(filmed));
         Prices const then = prices(after_film, few);
-        out.next.push_back(
-            {drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
-             width_of(then.hips.estimate()), width_of(then.whole.estimate())});
-        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate());
+        add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
+            width_of(then.hips.estimate()), width_of(then.whole.estimate()));
         std::stable_sort(out.next.begin(), out.next.end(), [&](Next const& a, Next const& b) {
             auto const off = [&](Next const& n) {
                 return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
