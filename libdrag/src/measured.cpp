@@ -5,6 +5,8 @@
 #include <cmath>
 #include <map>
 
+#include <Eigen/Dense>
+
 #include <libdrag/caution.hpp>
 #include <libdrag/film.hpp>
 #include <libdrag/glide.hpp>
@@ -213,77 +215,76 @@ Unknowns read_by(Pricing const& pricing, Options const& options) {
 
 // --- drops ------------------------------------------------------------------------------------------
 
-/// The drop as all readings of late have it, each with its reading, the wobble from day to day and the roll.
-struct Drop {
-    double value, sd; ///< degrees
-    int readings = 0;
-    std::vector<Fit> fits{};
-    bool both_sides = false, film = false;
-};
 double expected_chance(double z) { return maths::erfc(std::abs(z) / std::sqrt(2.0)); }
 
-Drop drop_of(std::vector<SeenDrop> const& seen, std::optional<Uncertain> const& stated,
-             Uncertain const& usual, Stroke stroke, Body const& body, std::vector<std::string>& notes,
-             Coefficients const& c) {
-    std::vector<Measurement> all(seen.begin(), seen.end());
-    Drop out{usual.value, usual.sd};
-    std::vector<Session> sessions;
-    if (!all.empty()) sessions = sessions_of(all, stroke, body, notes, c);
-    double const wobble = c.value("progress.wobble");
-    bool toward = false, away = false, by_eye = true;
+/// One reading of the drop, degrees. The roll of the body is an error of its own: the same in all films of a side, the
+/// other way round in those of the other, and mostly gone from the mean of both.
+struct Reading {
+    std::optional<Date> date; ///< none: as the question states it
+    double value, sd;         ///< with the wobble from day to day, without the roll
+    double roll, rest;        ///< SD of the roll's error as this side has it, and of what both sides keep
+};
+std::vector<Reading> readings_of(std::vector<SeenDrop> const& seen, std::optional<Uncertain> const& stated,
+                                 Body const& body, Coefficients const& c) {
+    double const wobble = c.value("progress.wobble"), all = c.sd("film.roll.drop"),
+                 kept = all * std::min(c.value("film.roll.both_sides"), 1.0),
+                 of_side = std::sqrt(square(all) - square(kept));
+    std::vector<Reading> out;
     for (SeenDrop const& drop : seen) {
-        toward = toward || drop.from == SeenFrom::toward || drop.from == SeenFrom::both;
-        away = away || drop.from == SeenFrom::away || drop.from == SeenFrom::both;
-        by_eye = by_eye && drop.from == SeenFrom::deck;
+        std::vector<std::string> said; // nothing of one alone
+        Session const session = sessions_of({drop}, drop.stroke, body, said, c).front();
+        bool const film = drop.from != SeenFrom::deck;
+        out.push_back({drop.date, in_degrees(session.drop->value),
+                       maths::hypot(in_degrees(session.drop->sd), wobble),
+                       drop.from == SeenFrom::toward ? -of_side
+                       : drop.from == SeenFrom::away ? of_side
+                                                     : 0.0,
+                       film ? kept : 0.0});
     }
-    out.both_sides = toward && away;
-    out.film = toward || away;
-    double const roll =
-        !out.film ? 0.0 : c.sd("film.roll.drop") * (out.both_sides ? c.value("film.roll.both_sides") : 1.0);
-    std::vector<Uncertain> readings;
-    for (Session const& s : sessions)
-        if (s.drop)
-            readings.push_back({in_degrees(s.drop->value), maths::hypot(in_degrees(s.drop->sd), wobble)});
-    double weight = 0.0, sum = 0.0;
-    for (Uncertain const& r : readings) {
-        weight += 1.0 / square(r.sd);
-        sum += r.value / square(r.sd);
+    if (stated) out.push_back({std::nullopt, stated->value, stated->sd, 0.0, 0.0});
+    return out;
+}
+
+/// The drop as readings have it, about an even prior; and as one of them is expected to read by all the others.
+/// @param but the reading to leave out; beyond the last: none
+struct DropSeen {
+    Uncertain drop, next;
+};
+DropSeen drop_seen(std::vector<Reading> const& readings, std::size_t but) {
+    Eigen::Matrix3d information = Eigen::Vector3d(0.0, 1.0, 1.0).asDiagonal();
+    Eigen::Vector3d moment = Eigen::Vector3d::Zero();
+    auto const row = [](Reading const& r) { return Eigen::Vector3d(1.0, r.roll, r.rest); };
+    for (std::size_t k = 0; k < readings.size(); ++k) {
+        if (k == but) continue;
+        Reading const& r = readings[k];
+        information += row(r) * row(r).transpose() / square(r.sd);
+        moment += row(r) * (r.value / square(r.sd));
     }
-    if (!readings.empty()) {
-        // The roll is the same in all films of a side.
-        double const mean = sum / weight, variance = 1.0 / weight + square(roll);
-        out.readings = static_cast<int>(readings.size());
-        std::size_t r = 0;
-        if (readings.size() > 1 || stated)
-            for (Session const& s : sessions) {
-                if (!s.drop) continue;
-                Uncertain const& reading = readings[r++];
-                double others = weight - 1.0 / square(reading.sd),
-                       at = (sum - reading.value / square(reading.sd));
-                if (stated) {
-                    others += 1.0 / (square(stated->sd) + square(roll));
-                    at += stated->value / (square(stated->sd) + square(roll));
-                }
-                if (others <= 0.0) continue;
-                double const expected = at / others, sd = std::sqrt(1.0 / others + square(reading.sd));
-                out.fits.push_back({"drop",
-                                    s.date,
-                                    1,
-                                    "deg",
-                                    {expected, expected - 1.96 * sd, expected + 1.96 * sd, 0.95},
-                                    reading.value,
-                                    expected_chance((reading.value - expected) / sd)});
-            }
-        out.value = mean;
-        out.sd = std::sqrt(variance);
+    Eigen::Matrix3d const covariance = information.inverse();
+    Eigen::Vector3d const mean = covariance * moment;
+    DropSeen out{{mean(0), std::sqrt(covariance(0, 0))}, {0.0, 0.0}};
+    if (but < readings.size()) {
+        Eigen::Vector3d const r = row(readings[but]);
+        out.next = {r.dot(mean), std::sqrt(r.dot(covariance * r) + square(readings[but].sd))};
     }
-    if (stated) {
-        double const w = out.readings > 0 ? 1.0 / square(out.sd) : 0.0, v = 1.0 / square(stated->sd);
-        out.value = (w * (out.readings > 0 ? out.value : 0.0) + v * stated->value) / (w + v);
-        out.sd = std::sqrt(1.0 / (w + v));
-        ++out.readings;
-    }
-    out.value = std::max(out.value, 0.0);
+    return out;
+}
+
+/// The drop as all readings of late have it.
+struct Drop {
+    double value, sd; ///< degrees
+    std::vector<Reading> readings{};
+    bool film = false;
+};
+Drop drop_of(std::vector<SeenDrop> const& seen, std::optional<Uncertain> const& stated,
+             Uncertain const& usual, Body const& body, Coefficients const& c) {
+    Drop out{usual.value, usual.sd, readings_of(seen, stated, body, c)};
+    out.film =
+        std::any_of(seen.begin(), seen.end(), [](SeenDrop const& d) { return d.from != SeenFrom::deck; });
+    if (out.readings.empty()) return out;
+    Uncertain const now = drop_seen(out.readings, out.readings.size()).drop;
+    out.value = std::max(now.value, 0.0);
+    out.sd = now.sd;
     return out;
 }
 
@@ -607,8 +608,9 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         throw InvalidInput("record", "nothing measured in " + std::string(event_word(stroke)),
                            "timed swims, drops, films or glides of her stroke");
     if (old > 0)
-        notes.push_back(std::to_string(old) + " measurements are more than " + std::to_string(recent_days)
-                        + " days older than the newest and are not used here: 'progress' follows them.");
+        notes.push_back(std::to_string(old) + (old == 1 ? " measurement is" : " measurements are")
+                        + " more than " + std::to_string(recent_days)
+                        + " days older than the newest and not used here: 'progress' follows them.");
 
     Lately seen;
     int aside = 0;
@@ -632,11 +634,16 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     if (aside > 0)
         notes.push_back(
             std::to_string(aside)
-            + " swims with a cue or an aid stand on the watch alone: what a cue does is what one wants "
-              "to know.");
+            + (aside == 1 ? " swim with a cue or an aid stands" : " swims with a cue or an aid stand")
+            + " on the watch alone: what a cue does is what one wants to know.");
+    if (seen.tests.empty() && aside == 0 && drops.empty() && glides.empty())
+        throw InvalidInput("swims", "all of one condition",
+                           "at least two conditions on one day, as snorkel and every-2: with one there is "
+                           "nothing to compare");
     for (SeenDrop const& drop : drops)
         if (drop.pulse_width) seen.widths.push_back(drop);
-    drops.erase(std::remove_if(drops.begin(), drops.end(), [](SeenDrop const& d) { return !plain(d.how); }),
+    drops.erase(std::remove_if(drops.begin(), drops.end(),
+                               [](SeenDrop const& d) { return !plain(d.how) || d.how.snorkel(); }),
                 drops.end());
 
     Measured out{request, request.race, options, 0.0, 1,  std::nullopt, {}, {}, {},
@@ -660,8 +667,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     std::optional<Uncertain> const stated = stated_drop(request.race);
     Uncertain const usual = usual_drop(c);
     Drop const before{stated ? stated->value : usual.value, stated ? stated->sd : usual.sd};
-    Drop const drop = drop_of(drops, stated, usual, stroke, request.race.swim.body, notes, c);
-    if (!stated && drop.readings == 0)
+    Drop const drop = drop_of(drops, stated, usual, request.race.swim.body, c);
+    if (drop.readings.empty())
         notes.push_back("No drop was seen: the usual one, " + text(usual.value)
                         + " deg, more or less. Film her.");
     pricing.set_drop(as_hip_drop(before));
@@ -669,14 +676,32 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     Columns const first = pricing.columns(seen.patterns, options);
     pricing.set_drop(as_hip_drop(drop));
     out.race = pricing.race();
-    out.fits.insert(out.fits.end(), drop.fits.begin(), drop.fits.end());
+    for (std::size_t k = 0; k < drop.readings.size(); ++k) {
+        Reading const& r = drop.readings[k];
+        if (!r.date) continue;
+        // A lone reading against what is usual, which is no measurement of hers and no conflict.
+        Uncertain const next =
+            drop.readings.size() > 1
+                ? drop_seen(drop.readings, k).next
+                : Uncertain{usual.value, maths::hypot(usual.sd, maths::hypot(r.sd, r.roll))};
+        out.fits.push_back({"drop",
+                            *r.date,
+                            1,
+                            "deg",
+                            {next.value, next.value - 1.96 * next.sd, next.value + 1.96 * next.sd, 0.95},
+                            r.value,
+                            expected_chance((r.value - next.value) / next.sd)});
+    }
 
     Unknowns const read = read_by(pricing, options);
+    Followed const now =
+        follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, options);
+    // Where that took steps, what is asked beside the answer makes do with fewer draws.
+    Options beside = options;
+    if (now.temperatures > 1) beside.draws = std::min(beside.draws, ahead_draws);
     auto const followed = [&](Parts const& parts) {
-        return follow([&](Options const& o) { return ln_likelihood(pricing, seen, parts, o); }, read,
-                      options);
+        return follow([&](Options const& o) { return ln_likelihood(pricing, seen, parts, o); }, read, beside);
     };
-    Followed const now = followed({});
     out.options = now.options;
     out.effective = now.effective;
     out.temperatures = now.temperatures;
@@ -749,6 +774,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                                  : fit.kind == "drop"  ? "The drop of " + to_string(fit.date)
                                  : fit.kind == "width" ? "The length of the breath on film"
                                                        : "The glides";
+        bool const several = fit.kind == "swims" || fit.kind == "glide";
+        if (fit.kind == "drop" && drop.readings.size() < 2) continue;
         std::string const unit = fit.unit.empty() ? "" : " " + fit.unit;
         std::string const figures = text(fit.seen) + unit + " where " + text(fit.expected.low) + " to "
                                     + text(fit.expected.high) + unit + " was expected";
@@ -770,7 +797,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                                       "filmed? Both are used as they are; without the swims the hips cost "
                                     + range(film_alone) + ", without the film " + range(swims_alone) + ".");
         } else if (fit.tail < odd) {
-            notes.push_back(what + " are a little off the rest: " + figures + ".");
+            notes.push_back(what + (several ? " are" : " is") + " a little off the rest: " + figures + ".");
         }
     }
 
@@ -823,15 +850,23 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         auto const minutes = [&](int swims, int days) {
             return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
         };
+        // Few draws look ahead: what they take off their own width is taken off the answer's.
+        Prices const base = prices(pricing, few);
+        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate()),
+                     hips_scale = hips_now / width_of(base.hips.estimate()),
+                     whole_scale = whole_now / width_of(base.whole.estimate());
+        auto const add = [&](std::string words, int length, double hips, double whole) {
+            out.next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
+                                std::min(whole * whole_scale, whole_now)});
+        };
         auto const swims = [&](std::string words, int of_each, int days) {
             Expected const e = ahead.of(of_each, days);
-            out.next.push_back({std::move(words), minutes(2 * of_each, days), e.hips, e.whole});
+            add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
         };
         swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
         swims("4 + 4 swims on each of 4 more days", 4, 4);
         Expected const glide = ahead.of_glides(8.0, 0.026);
-        out.next.push_back(
-            {"5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole});
+        add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
         // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
         double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
                                          + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
@@ -841,10 +876,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         Pricing after_film = pricing;
         after_film.set_drop(as_hip_drop(filmed));
         Prices const then = prices(after_film, few);
-        out.next.push_back(
-            {drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
-             width_of(then.hips.estimate()), width_of(then.whole.estimate())});
-        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate());
+        add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
+            width_of(then.hips.estimate()), width_of(then.whole.estimate()));
         std::stable_sort(out.next.begin(), out.next.end(), [&](Next const& a, Next const& b) {
             auto const off = [&](Next const& n) {
                 return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;

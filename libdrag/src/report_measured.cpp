@@ -182,7 +182,8 @@ std::string measured(Measured const& m, Style const& style) {
     for (Next const& next : m.next) {
         page.paragraph(
             first ? "Next" : "",
-            fmt::format("{}, about {} min: the hips' range {} s wide -> about {}, whole breath {} -> {}",
+            fmt::format("{}, about {} min: the range of the hips from {} to about {} s wide, of the whole "
+                        "breath from {} to {} s",
                         next.what, next.minutes, number(m.hips.high.value() - m.hips.low.value()),
                         number(next.hips_s), number(m.whole_breath.high.value() - m.whole_breath.low.value()),
                         number(next.whole_s)));

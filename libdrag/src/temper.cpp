@@ -81,6 +81,9 @@ public:
                 if (!refresh) step = std::clamp(step * kernel::exp(accepted - wanted_acceptance), 0.03, 1.0);
             }
         }
+        if (power < 1.0)
+            throw InvalidInput("measurements", "too sure for " + std::to_string(count_) + " draws",
+                               "more draws, or larger errors of what was measured");
         Options out = options_;
         out.weights = std::make_shared<std::vector<double> const>(weights_);
         return {out, effective(weights_), temperatures};
@@ -100,14 +103,14 @@ private:
     }
     void put(Worlds worlds) { options_.worlds = std::make_shared<Worlds const>(std::move(worlds)); }
 
-    /// How much more of the likelihood leaves half of the draws effective, by bisection; at most `most`.
+    /// How much more of the likelihood leaves half of the draws effective that are so now, by bisection; at most `most`.
     double next_step(double most) {
         auto const left = [&](double step) {
             std::vector<double> w = powered(ln_l_, step);
             for (std::size_t i = 0; i < count_; ++i) w[i] *= weights_[i];
             return effective(w);
         };
-        double const wanted = 0.5 * static_cast<double>(count_);
+        double const wanted = 0.5 * effective(weights_);
         double low = 0.0, high = most;
         if (left(most) < wanted)
             for (int i = 0; i < 30; ++i) {

@@ -632,6 +632,7 @@ PoolTestEvidence evidence_of(PoolTest const& test, Coefficients const& coefficie
     out.time = seconds(maths::exp(std::accumulate(y.begin(), y.end(), 0.0) / static_cast<double>(y.size())));
     out.day_sd = coefficients.value("trials.day_effort");
     out.slip_chance = coefficients.value("trials.slip_chance");
+    out.ln_no_slip = maths::log1p(-out.slip_chance);
     out.slip_density = 0.5 / coefficients.value("trials.slip_range");
     return out;
 }
@@ -642,7 +643,11 @@ double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, do
     double const day = 0.5 * evidence.day_sd * evidence.day_sd, ln_variance = maths::log(variance),
                  half = 0.5 / variance;
     std::size_t const count = evidence.conditions.size();
-    auto const ln_of = [&](PoolTestEvidence::Part const& part) {
+    // Of one part: exponent and factor, so that many need one logarithm.
+    struct Term {
+        double exponent, squared_factor;
+    };
+    auto const term_of = [&](PoolTestEvidence::Part const& part) {
         double squares = part.sum_of_squares * half, product = 1.0;
         double const* weight = part.weights.data();
         for (std::size_t j = 0; j < part.strength.size(); ++j) {
@@ -653,21 +658,25 @@ double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, do
             product *= spread / variance;
         }
         auto const free = static_cast<double>(part.dof + static_cast<int>(part.strength.size()));
-        return part.constant - squares - 0.5 * (free * ln_variance + maths::log(product));
+        return Term{part.constant - squares - 0.5 * free * ln_variance, product};
     };
-    double const all = ln_of(evidence.all);
-    if (evidence.without_one.empty() || evidence.slip_chance <= 0.0) return all;
+    Term const all = term_of(evidence.all);
+    if (evidence.without_one.empty() || evidence.slip_chance <= 0.0)
+        return all.exponent - 0.5 * maths::log(all.squared_factor);
     // All right, or one of them anywhere: each of the others being right is common to both.
     double const odds = evidence.slip_chance / (1.0 - evidence.slip_chance) * evidence.slip_density;
-    double most = all;
-    std::vector<double> terms{all};
+    double most = all.exponent, sum = 1.0 / std::sqrt(all.squared_factor);
     for (PoolTestEvidence::Part const& part : evidence.without_one) {
-        terms.push_back(maths::log(odds) + ln_of(part));
-        most = std::max(most, terms.back());
+        Term const term = term_of(part);
+        double const factor = odds / std::sqrt(term.squared_factor);
+        if (term.exponent > most) {
+            sum = sum * maths::exp(most - term.exponent) + factor;
+            most = term.exponent;
+        } else {
+            sum += factor * maths::exp(term.exponent - most);
+        }
     }
-    double sum = 0.0;
-    for (double const term : terms) sum += maths::exp(term - most);
-    return most + maths::log(sum) + evidence.swims * maths::log1p(-evidence.slip_chance);
+    return most + maths::log(sum) + evidence.swims * evidence.ln_no_slip;
 }
 
 // --- order ------------------------------------------------------------------------------------------

@@ -103,6 +103,7 @@ struct PoolTestEvidence {
     Time time;                        ///< geometric mean
     double day_sd;                    ///< between two conditions on one day, share of the time
     double slip_chance, slip_density; ///< of one swim; where it would then be, per unit of ln time
+    double ln_no_slip;                ///< ln(1 - slip_chance)
 };
 /// @throws InvalidInput as `watch` does for impossible times; one swim of each of two conditions is enough
 PoolTestEvidence evidence_of(PoolTest const& test, Coefficients const& coefficients = {});

@@ -1,0 +1,436 @@
+/// What a swimmer's own tests say, on swimmers whose truth is known.
+
+#include <libdrag/measured.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <random>
+#include <string>
+#include <vector>
+
+#include <doctest/doctest.h>
+
+#include <libdrag/report_measured.hpp>
+#include <libdrag/unknowns.hpp>
+
+#include "close.hpp"
+#include "swimmers.hpp"
+
+using namespace libdrag;
+using namespace libdrag::literals;
+using libdrag::testing::hundred_free;
+using libdrag::testing::woman_172_63;
+
+namespace {
+
+Options few(std::uint64_t draws = 2000, std::uint64_t seed = 1) {
+    Options options;
+    options.draws = draws;
+    options.seed = seed;
+    options.threads = 1;
+    return options;
+}
+Condition how(std::string const& text) { return parse_condition("how", text, Stroke::crawl); }
+double width(Interval<Time> const& e) { return e.high.value() - e.low.value(); }
+bool says(std::vector<std::string> const& sentences, std::string const& words) {
+    return std::any_of(sentences.begin(), sentences.end(),
+                       [&](std::string const& s) { return s.find(words) != std::string::npos; });
+}
+
+constexpr Date day{2026, 11, 25};
+constexpr double swim_s = 14.5;
+
+SeenDrop film(double deg, double sd, SeenFrom from = SeenFrom::both, Date date = day) {
+    SeenDrop drop;
+    drop.date = date;
+    drop.drop = degrees(deg);
+    drop.sd = std::variant<Angle, Length>(degrees(sd));
+    drop.from = from;
+    return drop;
+}
+/// Swims with a gap of exactly so much, and scatter that level, trend and gap leave alone.
+PoolTest swims(std::vector<std::string> const& conditions, std::vector<double> const& ln_effects, int each,
+               double scatter = 0.004, Date date = day) {
+    PoolTest test;
+    test.date = date;
+    test.distance = 25.0_m;
+    std::vector<int> const order = mirrored_order(static_cast<int>(conditions.size()), each);
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        auto const k = static_cast<std::size_t>(order[i]);
+        double const off = i / conditions.size() / 2 % 2 == 0 ? scatter : -scatter;
+        test.swims.push_back(
+            {how(conditions[k]), seconds(swim_s * std::exp(ln_effects[k] + off)), static_cast<int>(i) + 1});
+    }
+    return test;
+}
+MeasuredRequest asked(std::vector<Measurement> measurements, std::optional<double> drop_deg = 4.0,
+                      double sd_deg = 1.0) {
+    MeasuredRequest request{hundred_free(woman_172_63(), 4.0)};
+    if (drop_deg) {
+        request.race.hip_drop.drop = degrees(*drop_deg);
+        request.race.hip_drop.sd = std::variant<Angle, Length>(degrees(sd_deg));
+    } else {
+        request.race.hip_drop = {};
+    }
+    request.record.measurements = std::move(measurements);
+    return request;
+}
+double in_deg(std::optional<std::variant<Angle, Length>> const& angle) {
+    return std::get<Angle>(*angle).value() * 180.0 / pi;
+}
+Fit const* fit_of(Measured const& m, std::string const& kind) {
+    auto const at = std::find_if(m.fits.begin(), m.fits.end(), [&](Fit const& f) { return f.kind == kind; });
+    return at == m.fits.end() ? nullptr : &*at;
+}
+
+/// Possible swimmers, by the library's own model from another seed.
+struct Truths {
+    std::vector<double> drop_deg, slow_2, slow_4, hips_s, propulsion, snorkel, scatter;
+    double surface_s;
+
+    /// ln time of a condition over no breath and no tube.
+    [[nodiscard]] double effect(std::string const& condition, std::size_t i) const {
+        if (condition == "snorkel") return snorkel[i];
+        return condition == "every-2" ? slow_2[i] + propulsion[i] : slow_4[i] + 0.5 * propulsion[i];
+    }
+    [[nodiscard]] double whole_s(std::size_t i) const {
+        return hips_s[i] + surface_s * (1.0 - std::exp(-propulsion[i]));
+    }
+};
+Truths truths(std::uint64_t count, std::uint64_t seed) {
+    CostRequest const race = asked({}).race;
+    Coefficients const& c = race.swim.coefficients;
+    Options const options = few(count, seed);
+    Cost const price = cost(race, options);
+    auto const slow = [&](int every) {
+        CostRequest pool = race;
+        pool.event = Event{25, Course::scm, false, Stroke::crawl};
+        pool.time = race.time * 0.25;
+        pool.underwater = {{0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}, {1.0, 0.0}, metres(0.0)};
+        pool.breathing[0] = {Breathing{every}};
+        pool.breathing[static_cast<std::size_t>(Stroke::crawl)] = {Breathing{every}};
+        double const time = pool.time.value();
+        return cost(pool, options).draws.map([&](double lost) { return -std::log1p(-lost / time); }).values();
+    };
+    Propagation const beside =
+        propagate({unknown::hip_drop(4.0 * pi / 180.0, pi / 180.0, 1.0, c), unknown::lost_propulsion(c),
+                   unknown::snorkel_drag(c), unknown::snorkel_habit(c), unknown::swim_scatter(c),
+                   unknown::drag_exponent(c), unknown::closure(c)},
+                  4, per_draw([](double const* in, double* out) {
+                      out[0] = in[0] * 180.0 / pi;
+                      out[1] = std::exp(in[1]);
+                      out[2] = std::log1p(in[2]) / (in[5] + (in[6] == 0.0 ? 1.0 : 0.0)) + in[3];
+                      out[3] = std::exp(in[4]);
+                  }),
+                  options);
+    return {beside.output(0).values(),
+            slow(2),
+            slow(4),
+            price.draws.values(),
+            beside.output(1).values(),
+            beside.output(2).values(),
+            beside.output(3).values(),
+            race.time.value() * price.priced_share};
+}
+/// What differs from the model, in swimmers of another law.
+struct Otherwise {
+    double drift = 0.0, habit = 0.0, day_effort = 0.003;
+};
+PoolTest simulated(Truths const& truth, std::size_t i, std::vector<std::string> const& conditions, int each,
+                   std::mt19937_64& random, Otherwise const& other = {}, Date date = day) {
+    std::normal_distribution<double> normal;
+    std::vector<double> effects;
+    for (std::string const& condition : conditions)
+        effects.push_back(truth.effect(condition, i) + other.day_effort / std::sqrt(2.0) * normal(random)
+                          + (condition == "snorkel" ? other.habit * normal(random) : 0.0));
+    PoolTest test = swims(conditions, effects, each, 0.0, date);
+    for (std::size_t s = 0; s < test.swims.size(); ++s) {
+        double const along = static_cast<double>(s) / static_cast<double>(test.swims.size() - 1) - 0.5;
+        test.swims[s].time =
+            test.swims[s].time * std::exp(other.drift * along + truth.scatter[i] * normal(random))
+            + seconds(0.1 * normal(random));
+    }
+    return test;
+}
+struct Covered {
+    int hips = 0, whole = 0, n = 0;
+    double hips_width = 0.0, whole_width = 0.0;
+    void add(Measured const& m, double hips_s, double whole_s) {
+        auto const within = [](Interval<Time> const& e, double x) {
+            return e.low.value() <= x && x <= e.high.value() ? 1 : 0;
+        };
+        ++n;
+        hips += within(m.hips, hips_s);
+        whole += within(m.whole_breath, whole_s);
+        hips_width += width(m.hips);
+        whole_width += width(m.whole_breath);
+    }
+};
+/// 95 % within three binomial standard errors.
+bool is_95(int covered, int n) { return std::abs(covered - 0.95 * n) <= 3.0 * std::sqrt(0.95 * 0.05 * n); }
+
+} // namespace
+
+TEST_CASE("measured: of swimmers drawn by the model, 95 in 100 lie in the ranges") {
+    int const n = 120;
+    Truths const truth = truths(n, 77);
+    std::mt19937_64 random(5);
+    std::normal_distribution<double> normal;
+    Covered swims_only, filmed;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
+        std::vector<Measurement> record{simulated(truth, i, {"snorkel", "every-2"}, 6, random)};
+        swims_only.add(measured(asked(record), few(), false), truth.hips_s[i], truth.whole_s(i));
+        // A film of both sides: reading 0.5, the day's wobble 0.5, what is left of the roll 0.3 deg.
+        record.push_back(film(std::max(truth.drop_deg[i] + std::sqrt(0.59) * normal(random), 0.2), 0.5));
+        filmed.add(measured(asked(record), few(), false), truth.hips_s[i], truth.whole_s(i));
+    }
+    CAPTURE(swims_only.hips);
+    CAPTURE(swims_only.whole);
+    CAPTURE(filmed.hips);
+    CAPTURE(filmed.whole);
+    CHECK(is_95(swims_only.hips, n));
+    CHECK(is_95(swims_only.whole, n));
+    CHECK(is_95(filmed.hips, n));
+    CHECK(is_95(filmed.whole, n));
+    // What the swims alone and with the film take off, on average.
+    Measured const prior = measured(asked({film(4.0, 50.0, SeenFrom::deck)}), few(), false);
+    double const whole_left = swims_only.whole_width / n / width(prior.whole_breath),
+                 hips_left = swims_only.hips_width / n / width(prior.hips);
+    MESSAGE("6 + 6 swims, " << n << " swimmers: hips within " << swims_only.hips << ", width " << hips_left
+                            << " of before; whole breath " << swims_only.whole << ", " << whole_left
+                            << "; with film " << filmed.hips << ", " << filmed.whole);
+    CHECK(whole_left < 0.85);
+    CHECK(hips_left < 1.0);
+    CHECK(filmed.hips_width < swims_only.hips_width);
+}
+
+TEST_CASE("measured: swimmers of another law") {
+    // Lost propulsion by Student's t of 4 in the logarithm, a roll that makes drag heavier by half, a habit of 1 % and a
+    // drift of 1 % over the set: nothing of it in the model.
+    int const n = 100;
+    Truths truth = truths(n, 78);
+    std::mt19937_64 random(6);
+    std::student_t_distribution<double> heavy(4.0);
+    std::normal_distribution<double> normal;
+    Covered covered;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
+        truth.propulsion[i] = 0.009 * std::exp(0.8 * std::clamp(heavy(random) / std::sqrt(2.0), -3.0, 3.0));
+        double const roll = std::exp(0.2 * normal(random));
+        truth.slow_2[i] *= roll;
+        truth.hips_s[i] *= roll;
+        covered.add(
+            measured(asked({simulated(truth, i, {"snorkel", "every-2"}, 6, random, {0.01, 0.01, 0.003})}),
+                     few(), false),
+            truth.hips_s[i], truth.whole_s(i));
+    }
+    MESSAGE("of another law, " << n << ": hips " << covered.hips << ", whole breath " << covered.whole);
+    CHECK(covered.hips >= 89);
+    CHECK(covered.whole >= 85);
+}
+
+TEST_CASE("measured: the drop of several films, in closed form") {
+    // Equal weights 1 / (0.5^2 + 0.5^2): the mean; roll 1.5 deg of one side stays, 0.3 of it from both.
+    auto const drop_of = [](std::vector<Measurement> record, std::optional<double> stated = std::nullopt,
+                            double sd = 1.0) {
+        return measured(asked(std::move(record), stated, sd), few(200), false).race.hip_drop;
+    };
+    Date const later{2026, 11, 27};
+    HipDrop const both = drop_of({film(4.0, 0.5), film(5.0, 0.5, SeenFrom::both, later)});
+    CHECK_CLOSE(in_deg(both.drop), 4.5, 1e-9);
+    CHECK_CLOSE(in_deg(both.sd), std::sqrt(0.5 / 2.0 + 0.3 * 0.3), 1e-9);
+    HipDrop const one_side =
+        drop_of({film(4.0, 0.5, SeenFrom::toward), film(5.0, 0.5, SeenFrom::toward, later)});
+    CHECK_CLOSE(in_deg(one_side.drop), 4.5, 1e-9);
+    CHECK_CLOSE(in_deg(one_side.sd), std::sqrt(0.5 / 2.0 + 1.5 * 1.5), 1e-9);
+    // A side each: what the roll adds on one it takes off on the other.
+    HipDrop const two_sides =
+        drop_of({film(2.6, 0.5, SeenFrom::toward), film(5.1, 0.5, SeenFrom::away, later)});
+    CHECK_CLOSE(in_deg(two_sides.drop), 3.85, 1e-9);
+    CHECK_CLOSE(in_deg(two_sides.sd), std::sqrt(0.5 / 2.0 + 0.3 * 0.3), 1e-9);
+    // By eye, 3 deg; with what was stated.
+    HipDrop const stated = drop_of({film(4.0, 0.5)}, 6.0, 1.0);
+    double const v = 0.5 + 0.09;
+    CHECK_CLOSE(in_deg(stated.drop), (4.0 / v + 6.0) / (1.0 / v + 1.0), 1e-9);
+    CHECK_CLOSE(in_deg(stated.sd), std::sqrt(1.0 / (1.0 / v + 1.0)), 1e-9);
+    SeenDrop eye = film(4.0, 0.5, SeenFrom::deck);
+    eye.sd.reset();
+    CHECK_CLOSE(in_deg(drop_of({eye}).sd), std::sqrt(9.25), 1e-9);
+}
+
+TEST_CASE("measured: every 4 against every 2 does not ask about the snorkel") {
+    MeasuredRequest request = asked({swims({"every-4", "every-2"}, {0.0, 0.012}, 6)});
+    Measured const usual = measured(request, few(), false);
+    // However much a snorkel weighs: the same weights.
+    request.race.swim.coefficients.replace("aids.snorkel.drag_share", 0.05);
+    Measured const heavy = measured(request, few(), false);
+    CHECK(*usual.options.weights == *heavy.options.weights);
+    MeasuredRequest tube = asked({swims({"snorkel", "every-2"}, {0.0, 0.012}, 6)});
+    Measured const before = measured(tube, few(), false);
+    tube.race.swim.coefficients.replace("aids.snorkel.drag_share", 0.05);
+    CHECK(*before.options.weights != *measured(tube, few(), false).options.weights);
+}
+
+TEST_CASE("measured: whole breath and hips, and what all of it as drag would be") {
+    for (double const gap : {-0.01, 0.005, 0.019, 0.04}) {
+        CAPTURE(gap);
+        Measured const m = measured(asked({swims({"snorkel", "every-2"}, {0.0, gap}, 6)}), few(), false);
+        REQUIRE(m.all_is_drag);
+        CHECK(m.whole_breath.low > m.hips.low);
+        CHECK(m.whole_breath.median > m.hips.median);
+        CHECK(m.whole_breath.high > m.hips.high);
+        CHECK(m.all_is_drag->high.value() >= m.hips.high.value());
+        CHECK(m.all_is_drag->median.value() >= m.hips.median.value());
+        CHECK(m.hips.low.value() >= 0.0);
+        CHECK(m.effective <= 2000.0 * (1 + 1e-12));
+    }
+    // A larger gap costs more.
+    auto const whole = [](double gap) {
+        return measured(asked({swims({"snorkel", "every-2"}, {0.0, gap}, 6)}), few(), false)
+            .whole_breath.median.value();
+    };
+    CHECK(whole(0.03) > whole(0.015));
+    CHECK(whole(0.015) > whole(0.0));
+}
+
+TEST_CASE("measured: what does not go together is said, with each side left out") {
+    Measured const m =
+        measured(asked({film(0.5, 0.3), swims({"snorkel", "every-2"}, {0.0, 0.10}, 8)}, std::nullopt),
+                 few(20000), false);
+    Fit const* const fit = fit_of(m, "swims");
+    REQUIRE(fit != nullptr);
+    CHECK(fit->tail < 0.01);
+    CHECK_WITHIN(fit->seen, 100.0 * std::expm1(0.10), 0.01);
+    REQUIRE(m.conflicts.size() == 1);
+    CHECK(says(m.conflicts, "do not go together"));
+    CHECK(says(m.conflicts, "without the swims the hips cost"));
+    CHECK(says(m.conflicts, "without the film"));
+    // Films far apart.
+    Measured const films = measured(
+        asked({film(1.0, 0.3), film(9.0, 0.3, SeenFrom::both, {2026, 11, 26})}, std::nullopt), few(), false);
+    CHECK(films.conflicts.size() == 2);
+    // Those that do go together say nothing.
+    Measured const fine = measured(
+        asked({film(4.0, 0.5), swims({"snorkel", "every-2"}, {0.0, 0.015}, 6)}, std::nullopt), few(), false);
+    CHECK(fine.conflicts.empty());
+    CHECK(fit_of(fine, "swims")->tail > 0.05);
+    CHECK(fit_of(fine, "drop") != nullptr);
+}
+
+TEST_CASE("measured: too little is said") {
+    PoolTest test = swims({"snorkel", "every-2"}, {0.0, 0.01}, 2);
+    std::vector<double> const times{14.30, 14.62, 14.40, 14.55};
+    for (std::size_t i = 0; i < times.size(); ++i) test.swims[i].time = seconds(times[i]);
+    Measured const m = measured(asked({test}), few(), false);
+    std::string const words = report::measured(m, report::Form::words);
+    CHECK(words.find("too few for a gap") != std::string::npos);
+    Measured const only_film = measured(asked({film(3.0, 0.5)}, std::nullopt), few(), false);
+    CHECK(!only_film.watch);
+    CHECK(!only_film.all_is_drag);
+}
+
+TEST_CASE("measured: what a cue does stays out of the model") {
+    PoolTest test = swims({"snorkel", "every-2"}, {0.0, 0.015}, 6);
+    Measured const plain = measured(asked({test}), few(), false);
+    PoolTest cued = swims({"every-2; low head", "every-2"}, {-0.03, 0.015}, 4, 0.004, {2026, 11, 26});
+    Measured const with = measured(asked({test, cued}), few(), false);
+    CHECK(*plain.options.weights == *with.options.weights);
+    CHECK(says(with.notes, "4 swims with a cue or an aid stand on the watch alone"));
+}
+
+TEST_CASE("measured: what is older than four weeks is not used") {
+    PoolTest const test = swims({"snorkel", "every-2"}, {0.0, 0.015}, 6);
+    Measured const now = measured(asked({test}), few(), false);
+    PoolTest const old = swims({"snorkel", "every-2"}, {0.0, 0.05}, 6, 0.004, {2026, 10, 27});
+    Measured const with = measured(asked({old, test}), few(), false);
+    CHECK(*now.options.weights == *with.options.weights);
+    CHECK(says(with.notes, "1 measurement is more than 28 days older"));
+    PoolTest recent = old;
+    recent.date = {2026, 10, 28};
+    CHECK(*now.options.weights != *measured(asked({recent, test}), few(), false).options.weights);
+}
+
+TEST_CASE("measured: what tells nothing leaves all draws alike") {
+    Measured const m = measured(asked({film(4.0, 0.5)}, std::nullopt), few(), false);
+    CHECK_CLOSE(m.effective, 2000.0, 1e-12);
+    for (double const w : *m.options.weights) CHECK(w == (*m.options.weights)[0]);
+    CHECK(m.temperatures == 1);
+}
+
+TEST_CASE("measured: refused") {
+    CHECK_THROWS_AS((void)measured(asked({}), few()), InvalidInput);
+    PoolTest breast = swims({"snorkel", "every-2"}, {0.0, 0.01}, 4);
+    breast.stroke = Stroke::breast;
+    CHECK_THROWS_AS((void)measured(asked({breast}), few()), InvalidInput);
+    MeasuredRequest always = asked({film(4.0, 0.5)});
+    always.race.when = When::always;
+    CHECK_THROWS_AS((void)measured(always, few()), InvalidInput);
+    MeasuredRequest lifted = asked({film(4.0, 0.5)});
+    lifted.race.head_lift = std::variant<Angle, Length>(metres(0.06));
+    CHECK_THROWS_AS((void)measured(lifted, few()), InvalidInput);
+}
+
+TEST_CASE("measured: a season narrows more than a day, by steps where weights would not do, same with any "
+          "threads") {
+    std::vector<Measurement> season;
+    for (int d = 0; d < 5; ++d)
+        season.emplace_back(
+            swims({"snorkel", "every-4", "every-2"}, {0.0, 0.012, 0.024}, 4, 0.002, {2026, 11, 1 + 3 * d}));
+    Measured const day_one = measured(asked({season.front()}), few(), false);
+    Options options = few();
+    Measured const all = measured(asked(season), options, false);
+    CHECK(width(all.whole_breath) < width(day_one.whole_breath));
+    CHECK(all.effective > 200.0);
+    options.threads = 3;
+    Measured const again = measured(asked(season), options, false);
+    CHECK(again.hips.low == all.hips.low);
+    CHECK(again.whole_breath.high == all.whole_breath.high);
+    CHECK(*again.options.weights == *all.options.weights);
+}
+
+TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a gap") {
+    DesignRequest request{hundred_free(woman_172_63(), 4.0)};
+    request.days = {1};
+    Design const d = design(request, few());
+    REQUIRE(d.rows.size() == 5);
+    for (std::size_t k = 1; k < d.rows.size(); ++k) {
+        CHECK(d.rows[k].whole_s < 1.03 * d.rows[k - 1].whole_s);
+        CHECK(d.rows[k].hips_s < 1.05 * d.rows[k - 1].hips_s);
+    }
+    CHECK(d.rows.front().whole_s < width(d.whole_now));
+    CHECK(d.rows.back().gap_shown > d.rows.front().gap_shown);
+    for (std::vector<int> const& order : d.plan.order) {
+        CHECK_WITHIN(quality_of(order, 0, 1).bias, 0.0, 1e-12);
+    }
+    CHECK_THROWS_AS((void)design(
+                        [&] {
+                            DesignRequest one = request;
+                            one.conditions = {how("snorkel")};
+                            return one;
+                        }(),
+                        few()),
+                    InvalidInput);
+}
+
+TEST_CASE("design: widths promised are reached by others") {
+    DesignRequest request{asked({}).race};
+    request.days = {1};
+    request.each = {6};
+    Design const d = design(request, few());
+    int const n = 120;
+    Truths const truth = truths(n, 79);
+    std::mt19937_64 random(8);
+    Covered reached;
+    double shown = 0.0;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
+        Measured const m =
+            measured(asked({simulated(truth, i, {"snorkel", "every-2"}, 6, random)}), few(), false);
+        reached.add(m, truth.hips_s[i], truth.whole_s(i));
+        shown += m.watch->gap().shown() ? 1.0 : 0.0;
+    }
+    MESSAGE("promised " << d.rows[0].whole_s << ", " << d.rows[0].hips_s << " s; reached "
+                        << reached.whole_width / n << ", " << reached.hips_width / n << " s; gap shown "
+                        << d.rows[0].gap_shown << ", " << shown / n);
+    CHECK_CLOSE(d.rows[0].whole_s, reached.whole_width / n, 0.10);
+    CHECK_CLOSE(d.rows[0].hips_s, reached.hips_width / n, 0.10);
+    CHECK_WITHIN(d.rows[0].gap_shown, shown / n, 0.2);
+}
