@@ -4,6 +4,8 @@
 #include <unsupported/Eigen/NonLinearOptimization>
 #include <unsupported/Eigen/NumericalDiff>
 
+#include <libdrag/regression.hpp>
+
 namespace libdrag::fit {
 namespace {
 
@@ -61,6 +63,16 @@ std::optional<Curve> least_squares(Residuals const& residuals, Eigen::VectorXd c
     double const dof = static_cast<double>(m - n);
     double const variance = residuals(x).squaredNorm() / dof;
     return Curve{x, variance * half * half.transpose(), variance, dof};
+}
+
+double student(double z, double dof) {
+    constexpr double least = 6.0;
+    if (dof < least) return std::copysign(t_quantile(normal_share_below(-std::abs(z)), dof), z);
+    double const q = z * z, v = 1.0 / dof;
+    double const g1 = (q + 1.0) / 4.0, g2 = (3.0 + q * (16.0 + q * 5.0)) / 96.0,
+                 g3 = (-15.0 + q * (17.0 + q * (19.0 + q * 3.0))) / 384.0,
+                 g4 = (-945.0 + q * (-1920.0 + q * (1482.0 + q * (776.0 + q * 79.0)))) / 92160.0;
+    return z * (1.0 + v * (g1 + v * (g2 + v * (g3 + v * g4))));
 }
 
 } // namespace libdrag::fit

@@ -7,8 +7,6 @@
 #include <optional>
 
 #include <Eigen/Dense>
-#include <boost/math/distributions/normal.hpp>
-#include <boost/math/distributions/students_t.hpp>
 
 namespace libdrag::fit {
 
@@ -33,17 +31,6 @@ std::optional<Curve> least_squares(Residuals const& residuals, Eigen::VectorXd c
 /// Student's t of the same probability as a standard normal: lets a normal draw stand for an error whose variance was
 /// estimated with so many degrees of freedom. From six on by the expansion in 1/dof (Abramowitz & Stegun 1964, 26.7.5),
 /// within 1e-3 up to three SD, for it is drawn in every world.
-inline double student(double z, double dof) {
-    constexpr double least = 6.0;
-    if (dof < least) {
-        double const upper = cdf(complement(boost::math::normal(), std::abs(z)));
-        return std::copysign(quantile(complement(boost::math::students_t(dof), upper)), z);
-    }
-    double const q = z * z, v = 1.0 / dof;
-    double const g1 = (q + 1.0) / 4.0, g2 = (3.0 + q * (16.0 + q * 5.0)) / 96.0,
-                 g3 = (-15.0 + q * (17.0 + q * (19.0 + q * 3.0))) / 384.0,
-                 g4 = (-945.0 + q * (-1920.0 + q * (1482.0 + q * (776.0 + q * 79.0)))) / 92160.0;
-    return z * (1.0 + v * (g1 + v * (g2 + v * (g3 + v * g4))));
-}
+double student(double z, double dof);
 
 } // namespace libdrag::fit

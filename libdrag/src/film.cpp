@@ -398,7 +398,8 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
             auto const t = [&](std::size_t j, double dof) { return fit::student(in[j], dof); };
             // From the picture to the pool.
             auto const real = [&](double seen) {
-                return std::atan(maths::tan(seen) * maths::cos(in[off]) / in[shown]);
+                double const fall = maths::tan(seen) * maths::cos(in[off]) / in[shown];
+                return maths::asin(fall / maths::hypot(1.0, fall));
             };
             double const shared = in[tilt] + in[roll_level];
             y[level_out] = real(level + shared + (any_level ? level_se * t(z_level, scatter.dof) : 0.0));

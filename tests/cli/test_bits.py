@@ -1,11 +1,63 @@
 """The same bytes with whatever instructions the loops over draws are run, and whatever code glibc picks for elementary
 functions."""
 
+import math
 import os
+import pathlib
+import tempfile
 
 import pytest
 
 from typed import DRAG, MAIN, RACE, WHO, run, with_value, without
+
+# What was seen at the pool: numbers with all their digits, few enough for Student's t to matter.
+FILES = tempfile.TemporaryDirectory()
+
+
+def written(name, title, rows):
+    path = pathlib.Path(FILES.name, name)
+    path.write_text("\n".join([title, *(",".join(str(cell) for cell in row) for row in rows)]) + "\n")
+    return str(path)
+
+
+def film_rows():
+    for breath in (1, 2, 3, "", "", ""):
+        for frame in range(-18, 19) if breath else [0]:
+            t = frame / 30
+            low = 0.5 * (1 + math.cos(2 * math.pi * t / 0.54)) if breath and abs(t) < 0.27 else 0.0
+            slip = math.sin(7.0 * frame + len(str(breath)))
+            yield breath, frame, t, 640 + slip, 360, 520, 381 + 9 * low + slip, 690, 352 - 12 * low, "toward"
+
+
+FILM = written(
+    "film.csv",
+    "breath,frame,time (s),shoulder x (px),shoulder y (px),hip x (px),hip y (px),head x (px),head y (px),side",
+    film_rows(),
+)
+GLIDES = written(
+    "glides.csv",
+    "glide,held (deg),time (s),distance (m)",
+    (
+        (
+            glide,
+            held,
+            t / 10,
+            math.log1p(0.23 * (1 + held / 20) * 2.2 * t / 10) / 0.23 + 0.01 * math.sin(3.0 * t),
+        )
+        for glide, held in enumerate((0, 0, 6, 6), 1)
+        for t in range(26)
+    ),
+)
+RECORD = written(
+    "squad.csv",
+    "date,swimmer,kind,stroke,how,set,order,distance (m),time (s),drop (deg),side",
+    [
+        *(("2026-09-02", "Anna", "swim", "crawl", how, 1, i, 25, 14.2 + 0.07 * (i % 3), "", "")
+          for i, how in enumerate(("snorkel", "every-2", "every-2", "snorkel") * 2, 1)),
+        *((f"2026-{9 + week // 4:02}-{1 + 7 * (week % 4):02}", "Anna", "drop", "crawl", "every-2", "", "", "", "",
+           4.3 - 0.31 * week, "both") for week in range(8)),
+    ],
+)  # fmt: skip
 
 LIFT = [*without(MAIN, "--hip-drop"), "--head-lift", "6cm"]
 COMMANDS = [
@@ -42,7 +94,13 @@ COMMANDS = [
     *(["drag", "--speed", f"{v}mps", *WHO, "--incline", f"{deg}deg"] for v, deg in (("1.1", 3), ("2.1", 14))),
     *(["stroke", "--speed", "1.3mps", *WHO, "--stroke", stroke] for stroke in ("fly", "breast", "back")),
     ["evidence"],
-]
+    ["angle", "--shoulder", "412,310", "--hip", "294,339", "--without-shoulder", "700,305", "--without-hip", "582,326"],
+    ["angle", FILM, "--cycle", "1.2s", *WHO],
+    ["glide", GLIDES, *WHO],
+    ["loaded", "--free", "1.62m/s,1.61m/s", "--loaded", "1.41m/s,1.40m/s", "--load", "45N"],
+    ["loaded", "--distance", "25m", "--free", "15.4s,15.5s", "--loaded", "13.8s,13.9s", "--tow", "40N"],
+    ["progress", RECORD, "--name", "Anna", *RACE],
+]  # fmt: skip
 
 WITHOUT_FMA = "glibc.cpu.hwcaps=-AVX2,-FMA,-FMA4"
 
@@ -58,3 +116,15 @@ def test_instructions_do_not_change_a_digit(command):
         assert answer(LIBDRAG_INSTRUCTIONS=which).stdout == plain.stdout
     assert answer(GLIBC_TUNABLES=WITHOUT_FMA).stdout == plain.stdout
     assert answer(GLIBC_TUNABLES=WITHOUT_FMA, LIBDRAG_INSTRUCTIONS="baseline").stdout == plain.stdout
+
+
+def test_instructions_do_not_change_what_is_written_down(tmp_path):
+    def answer(name, **environment):
+        (tmp_path / name).mkdir()
+        done = run("log", "squad.csv", "--name", "Anna", "--date", "2026-11-25", "--how", "every-2", "--distance", "25yd",
+                   "--time", "14.32", "--json", cwd=tmp_path / name, env={**os.environ, **environment})  # fmt: skip
+        assert done.returncode == 0, done.stderr
+        return done.stdout, (tmp_path / name / "squad.csv").read_bytes()
+
+    plain = answer("plain")
+    assert answer("baseline", LIBDRAG_INSTRUCTIONS="baseline", GLIBC_TUNABLES=WITHOUT_FMA) == plain

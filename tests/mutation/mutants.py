@@ -363,7 +363,7 @@ LISTED = [
     ("scatter.dof", SRC + "scatter.hpp", "static_cast<double>(group->size() - 1)", "static_cast<double>(group->size())"),
     # --- glide and loaded swims
     ("curve_fit.dof", SRC + "curve_fit.cpp", "static_cast<double>(m - n)", "static_cast<double>(m)"),
-    ("curve_fit.student", SRC + "curve_fit.hpp", "(q + 1.0) / 4.0", "(q + 1.0) / 2.0"),
+    ("curve_fit.student", SRC + "curve_fit.cpp", "(q + 1.0) / 4.0", "(q + 1.0) / 2.0"),
     ("glide.curve", SRC + "glide.cpp", "maths::log1p(slowed) / c", "maths::log1p(slowed) / (c * c)"),
     ("glide.added_mass", SRC + "glide.cpp", "(in[mass] + in[added]) * inverse", "in[mass] * inverse"),
     ("glide.scale", SRC + "glide.cpp", "* inverse / in[scale]", "* inverse"),

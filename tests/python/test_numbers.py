@@ -167,14 +167,20 @@ def test_cost_against_numpy_monte_carlo(body):
 
     drop = normal("breath.measured_drop.sd", 4e-6, value=4.0, sd=1.0)  # deg; SD 1 deg = a quarter of the drop
     slope = normal("tilt.slope", 0, 3 * table["tilt.slope"].used) / 100  # per deg
-    incline = table["posture.incline.crawl"]  # of one swimmer: the mean is open by `used_sd`, swimmers differ beside it
+    incline = table[
+        "posture.incline.crawl"
+    ]  # of one swimmer: the mean is open by `used_sd`, swimmers differ beside it
     common = table["posture.incline.common_share"].value
     own = normal(incline.key, 0, 45, sd=np.hypot(incline.used_sd, incline.sd * np.sqrt(1 - common**2)))
     width = normal("breath.pulse_width.crawl", 0.1, 0.95)
     exponent = normal("race.drag_exponent", 1, 4)
     thrust = rng.random(draws) < table["race.thrust_closure_weight"].used
-    start, turn = normal("race.start_underwater", 0, 20), normal("race.turn_underwater", 0, 15, sd=table["race.turn_underwater"].sd)
-    dead = normal("race.start_dead_time", 0, 2) + normal("race.turn_dead_time", 0, 3, sd=table["race.turn_dead_time"].sd)
+    start, turn = normal("race.start_underwater", 0, 20), normal(
+        "race.turn_underwater", 0, 15, sd=table["race.turn_underwater"].sd
+    )
+    dead = normal("race.start_dead_time", 0, 2) + normal(
+        "race.turn_dead_time", 0, 3, sd=table["race.turn_dead_time"].sd
+    )
     ratio = normal("race.underwater_speed_ratio", 0.8, 2)
     within = normal("breath.within_stroke.crawl", 0)  # when in the stroke the breath falls
 
@@ -231,7 +237,10 @@ def test_a_towed_body_lies_flatter_the_faster_it_goes():
     speeds = np.array([0.9, 1.3, 1.5, 2.0])
     drags = [libdrag.drag(body, v, draws=100) for v in speeds]
     assert np.all(np.diff([d.towed_incline_deg for d in drags]) < 0)
-    assert all(d.incline_deg == pytest.approx(libdrag.sources()["posture.incline.crawl"].used, rel=1e-12) for d in drags)
+    assert all(
+        d.incline_deg == pytest.approx(libdrag.sources()["posture.incline.crawl"].used, rel=1e-12)
+        for d in drags
+    )
     passive = libdrag.passive_drag(body, speeds).total_N
     assert passive == pytest.approx([d.passive_point_N for d in drags], rel=1e-12)
     towed = [d.towed_incline_deg for d in drags]

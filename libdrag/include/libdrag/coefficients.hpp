@@ -234,7 +234,7 @@ inline constexpr std::array replaceable{
     Replaceable{"timing.pads.sd", 0, 1},
     Replaceable{"timing.stopwatch.sd", 0, 1},
     Replaceable{"timing.video.sd", 0, 1},
-    Replaceable{"trials.breath_share", 0, 0.2},
+    Replaceable{"trials.breath_share", 0, 1},
     Replaceable{"trials.day_effort", 0, 0.1},
     Replaceable{"trials.rest", 0, 100},
     Replaceable{"trials.scatter", 0.0005, 1},
