@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_record.hpp>
 
 #include "close.hpp"
 #include "swimmers.hpp"
@@ -121,4 +122,38 @@ TEST_CASE("one pattern of a race, none where the hips stay down") {
     request.breathing = {};
     request.when = When::always;
     CHECK(breathing().empty());
+}
+
+TEST_CASE("a record's rows by kind, a drop as it was seen") {
+    Record const record =
+        record_of(parse_sheet("squad.csv",
+                              "date,swimmer,kind,stroke,how,distance (m),time (s),by,strokes,drop,side,note\n"
+                              "2026-11-25,Mia,swim,crawl,snorkel,25,14.32,pads,14,,,\n"
+                              "2026-11-25,Mia,swim,crawl,every-2,25,14.60,pads,,,,left out\n"
+                              "2026-11-26,Mia,drop,crawl,every-2,,,,,6cm,both,\n"
+                              "2026-11-27,Mia,drop,crawl,every-2,,,,,4deg,toward,\n"
+                              "2026-11-28,Mia,remark,,,,,,,,,tired\n"),
+                  "mia");
+    Description const told = describe(record);
+    auto const rows = [&](std::string_view kind) {
+        return std::get<std::vector<Description>>(report::at(told, kind).value);
+    };
+    auto const number = [](Description const& row, std::string_view name) {
+        return std::get<double>(report::at(row, name).value);
+    };
+    CHECK(std::get<std::string>(report::at(told, "swimmer").value) == "Mia");
+    REQUIRE(rows("tests").size() == 1);
+    auto const swims = std::get<std::vector<Description>>(report::at(rows("tests").front(), "swims").value);
+    REQUIRE(swims.size() == 2);
+    CHECK(number(swims[1], "time_s") == 14.6);
+    CHECK(std::get<std::int64_t>(report::at(swims[0], "strokes").value) == 14);
+    CHECK(std::holds_alternative<std::monostate>(report::at(swims[1], "strokes").value));
+    CHECK(std::get<bool>(report::at(swims[1], "left_out").value));
+    CHECK(std::get<std::int64_t>(report::at(swims[1], "row").value) == 3);
+    REQUIRE(rows("drops").size() == 2);
+    CHECK_CLOSE(number(rows("drops")[0], "drop_m"), 0.06, 1e-14);
+    CHECK(std::holds_alternative<std::monostate>(report::at(rows("drops")[0], "drop_deg").value));
+    CHECK_CLOSE(number(rows("drops")[1], "drop_deg"), 4.0, 1e-14);
+    CHECK(std::get<std::string>(report::at(rows("remarks").front(), "text").value) == "tired");
+    for (std::string_view const kind : {"glides", "loaded", "races", "films"}) CHECK(rows(kind).empty());
 }

@@ -913,7 +913,7 @@ Design design(DesignRequest const& request, Options const& options) {
     DesignRequest asked = request;
     Stroke const stroke = request.race.event.stroke;
     if (asked.conditions.empty()) asked.conditions = usual_conditions(stroke);
-    if (!(asked.distance.value() > 0.0)) asked.distance = metres(25.0);
+    if (asked.distance == Length{}) asked.distance = metres(25.0);
     require("distance", asked.distance, metres(10.0), metres(100.0), "m");
     if (asked.conditions.size() < 2)
         throw InvalidInput("how", "one condition", "two or three to set against each other");

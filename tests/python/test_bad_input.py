@@ -300,7 +300,7 @@ CALLS = [
                                     "hip_drop_sd_deg": 1.0, **RUN}),
     ("measured by depth", libdrag.measured, {"path": SEASON, **PRICED, "body": BODY, "hip_drop_m": 0.06,
                                              "hip_drop_sd_m": 0.02, "draws": 100}),
-    ("trials", libdrag.trials, {"path": TODAY, "name": "", "distance_m": 25.0, "by": "pads", "stroke": "crawl"}),
+    ("trials", libdrag.trials, {"path": SWUM, "name": "", "distance_m": 25.0, "by": "pads", "stroke": "crawl"}),
     ("trials with a race", lambda **k: libdrag.trials(TODAY, distance_m=25, **k),
      {"body": BODY, **PRICED, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
     ("trials by depth", lambda **k: libdrag.trials(TODAY, distance_m=25, body=BODY, **PRICED, draws=100, **k),

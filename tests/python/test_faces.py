@@ -308,9 +308,11 @@ def test_the_record_is_one_for_both(tmp_path):
     libdrag.append_to_record(ours, "Mia", "glide", points=[(0.5, 1.1), ("1s", "2.0m")], drop_deg=8, **day)
     dragcalc("log", theirs, "--name", "Mia", "--kind", "glide", "--points", "0.5s:1.1m,1s:2.0m", "--drop", "8deg",
              "--date", "2026-11-25")  # fmt: skip
-    libdrag.append_to_record(ours, "Mia", "loaded", time_s=17.6, distance_m=25, load_N=45, **day)
-    dragcalc("log", theirs, "--name", "Mia", "--kind", "loaded", "--time", "17.6", "--distance", "25m", "--load",
-             "45N", "--date", "2026-11-25")  # fmt: skip
+    for time, load in ((15.4, None), (17.6, 45)):
+        libdrag.append_to_record(ours, "Mia", "loaded", time_s=time, distance_m=25, load_N=load, **day)
+        options = ["--load", f"{load}N"] if load else []
+        dragcalc("log", theirs, "--name", "Mia", "--kind", "loaded", "--time", time, "--distance", "25m", "--date",
+                 "2026-11-25", *options)  # fmt: skip
     with open(ours) as one, open(theirs) as other:
         assert one.read() == other.read()
     record = libdrag.read_record(ours, "mia")
@@ -334,7 +336,7 @@ def test_the_record_is_one_for_both(tmp_path):
     )
     assert glide.time_s.tolist() == [0.5, 1.0] and glide.distance_m.tolist() == [1.1, 2.0]
     assert glide.held_deg == pytest.approx(8, rel=1e-15)
-    assert (loaded.load_N, loaded.free_s.tolist(), loaded.loaded_s.tolist()) == (45, [], [17.6])
+    assert (loaded.load_N, loaded.free_s.tolist(), loaded.loaded_s.tolist()) == (45, [15.4], [17.6])
     again = libdrag.PoolTest(test.date, test.swims, distance_m=test.distance_m, by=test.by, set=test.set)
     assert again == test
 

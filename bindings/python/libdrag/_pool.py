@@ -1715,7 +1715,7 @@ def trials(
     >>> import os, tempfile
     >>> path = os.path.join(tempfile.mkdtemp(), "swims.csv")
     >>> rows = ("snorkel,14.31", "every-2,14.60", "every-2,14.66", "snorkel,14.42")
-    >>> _ = open(path, "w").write("\n".join(("how,time (s)", *rows)))
+    >>> _ = open(path, "w").write("\\n".join(("how,time (s)", *rows)))
     >>> trials(path, distance_m=25).gaps[0].how
     'every-2'
     """
