@@ -21,7 +21,7 @@ using Vector3 = Eigen::Vector3d;
 using Matrix3 = Eigen::Matrix3d;
 
 /// A day's value, in degrees or per cent, at so many weeks from the first.
-struct Seen {
+struct SeenDay {
     double week, value, variance;
 };
 
@@ -29,9 +29,9 @@ struct Seen {
 struct Normal {
     double weight, mean, sd;
 };
-using Mixture = std::vector<Normal>;
+using Normals = std::vector<Normal>;
 
-double share_below(Mixture const& mixture, double x) {
+double share_below(Normals const& mixture, double x) {
     double below = 0.0;
     for (Normal const& part : mixture) below += part.weight * normal_share_below((x - part.mean) / part.sd);
     return below;
@@ -46,7 +46,7 @@ template <class Share> double quantile_of(Share const& share, double low, double
     return 0.5 * (low + high);
 }
 
-std::pair<double, double> reach_of(Mixture const& mixture) {
+std::pair<double, double> reach_of(Normals const& mixture) {
     constexpr double far = 9.0; // standard deviations
     double low = mixture[0].mean, high = low;
     for (Normal const& part : mixture) {
@@ -62,16 +62,16 @@ template <class Share> Estimate interval_of_share(Share const& share, double low
 }
 
 struct Path {
-    Mixture change; ///< from the first day to the last
+    Normals change; ///< from the first day to the last
     std::vector<Progress::Level> levels;
     double largest_step = 0.0; ///< of a day against all before it, in standard deviations
     std::size_t step_at = 0;
 };
 
 /// Weighted least squares with known variances.
-Path line_through(std::vector<Seen> const& seen) {
+Path line_through(std::vector<SeenDay> const& seen) {
     double weight = 0.0, week = 0.0, value = 0.0;
-    for (Seen const& s : seen) {
+    for (SeenDay const& s : seen) {
         weight += 1.0 / s.variance;
         week += s.week / s.variance;
         value += s.value / s.variance;
@@ -79,13 +79,13 @@ Path line_through(std::vector<Seen> const& seen) {
     week /= weight;
     value /= weight;
     double squares = 0.0, product = 0.0;
-    for (Seen const& s : seen) {
+    for (SeenDay const& s : seen) {
         squares += (s.week - week) * (s.week - week) / s.variance;
         product += (s.week - week) * (s.value - value) / s.variance;
     }
     double const slope = product / squares, weeks = seen.back().week - seen.front().week;
     Path path{{{1.0, slope * weeks, weeks / std::sqrt(squares)}}, {}};
-    for (Seen const& s : seen)
+    for (SeenDay const& s : seen)
         path.levels.push_back({{},
                                value + slope * (s.week - week),
                                std::sqrt(1.0 / weight + (s.week - week) * (s.week - week) / squares)});
@@ -99,7 +99,7 @@ struct Followed {
 
 /// Level, drift and the first day's level; the walk's variance grows with the weeks. The first day is flat prior: its
 /// level is what was seen.
-Followed follow(std::vector<Seen> const& seen, double drift_sd, double walk) {
+Followed follow(std::vector<SeenDay> const& seen, double drift_sd, double walk) {
     std::size_t const n = seen.size();
     std::vector<Vector3> mean(n), ahead(n);
     std::vector<Matrix3> spread(n), spread_ahead(n), step(n, Matrix3::Identity());
@@ -139,7 +139,7 @@ Followed follow(std::vector<Seen> const& seen, double drift_sd, double walk) {
 }
 
 /// How unsteady she is the sessions decide, among a few.
-Path level_and_drift(std::vector<Seen> const& seen, Coefficients const& coefficients) {
+Path level_and_drift(std::vector<SeenDay> const& seen, Coefficients const& coefficients) {
     constexpr int walks = 6;
     double walk = coefficients.value("progress.walk"), most = -1e300;
     std::vector<Followed> all;
@@ -274,7 +274,7 @@ Progress progress(std::vector<Session> sessions, std::optional<Worth> const& wor
     // One value a day: readings of a day are weighed together, its wobble is common to them.
     double const wobble =
         out.by_film ? coefficients.value("progress.wobble") : 100.0 * coefficients.value("trials.day_effort");
-    std::vector<Seen> seen;
+    std::vector<SeenDay> seen;
     std::vector<Date> dates;
     double precision = 0.0;
     for (Session const& s : sessions) {
@@ -293,7 +293,7 @@ Progress progress(std::vector<Session> sessions, std::optional<Worth> const& wor
             seen.push_back({days_between(dates.front(), s.date) / 7.0, 0.0, 0.0});
             precision = 0.0;
         }
-        Seen& day = seen.back();
+        SeenDay& day = seen.back();
         double const weight = 1.0 / (sd * sd);
         day.value = (day.value * precision + value * weight) / (precision + weight);
         precision += weight;
@@ -351,7 +351,8 @@ Progress progress(std::vector<Session> sessions, std::optional<Worth> const& wor
     }
 
     double reading = 0.0;
-    for (Seen const& s : seen) reading += (s.variance - wobble * wobble) / static_cast<double>(seen.size());
+    for (SeenDay const& s : seen)
+        reading += (s.variance - wobble * wobble) / static_cast<double>(seen.size());
     reading = std::sqrt(reading);
     std::string const unit = out.by_film ? "deg" : "% of the time";
     std::string const read =

@@ -14,6 +14,7 @@
 
 #include "append.hpp"
 #include "exact.hpp"
+#include "names.hpp"
 #include "sheet_text.hpp"
 #include "text_file.hpp"
 
@@ -32,18 +33,8 @@ constexpr Velocity slowest = metres_per_second(0.2), fastest = metres_per_second
 /// No pool is longer.
 constexpr Length longest_without_turn = metres(50.0);
 
-std::string lower(std::string_view text) {
-    std::string out(text);
-    for (char& c : out) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    return out;
-}
-
 /// Case does not count.
-bool same_name(std::string_view a, std::string_view b) {
-    auto const small = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
-    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
-                      [&](char x, char y) { return small(x) == small(y); });
-}
+bool same_name(std::string_view a, std::string_view b) { return lower_case(a) == lower_case(b); }
 
 /// As many as a line of a message holds.
 std::string some_of(std::vector<std::string> const& words) {
@@ -97,7 +88,7 @@ public:
     Reader(Sheet const& sheet, RecordDefaults const& defaults) : sheet_(sheet), defaults_(defaults) {}
 
     void take(SheetRow const& row) {
-        std::string const kind = sheet_.has("kind") ? lower(row.text("kind")) : "swim";
+        std::string const kind = sheet_.has("kind") ? lower_case(row.text("kind")) : "swim";
         if (kind == "swim") take_swim(row);
         else if (kind == "drop") take_drop(row);
         else if (kind == "frames") take_frames(row);
@@ -190,7 +181,7 @@ private:
                                       : ""));
     }
     Key key_of(SheetRow const& row, Stroke stroke) const {
-        return {date_of_row(row), lower(row.text("set")), stroke};
+        return {date_of_row(row), lower_case(row.text("set")), stroke};
     }
     /// One set is one distance, one clock and so on.
     template <class Shown>
@@ -231,7 +222,7 @@ private:
                 row, "by", test.by == timed_by(row), [&] { return std::string(to_string(test.by)); }, first);
         TimedSwim swim{condition_of(row, stroke), time_of(row, test.distance)};
         swim.note = row.text("note");
-        std::string const note = lower(swim.note);
+        std::string const note = lower_case(swim.note);
         swim.left_out = note.find("left out") != std::string::npos;
         swim.strokes = row.whole_number("strokes", 1, 500);
         swim.line = row.number();
@@ -296,7 +287,7 @@ private:
         Glide::Point const point{
             require(row.place("time"), row.read<Time>("time"), seconds(0.0), seconds(60.0), "s"),
             require(row.place("distance"), row.read<Length>("distance"), metres(0.0), metres(50.0), "m")};
-        auto const key = std::tuple(date_of_row(row), lower(row.text("set")), held.value());
+        auto const key = std::tuple(date_of_row(row), lower_case(row.text("set")), held.value());
         auto const [at, is_new] = glides_.try_emplace(key, record_.measurements.size());
         if (is_new)
             record_.measurements.emplace_back(
@@ -404,7 +395,7 @@ std::vector<std::string> swimmers_in(Sheet const& sheet) {
     std::set<std::string> known;
     NameColumn const column(sheet);
     for (std::size_t i = 0; column.exists() && i < sheet.rows.size(); ++i)
-        if (!column.of(i).empty() && known.insert(lower(column.of(i))).second)
+        if (!column.of(i).empty() && known.insert(lower_case(column.of(i))).second)
             names.emplace_back(column.of(i));
     return names;
 }
@@ -512,8 +503,8 @@ public:
             auto const add = [&](bool is_true, bool is_said, char const* words) {
                 if (is_true && !is_said) note += (note.empty() ? "" : "; ") + std::string(words);
             };
-            add(swim.left_out, lower(note).find("left out") != std::string::npos, "left out");
-            add(test.turns && !(test.distance > longest_without_turn), tells_of_a_turn(lower(note)),
+            add(swim.left_out, lower_case(note).find("left out") != std::string::npos, "left out");
+            add(test.turns && !(test.distance > longest_without_turn), tells_of_a_turn(lower_case(note)),
                 "with a turn");
             text("note", note);
         }
@@ -688,15 +679,15 @@ void number_swims(std::vector<NewRow>& rows, Record const& record) {
     for (Measurement const& measurement : record.measurements)
         if (auto const* test = std::get_if<PoolTest>(&measurement))
             for (TimedSwim const& swim : test->swims) {
-                int& most =
-                    last[{to_string(test->date), lower(test->set), std::string(to_string(test->stroke))}];
+                int& most = last[{to_string(test->date), lower_case(test->set),
+                                  std::string(to_string(test->stroke))}];
                 most = std::max(most, swim.order);
             }
     for (NewRow& row : rows)
         for (NewCell& cell : row) {
             if (cell.name != "order") continue;
             auto& text = std::get<std::string>(cell.value);
-            int& most = last[{std::string(value_in(row, "date")), lower(value_in(row, "set")),
+            int& most = last[{std::string(value_in(row, "date")), lower_case(value_in(row, "set")),
                               std::string(value_in(row, "stroke"))}];
             if (text == "0") text = std::to_string(most + 1);
             most = std::max(most, std::stoi(text));

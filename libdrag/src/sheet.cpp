@@ -8,6 +8,7 @@
 
 #include <boost/locale/utf.hpp>
 
+#include "names.hpp"
 #include "sheet_text.hpp"
 #include "text_file.hpp"
 
@@ -19,12 +20,6 @@ constexpr std::size_t most_columns = 200, most_rows = 500'000;
 constexpr std::string_view example = "a first line with a name for each column, as date,how,time (s)";
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
-char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
-std::string lower(std::string_view text) {
-    std::string out(text);
-    for (char& c : out) c = lower(c);
-    return out;
-}
 
 /// Spaces that word processors and spreadsheets put beside the plain one.
 constexpr std::array<std::string_view, 4> odd_spaces{"\u00a0", "\u2007", "\u2009", "\u202f"};
@@ -162,7 +157,7 @@ std::string_view without_apostrophe(std::string_view text) {
 bool is_formula_error(std::string_view text) {
     constexpr std::array<std::string_view, 9> errors{"#value!", "#ref!",  "#div/0!", "#name?", "#n/a",
                                                      "#num!",   "#null!", "#spill!", "#calc!"};
-    std::string const small = lower(text);
+    std::string const small = lower_case(text);
     bool const numbered = small.size() > 4 && small.substr(0, 4) == "err:"
                           && std::all_of(small.begin() + 4, small.end(), is_digit);
     bool const too_narrow = text.size() > 2 && text.find_first_not_of('#') == std::string_view::npos;
@@ -259,7 +254,7 @@ void settle_dates(Sheet& sheet) {
 }
 
 Sheet::Column column_of(std::string title) {
-    std::string name = lower(title), unit;
+    std::string name = lower_case(title), unit;
     for (std::string_view const space : odd_spaces)
         for (std::size_t at; (at = name.find(space)) != std::string::npos;)
             name.replace(at, space.size(), " ");
@@ -333,7 +328,7 @@ void look_through(Sheet& sheet) {
 
 bool looks_like_a_date(std::string_view text) {
     constexpr std::string_view months = "jan feb mar apr may jun jul aug sep oct nov dec ";
-    std::string const small = lower(text);
+    std::string const small = lower_case(text);
     std::size_t parts = 1, digits = 0;
     bool month = false, points = false;
     for (std::size_t i = 0; i < small.size();) {
@@ -379,7 +374,7 @@ Sheet parse_sheet(std::string_view origin, std::string_view text) {
     constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
     if (text.substr(0, byte_order_mark.size()) == byte_order_mark) text.remove_prefix(byte_order_mark.size());
     // A first line that tells spreadsheets the delimiter; they do not count it.
-    if (lower(text.substr(0, 4)) == "sep=" && text.size() > 4) {
+    if (lower_case(text.substr(0, 4)) == "sep=" && text.size() > 4) {
         sheet.delimiter = text[4];
         std::size_t const end = std::min(text.find_first_of("\r\n"), text.size());
         text.remove_prefix(std::min(end + (text.substr(end, 2) == "\r\n" ? 2 : 1), text.size()));
@@ -535,7 +530,7 @@ Date SheetRow::date(std::string_view name) const {
     constexpr std::array<std::string_view, 4> midnights{" 00:00:00", "t00:00:00", " 00:00", " 0:00"};
     for (std::string_view const midnight : midnights)
         if (typed.size() > midnight.size()
-            && lower(typed.substr(typed.size() - midnight.size())) == midnight) {
+            && lower_case(typed.substr(typed.size() - midnight.size())) == midnight) {
             typed.resize(typed.size() - midnight.size());
             break;
         }

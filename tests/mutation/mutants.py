@@ -402,7 +402,7 @@ LISTED = [
     ("record.turn", SRC + "record.cpp", "test.distance > longest_without_turn || tells", "tells"),
     ("record.denied", SRC + "record.cpp", "if (alone && !denied) return true;", "if (alone) return true;"),
     ("record.order", SRC + "record.cpp", "[](auto const& a, auto const& b) { return a.order < b.order; }", "[](auto const&, auto const&) { return false; }"),
-    ("record.key", SRC + "record.cpp", "return {date_of_row(row), lower(row.text(\"set\")), stroke};", "return {date_of_row(row), std::string(), stroke};"),
+    ("record.key", SRC + "record.cpp", "return {date_of_row(row), lower_case(row.text(\"set\")), stroke};", "return {date_of_row(row), std::string(), stroke};"),
     ("record.next", SRC + "record.cpp", "test.swims.back().order + 1)", "1)"),
     ("record.slow", SRC + "record.cpp", "slowest = metres_per_second(0.2)", "slowest = metres_per_second(0.1)"),
     ("record.tow", SRC + "record.cpp", "        return -require(row.place(\"how\")", "        return require(row.place(\"how\")"),
