@@ -572,7 +572,7 @@ ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(
 
 # Parameters that take what most others refuse: name of the junk, and "call.parameter".
 FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
-             "PoolTest.set", "PoolTest of a swim.note", "Glide.set", "append_to_record of swims.set",
+             "PoolTest.set", "PoolTest of a swim.note", "trials.name", "Glide.set", "append_to_record of swims.set",
              "append_to_record of a name.name", "append_to_record of a name.note", "append_to_record of a film.film")  # fmt: skip
 YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|child|shortest|turns?|left_out|above_water)$")
 WELCOME = {

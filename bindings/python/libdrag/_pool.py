@@ -1596,7 +1596,10 @@ def _run_of(body: Optional[Who], call: Mapping[str, Any], run: Mapping[str, Any]
     plain = {}
     for name, value in call.items():
         unit = _core.unit_of(name)
-        plain[name] = kept(value, name, unit) if unit and not isinstance(value, str) else sealed(value)
+        try:
+            plain[name] = kept(value, name, unit) if unit else sealed(value)
+        except (ValueError, TypeError):  # a depth where an angle is usual
+            plain[name] = str(value)
     return _asked(body, **{**plain, **_given(**named), **run})
 
 
