@@ -456,6 +456,7 @@ std::vector<std::string> notes_of(AidsRequest const& request) {
     if (has([](Aid const& aid) { return std::holds_alternative<Buoy>(aid); }))
         notes.push_back("Pull buoy: it also stops the kick, which is not priced. Measured drag fell by a few "
                         "percent with the trunk unchanged (Cortesi et al. 2014).");
+    notes.insert(notes.end(), request.swim.notes.begin(), request.swim.notes.end());
     return notes;
 }
 

@@ -146,6 +146,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
                        drag_cautions(swim, resistance.point().passive.within_validity
                                                && tilt_within_validity(resistance.point().incline)),
                        run.output(cv).options()};
+    out.notes = swim.notes;
     bool const asked_of_a_breath = request.hip_drop || request.head_lift;
     if (asked_of_a_breath && !swim.snorkel)
         for (std::string& text : breathing_cautions(swim.stroke, request.breathing))

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numeric>
 
 #include <Eigen/Dense>
 
@@ -115,6 +116,21 @@ public:
         return x.hips.at(how.breathing.every)[i] + propulsion * x.propulsion[i] * breaths(how.breathing);
     }
 
+    /// That of all draws, behind what is there.
+    void add_effects(Columns const& x, Condition const& how, double propulsion,
+                     std::vector<double>& out) const {
+        std::size_t const n = x.scatter.size();
+        if (how.snorkel()) {
+            out.insert(out.end(), x.snorkel.begin(), x.snorkel.end());
+        } else if (how.breathing.every <= 0) {
+            out.insert(out.end(), n, 0.0);
+        } else {
+            std::vector<double> const& hips = x.hips.at(how.breathing.every);
+            double const share = propulsion * breaths(how.breathing);
+            for (std::size_t i = 0; i < n; ++i) out.push_back(hips[i] + share * x.propulsion[i]);
+        }
+    }
+
 private:
     CostRequest race_, pool_{race_};
     TiltShape shape_;
@@ -154,6 +170,7 @@ struct Lately {
     std::vector<Tilted> glides;
     std::vector<SeenDrop> widths;
     std::vector<Breathing> patterns;
+    Columns const* plain = nullptr; ///< of the draws that nothing moved, at the drop as it was seen
 };
 
 double log_normal_density(double x, double mean, double sd) {
@@ -169,16 +186,22 @@ struct Parts {
 std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Parts const& parts,
                                   Options const& options) {
     std::vector<double> out(static_cast<std::size_t>(options.draws), 0.0);
-    Columns const x = pricing.columns(parts.swims ? seen.patterns : std::vector<Breathing>{}, options);
+    bool const at_hand = seen.plain != nullptr && !options.worlds && seen.plain->scatter.size() == out.size();
+    Columns own;
+    if (!at_hand) own = pricing.columns(parts.swims ? seen.patterns : std::vector<Breathing>{}, options);
+    Columns const& x = at_hand ? *seen.plain : own;
     if (parts.swims)
         for (std::size_t t = 0; t < seen.tests.size(); ++t) {
             if (t == parts.without) continue;
             Timed const& test = seen.tests[t];
-            std::vector<double> effects(test.evidence.conditions.size());
+            std::size_t const count = test.evidence.conditions.size();
+            std::vector<double> effects;
+            for (Condition const& how : test.evidence.conditions)
+                pricing.add_effects(x, how, parts.propulsion, effects);
+            std::vector<double> one(count);
             for (std::size_t i = 0; i < out.size(); ++i) {
-                for (std::size_t k = 0; k < effects.size(); ++k)
-                    effects[k] = pricing.effect(x, test.evidence.conditions[k], i, parts.propulsion);
-                out[i] += ln_likelihood(test.evidence, effects.data(), x.scatter[i], test.watch_sd);
+                for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * out.size() + i];
+                out[i] += ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
             }
         }
     if (parts.film)
@@ -346,7 +369,9 @@ public:
           options_(options),
           conditions_(std::move(conditions)),
           like_(std::move(like)),
-          prices_(prices(pricing, options)) {
+          prices_(prices(pricing, options)),
+          by_hips_(order_of(prices_.hips)),
+          by_whole_(order_of(prices_.whole)) {
         std::vector<Breathing> patterns;
         for (Condition const& how : conditions_) patterns.push_back(how.breathing);
         columns_ = pricing.columns(patterns, options);
@@ -374,12 +399,13 @@ public:
                 tests.push_back(swum(order, truth, t, day));
                 Timed test = timed(tests.back(), c);
                 test.evidence.slip_chance = 0.0; // none was made, and none is looked for
-                std::vector<double> effects(test.evidence.conditions.size());
+                std::size_t const count = test.evidence.conditions.size();
+                std::vector<double> effects, one(count);
+                for (Condition const& how : test.evidence.conditions)
+                    pricing_.add_effects(columns_, how, 1.0, effects);
                 for (std::size_t i = 0; i < ln_l.size(); ++i) {
-                    for (std::size_t k = 0; k < effects.size(); ++k)
-                        effects[k] = pricing_.effect(columns_, test.evidence.conditions[k], i);
-                    ln_l[i] +=
-                        ln_likelihood(test.evidence, effects.data(), columns_.scatter[i], test.watch_sd);
+                    for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * ln_l.size() + i];
+                    ln_l[i] += ln_likelihood(test.evidence, one.data(), columns_.scatter[i], test.watch_sd);
                 }
             }
             add(ln_l, truth, asked, out);
@@ -455,6 +481,23 @@ private:
         }
         return test;
     }
+    static std::vector<std::size_t> order_of(Sample const& x) {
+        std::vector<std::size_t> order(x.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
+        return order;
+    }
+    /// Between the two ends of the interval, of draws that were put in order once.
+    [[nodiscard]] double width_under(std::vector<double> const& w, double all, Sample const& x,
+                                     std::vector<std::size_t> const& order) const {
+        double const tail = 0.5 * (1.0 - options_.level) * all;
+        double below = 0.0, above = 0.0;
+        auto low = order.begin();
+        auto high = order.rbegin();
+        while ((below += w[*low]) < tail) ++low;
+        while ((above += w[*high]) < tail) ++high;
+        return x[*high] - x[*low];
+    }
     void add(std::vector<double> const& ln_l, std::size_t truth, double asked, Expected& out) const {
         double const most = *std::max_element(ln_l.begin(), ln_l.end());
         std::vector<double> w(ln_l.size());
@@ -464,8 +507,8 @@ private:
             all += w[i];
             if (prices_.whole[i] > asked) above += w[i];
         }
-        out.hips += width_of(symmetric_interval(prices_.hips.values(), w, options_.level));
-        out.whole += width_of(symmetric_interval(prices_.whole.values(), w, options_.level));
+        out.hips += width_under(w, all, prices_.hips, by_hips_);
+        out.whole += width_under(w, all, prices_.whole, by_whole_);
         double const chance = above / all;
         bool const is = prices_.whole[truth] > asked;
         if (chance > 0.9 || chance < 0.1) {
@@ -479,9 +522,9 @@ private:
     std::vector<Condition> conditions_;
     PoolTest like_;
     Prices prices_;
+    std::vector<std::size_t> by_hips_, by_whole_, picked_;
     Columns columns_;
     std::vector<double> weights_;
-    std::vector<std::size_t> picked_;
 };
 
 /// Fewer draws look ahead, with the weights of the first: those of tempered worlds are in the order of the laws, so
@@ -673,8 +716,9 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                         + " deg, more or less. Film her.");
     pricing.set_drop(as_hip_drop(before));
     Prices const prior = prices(pricing, options);
-    Columns const first = pricing.columns(seen.patterns, options);
     pricing.set_drop(as_hip_drop(drop));
+    Columns const first = pricing.columns(seen.patterns, options);
+    seen.plain = &first;
     out.race = pricing.race();
     for (std::size_t k = 0; k < drop.readings.size(); ++k) {
         Reading const& r = drop.readings[k];
@@ -711,9 +755,16 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     out.whole_breath = interval_of<Time>(price.whole.estimate());
     out.hips = interval_of<Time>(price.hips.estimate());
     out.because = price.hips.because();
-    if (!seen.tests.empty())
-        out.all_is_drag =
-            interval_of<Time>(prices(pricing, followed({true, true, true, 0.0}).options).hips.estimate());
+    // The same figure of the same draws, if only their weights differ.
+    auto const again = [](Sample const& x, Options const& o) {
+        return Sample(x.values(), std::make_shared<Unknowns const>(), o);
+    };
+    auto const hips_under = [&](Parts const& parts) {
+        Options const o = followed(parts).options;
+        bool const same = !o.worlds && !now.options.worlds;
+        return interval_of<Time>((same ? again(price.hips, o) : prices(pricing, o).hips).estimate());
+    };
+    if (!seen.tests.empty()) out.all_is_drag = hips_under({true, true, true, 0.0});
 
     // The watch alone; what it refuses is said.
     try {
@@ -729,7 +780,10 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     for (std::size_t t = 0; t < seen.tests.size(); ++t) {
         Timed const& test = seen.tests[t];
         Options const others = followed({true, true, true, 1.0, t}).options;
-        Columns const x = pricing.columns(seen.patterns, others);
+        Columns const moved = others.worlds || others.draws != options.draws
+                                  ? pricing.columns(seen.patterns, others)
+                                  : Columns{};
+        Columns const& x = moved.scatter.empty() ? first : moved;
         try {
             Gap const gap = watch({test.test}, std::nullopt, 0.95, c).gap();
             std::vector<double> expected(static_cast<std::size_t>(others.draws));
@@ -749,10 +803,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         }
     }
     for (SeenDrop const& width : seen.widths) {
-        Parts parts;
-        parts.film = false;
-        Sample const expected(pricing.columns({}, options).width, std::make_shared<Unknowns const>(),
-                              options);
+        Sample const expected(first.width, std::make_shared<Unknowns const>(), options);
         double const mean = expected.mean(),
                      sd = maths::hypot(expected.standard_uncertainty(), width.pulse_width->sd);
         out.fits.push_back({"width",
@@ -783,13 +834,14 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
             Parts without_swims, without_film;
             without_swims.swims = false;
             pricing.set_drop(as_hip_drop(drop));
-            Interval<Time> const film_alone =
-                interval_of<Time>(prices(pricing, followed(without_swims).options).hips.estimate());
+            Interval<Time> const film_alone = hips_under(without_swims);
             without_film.film = false;
+            seen.plain = nullptr;
             pricing.set_drop(as_hip_drop(before));
             Interval<Time> const swims_alone =
                 interval_of<Time>(prices(pricing, followed(without_film).options).hips.estimate());
             pricing.set_drop(as_hip_drop(drop));
+            seen.plain = &first;
             out.conflicts.push_back(what + " and the rest do not go together (" + figures + ": once in "
                                     + format_number(std::min(1.0 / std::max(fit.tail, 1e-4), 1e4), 2)
                                     + "). Check: same push-off? turns in the timed part? same effort? "
@@ -812,7 +864,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return Estimate{d.value, std::max(d.value - z95 * d.sd, 0.0), d.value + z95 * d.sd, 0.95};
     };
     learnt("how far the hips drop", "deg", normal_range(before), normal_range(drop));
-    Columns const last = pricing.columns(seen.patterns, now.options);
+    Columns const last = now.options.worlds ? pricing.columns({}, now.options) : first;
     auto const column = [&](std::vector<double> const& values, Options const& o, double scale) {
         std::vector<double> x = values;
         for (double& v : x) v *= scale;
@@ -831,11 +883,11 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     steep.breathing = {};
     steep.hip_drop = {std::variant<Angle, Length>(degrees(4.0)), std::variant<Angle, Length>(radians(0.0))};
     auto const four = [&](Options const& o) {
-        return cost_draws(steep, pricing.shape(), o)
-            .drag_change.map([](double x) { return 100.0 * x; })
-            .estimate();
+        return cost_draws(steep, pricing.shape(), o).drag_change.map([](double x) { return 100.0 * x; });
     };
-    learnt("extra drag of hips 4 deg lower", "%", four(options), four(now.options));
+    Sample const lower = four(options);
+    learnt("extra drag of hips 4 deg lower", "%", lower.estimate(),
+           (now.options.worlds ? four(now.options) : again(lower, now.options)).estimate());
 
     if (look_ahead) {
         PoolTest like;
