@@ -171,13 +171,27 @@ struct Lately {
     std::vector<SeenDrop> widths;
     std::vector<Breathing> patterns;
     Columns const* plain = nullptr; ///< of the draws that nothing moved, at the drop as it was seen
+    std::vector<std::vector<double>> plain_ln_l{}; ///< of those, what each test says
 };
 
 double log_normal_density(double x, double mean, double sd) {
     return -0.5 * square((x - mean) / sd) - maths::log(sd);
 }
 
-/// ln L of each draw. @param tests how many of them from the first; without the others, for a fit
+/// What one test says of each draw.
+std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Columns const& x,
+                                  double propulsion = 1.0) {
+    std::size_t const n = x.scatter.size(), count = test.evidence.conditions.size();
+    std::vector<double> effects, one(count), out(n);
+    for (Condition const& how : test.evidence.conditions) pricing.add_effects(x, how, propulsion, effects);
+    for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * n + i];
+        out[i] = ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
+    }
+    return out;
+}
+
+/// ln L of each draw.
 struct Parts {
     bool swims = true, film = true, glides = true;
     double propulsion = 1.0;
@@ -194,15 +208,11 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Pa
         for (std::size_t t = 0; t < seen.tests.size(); ++t) {
             if (t == parts.without) continue;
             Timed const& test = seen.tests[t];
-            std::size_t const count = test.evidence.conditions.size();
-            std::vector<double> effects;
-            for (Condition const& how : test.evidence.conditions)
-                pricing.add_effects(x, how, parts.propulsion, effects);
-            std::vector<double> one(count);
-            for (std::size_t i = 0; i < out.size(); ++i) {
-                for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * out.size() + i];
-                out[i] += ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
-            }
+            bool const known = at_hand && parts.propulsion == 1.0 && t < seen.plain_ln_l.size();
+            std::vector<double> const made =
+                known ? std::vector<double>{} : ln_likelihood(pricing, test, x, parts.propulsion);
+            std::vector<double> const& says = known ? seen.plain_ln_l[t] : made;
+            for (std::size_t i = 0; i < out.size(); ++i) out[i] += says[i];
         }
     if (parts.film)
         for (SeenDrop const& drop : seen.widths)
@@ -399,14 +409,8 @@ public:
                 tests.push_back(swum(order, truth, t, day));
                 Timed test = timed(tests.back(), c);
                 test.evidence.slip_chance = 0.0; // none was made, and none is looked for
-                std::size_t const count = test.evidence.conditions.size();
-                std::vector<double> effects, one(count);
-                for (Condition const& how : test.evidence.conditions)
-                    pricing_.add_effects(columns_, how, 1.0, effects);
-                for (std::size_t i = 0; i < ln_l.size(); ++i) {
-                    for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * ln_l.size() + i];
-                    ln_l[i] += ln_likelihood(test.evidence, one.data(), columns_.scatter[i], test.watch_sd);
-                }
+                std::vector<double> const says = ln_likelihood(pricing_, test, columns_);
+                for (std::size_t i = 0; i < ln_l.size(); ++i) ln_l[i] += says[i];
             }
             add(ln_l, truth, half, out);
             try {
@@ -714,6 +718,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     pricing.set_drop(as_hip_drop(drop));
     Columns const first = pricing.columns(seen.patterns, options);
     seen.plain = &first;
+    for (Timed const& test : seen.tests) seen.plain_ln_l.push_back(ln_likelihood(pricing, test, first));
     out.race = pricing.race();
     for (std::size_t k = 0; k < drop.readings.size(); ++k) {
         Reading const& r = drop.readings[k];

@@ -53,6 +53,13 @@ std::string seconds_range(Interval<Time> const& e) {
 }
 std::string ends(Estimate const& e) { return number(e.low) + " to " + number(e.high); }
 
+double width_of(Interval<Time> const& e) { return e.high.value() - e.low.value(); }
+std::string narrowing(double now, double then) {
+    constexpr double hardly = 0.97;
+    return then > hardly * now ? "as wide as now"
+                               : fmt::format("from {} to about {} s wide", number(now), number(then));
+}
+
 std::string date_words(Date date) { return date.year > 2000 ? to_string(date) : "that day"; }
 
 /// What the swims were too few for.
@@ -180,13 +187,10 @@ std::string measured(Measured const& m, Style const& style) {
         page.paragraph("", "how the gap divides between low hips and lost propulsion: timing cannot tell");
     first = true;
     for (Next const& next : m.next) {
-        page.paragraph(
-            first ? "Next" : "",
-            fmt::format("{}, about {} min: the range of the hips from {} to about {} s wide, of the whole "
-                        "breath from {} to {} s",
-                        next.what, next.minutes, number(m.hips.high.value() - m.hips.low.value()),
-                        number(next.hips_s), number(m.whole_breath.high.value() - m.whole_breath.low.value()),
-                        number(next.whole_s)));
+        page.paragraph(first ? "Next" : "",
+                       fmt::format("{}, about {} min: range of the hips {}, of the whole breath {}",
+                                   next.what, next.minutes, narrowing(width_of(m.hips), next.hips_s),
+                                   narrowing(width_of(m.whole_breath), next.whole_s)));
         first = false;
     }
     for (Fit const& fit : m.fits) {

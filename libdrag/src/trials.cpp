@@ -12,6 +12,7 @@
 #include <libdrag/regression.hpp>
 
 #include "maths.hpp"
+#include "vector_math.hpp"
 
 namespace libdrag {
 
@@ -670,10 +671,10 @@ double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, do
         Term const term = term_of(part);
         double const factor = odds / std::sqrt(term.squared_factor);
         if (term.exponent > most) {
-            sum = sum * maths::exp(most - term.exponent) + factor;
+            sum = sum * kernel::exp(most - term.exponent) + factor;
             most = term.exponent;
         } else {
-            sum += factor * maths::exp(term.exponent - most);
+            sum += factor * kernel::exp(term.exponent - most);
         }
     }
     return most + maths::log(sum) + evidence.swims * evidence.ln_no_slip;
