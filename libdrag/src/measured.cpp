@@ -17,6 +17,7 @@
 
 #include "maths.hpp"
 #include "random.hpp"
+#include "share_out.hpp"
 #include "temper.hpp"
 
 namespace libdrag {
@@ -180,14 +181,23 @@ double log_normal_density(double x, double mean, double sd) {
 
 /// What one test says of each draw.
 std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Columns const& x,
-                                  double propulsion = 1.0) {
+                                  Options const& options, double propulsion = 1.0) {
     std::size_t const n = x.scatter.size(), count = test.evidence.conditions.size();
-    std::vector<double> effects, one(count), out(n);
+    std::vector<double> effects, out(n);
     for (Condition const& how : test.evidence.conditions) pricing.add_effects(x, how, propulsion, effects);
-    for (std::size_t i = 0; i < n; ++i) {
-        for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * n + i];
-        out[i] = ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
-    }
+    // A block takes some 200 us with a dozen swims, several times what a thread does.
+    constexpr std::uint64_t least_blocks_per_thread = 4;
+    std::uint64_t const blocks = (n + block_size - 1) / block_size;
+    share_out(blocks, 1, useful_threads(options.threads, blocks, least_blocks_per_thread), options.poll,
+              [&]() -> Task {
+                  return [&, one = std::vector<double>(count)](std::uint64_t block) mutable {
+                      std::size_t const first = block * block_size, end = std::min(first + block_size, n);
+                      for (std::size_t i = first; i < end; ++i) {
+                          for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * n + i];
+                          out[i] = ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
+                      }
+                  };
+              });
     return out;
 }
 
@@ -210,7 +220,7 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Pa
             Timed const& test = seen.tests[t];
             bool const known = at_hand && parts.propulsion == 1.0 && t < seen.plain_ln_l.size();
             std::vector<double> const made =
-                known ? std::vector<double>{} : ln_likelihood(pricing, test, x, parts.propulsion);
+                known ? std::vector<double>{} : ln_likelihood(pricing, test, x, options, parts.propulsion);
             std::vector<double> const& says = known ? seen.plain_ln_l[t] : made;
             for (std::size_t i = 0; i < out.size(); ++i) out[i] += says[i];
         }
@@ -409,7 +419,7 @@ public:
                 tests.push_back(swum(order, truth, t, day));
                 Timed test = timed(tests.back(), c);
                 test.evidence.slip_chance = 0.0; // none was made, and none is looked for
-                std::vector<double> const says = ln_likelihood(pricing_, test, columns_);
+                std::vector<double> const says = ln_likelihood(pricing_, test, columns_, options_);
                 for (std::size_t i = 0; i < ln_l.size(); ++i) ln_l[i] += says[i];
             }
             add(ln_l, truth, half, out);
@@ -718,7 +728,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     pricing.set_drop(as_hip_drop(drop));
     Columns const first = pricing.columns(seen.patterns, options);
     seen.plain = &first;
-    for (Timed const& test : seen.tests) seen.plain_ln_l.push_back(ln_likelihood(pricing, test, first));
+    for (Timed const& test : seen.tests)
+        seen.plain_ln_l.push_back(ln_likelihood(pricing, test, first, options));
     out.race = pricing.race();
     for (std::size_t k = 0; k < drop.readings.size(); ++k) {
         Reading const& r = drop.readings[k];
@@ -776,14 +787,31 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         notes.push_back("The watch alone says nothing: " + std::string(error.what()) + ".");
     }
 
+    Columns const moved = now.options.worlds ? pricing.columns(seen.patterns, now.options) : Columns{};
+    Columns const& last = now.options.worlds ? moved : first;
+    // The draws without what one test says, if enough of those that follow it are left to say so.
+    auto const without = [&](std::size_t t) {
+        Options o = now.options;
+        if (o.worlds) {
+            std::vector<double> const says = ln_likelihood(pricing, seen.tests[t], last, o);
+            double const least = *std::min_element(says.begin(), says.end());
+            std::vector<double> w = *o.weights;
+            for (std::size_t i = 0; i < w.size(); ++i) w[i] *= maths::exp(std::max(least - says[i], -700.0));
+            o.weights = std::make_shared<std::vector<double> const>(std::move(w));
+            constexpr double enough = 0.1;
+            if (effective_draws(o) >= enough * static_cast<double>(o.draws)) return o;
+        }
+        return followed({true, true, true, 1.0, t}).options;
+    };
+
     // Each test against what the others and the film make one expect.
     for (std::size_t t = 0; t < seen.tests.size(); ++t) {
         Timed const& test = seen.tests[t];
-        Options const others = followed({true, true, true, 1.0, t}).options;
-        Columns const moved = others.worlds || others.draws != options.draws
-                                  ? pricing.columns(seen.patterns, others)
-                                  : Columns{};
-        Columns const& x = moved.scatter.empty() ? first : moved;
+        Options const others = without(t);
+        Columns const own = others.worlds && others.worlds != now.options.worlds
+                                ? pricing.columns(seen.patterns, others)
+                                : Columns{};
+        Columns const& x = !own.scatter.empty() ? own : others.worlds ? last : first;
         try {
             Gap const gap = watch({test.test}, std::nullopt, 0.95, c).gap();
             std::vector<double> expected(static_cast<std::size_t>(others.draws));
@@ -864,7 +892,6 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return Estimate{d.value, std::max(d.value - z95 * d.sd, 0.0), d.value + z95 * d.sd, 0.95};
     };
     learnt("how far the hips drop", "deg", normal_range(before), normal_range(drop));
-    Columns const last = now.options.worlds ? pricing.columns({}, now.options) : first;
     auto const column = [&](std::vector<double> const& values, Options const& o, double scale) {
         std::vector<double> x = values;
         for (double& v : x) v *= scale;
