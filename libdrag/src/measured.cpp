@@ -555,6 +555,54 @@ Options ahead_options(Pricing const& pricing, Lately const& seen, Options const&
     return follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, few).options;
 }
 
+/// What could be measured next, and what it should leave of widths now.
+/// @param few draws after all that was seen
+std::vector<Next> what_next(Pricing const& pricing, Options const& few, double hips_now, double whole_now,
+                            Drop const& drop, PoolTest const& like) {
+    Coefficients const& c = pricing.coefficients();
+    LookAhead const ahead(pricing, few, usual_conditions(like.stroke), like);
+    double const swim =
+        like.distance.value() / race_distance(pricing.race().event).value() * pricing.race().time.value();
+    auto const minutes = [&](int swims, int days) {
+        return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
+    };
+    // Few draws look ahead: what they take off their own width is taken off the answer's.
+    Prices const base = prices(pricing, few);
+    double const hips_scale = hips_now / width_of(base.hips.estimate()),
+                 whole_scale = whole_now / width_of(base.whole.estimate());
+    std::vector<Next> next;
+    auto const add = [&](std::string words, int length, double hips, double whole) {
+        next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
+                        std::min(whole * whole_scale, whole_now)});
+    };
+    auto const swims = [&](std::string words, int of_each, int days) {
+        Expected const e = ahead.of(of_each, days);
+        add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
+    };
+    swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
+    swims("4 + 4 swims on each of 4 more days", 4, 4);
+    Expected const glide = ahead.of_glides(8.0, 0.026);
+    add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
+    // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
+    double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
+                                     + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
+    Drop filmed = drop;
+    double const known = 1.0 / square(drop.sd) + 1.0 / square(film_sd);
+    filmed.sd = std::sqrt(1.0 / known);
+    Pricing after_film = pricing;
+    after_film.set_drop(as_hip_drop(filmed));
+    Prices const then = prices(after_film, few);
+    add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
+        width_of(then.hips.estimate()), width_of(then.whole.estimate()));
+    std::stable_sort(next.begin(), next.end(), [&](Next const& a, Next const& b) {
+        auto const off = [&](Next const& n) {
+            return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
+        };
+        return off(a) > off(b);
+    });
+    return next;
+}
+
 void require_one_stroke(CostRequest const& race, std::string_view what) {
     if (race.event.medley)
         throw InvalidInput("event", to_string(race.event),
@@ -921,48 +969,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         like.stroke = stroke;
         like.distance = tests.empty() ? metres(25.0) : tests.back().distance;
         like.by = tests.empty() ? TimedBy::stopwatch : tests.back().by;
-        std::vector<Condition> const conditions = usual_conditions(stroke);
-        Options const few = ahead_options(pricing, seen, options);
-        LookAhead const ahead(pricing, few, conditions, like);
-        double const swim =
-            like.distance.value() / race_distance(out.race.event).value() * out.race.time.value();
-        auto const minutes = [&](int swims, int days) {
-            return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
-        };
-        // Few draws look ahead: what they take off their own width is taken off the answer's.
-        Prices const base = prices(pricing, few);
-        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate()),
-                     hips_scale = hips_now / width_of(base.hips.estimate()),
-                     whole_scale = whole_now / width_of(base.whole.estimate());
-        auto const add = [&](std::string words, int length, double hips, double whole) {
-            out.next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
-                                std::min(whole * whole_scale, whole_now)});
-        };
-        auto const swims = [&](std::string words, int of_each, int days) {
-            Expected const e = ahead.of(of_each, days);
-            add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
-        };
-        swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
-        swims("4 + 4 swims on each of 4 more days", 4, 4);
-        Expected const glide = ahead.of_glides(8.0, 0.026);
-        add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
-        // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
-        double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
-                                         + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
-        Drop filmed = drop;
-        double const known = 1.0 / square(drop.sd) + 1.0 / square(film_sd);
-        filmed.sd = std::sqrt(1.0 / known);
-        Pricing after_film = pricing;
-        after_film.set_drop(as_hip_drop(filmed));
-        Prices const then = prices(after_film, few);
-        add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
-            width_of(then.hips.estimate()), width_of(then.whole.estimate()));
-        std::stable_sort(out.next.begin(), out.next.end(), [&](Next const& a, Next const& b) {
-            auto const off = [&](Next const& n) {
-                return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
-            };
-            return off(a) > off(b);
-        });
+        out.next = what_next(pricing, ahead_options(pricing, seen, options), width_of(price.hips.estimate()),
+                             width_of(price.whole.estimate()), drop, like);
     }
 
     constexpr double few_effective = 400.0;
@@ -1055,7 +1063,10 @@ Design design(DesignRequest const& request, Options const& options) {
     Time const swim = race.time * (asked.distance / race_distance(race.event));
     out.plan =
         test_plan(static_cast<int>(asked.conditions.size()), out.advised.each, swim, race.swim.coefficients);
-    if (before) out.next = before->next;
+    Uncertain const drop = *stated_drop(race);
+    out.next = before ? before->next
+                      : what_next(pricing, few, width_of(now.hips.estimate()), width_of(now.whole.estimate()),
+                                  Drop{drop.value, drop.sd}, like);
     for (Condition const& how : asked.conditions) {
         if (how.snorkel()) cautions.emplace_back(caution::snorkel);
         else

@@ -210,10 +210,16 @@ std::string measured(Measured const& m, Style const& style) {
 
 namespace {
 
+/// "A snorkel, B every-2. Day 1: A B B A"
 std::string order_words(Design const& d) {
+    auto const letter = [](std::size_t k) { return std::string(1, static_cast<char>('A' + k)); };
     std::string out;
-    for (int const k : d.plan.order.front())
-        out += (out.empty() ? "" : ", ") + to_string(d.request.conditions[static_cast<std::size_t>(k)]);
+    for (std::size_t k = 0; k < d.request.conditions.size(); ++k)
+        out += (k == 0 ? "" : ", ") + letter(k) + " " + to_string(d.request.conditions[k]);
+    for (std::size_t day = 0; day < d.plan.order.size(); ++day) {
+        out += d.plan.order.size() == 1 ? ":" : fmt::format(". Day {}:", day + 1);
+        for (int const k : d.plan.order[day]) out += " " + letter(static_cast<std::size_t>(k));
+    }
     return out;
 }
 
@@ -247,7 +253,7 @@ std::string design(Design const& d, Style const& style) {
                           seconds_range(d.hips_now)));
     page.line();
     std::vector<std::vector<std::string>> rows{
-        {"swims each", "days", "whole breath, s wide", "hips, s wide", "gap shown", "settled", "right"}};
+        {"each", "days", "whole breath, s", "hips, s", "gap shown", "settled", "right"}};
     auto const of_100 = [](double share) { return fmt::format("{:.0f} in 100", 100.0 * share); };
     for (DesignRow const& row : d.rows)
         rows.push_back({std::to_string(row.each), std::to_string(row.days), number(row.whole_s),
@@ -256,11 +262,11 @@ std::string design(Design const& d, Style const& style) {
     page.table(rows);
     page.line();
     page.paragraph("Meaning",
-                   "how wide the 95 % ranges are expected to be; how often the watch alone shows a gap; how "
+                   "swims of each condition on each day; how wide the 95 % ranges are expected to be; how "
+                   "often the watch alone shows a gap; how "
                    "often it is settled at 90 % whether the breath costs half of what is thought now, and "
                    "how often rightly");
-    page.paragraph("Start with", fmt::format("{} swims of each, in this order: {}; {} from swim to swim",
-                                             d.advised.each, order_words(d), format_time(d.plan.rest)));
+    page.paragraph("Start with", fmt::format("{} swims of each: {}", d.advised.each, order_words(d)));
     for (std::string const& why : d.plan.why) page.paragraph("", why);
     bool first = true;
     for (Next const& next : d.next) {

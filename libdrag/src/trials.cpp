@@ -756,8 +756,9 @@ TestPlan test_plan(int conditions, int each, Time swim, Coefficients const& coef
         std::max(whole, whole * std::round(coefficients.value("trials.rest") * swim.value() / whole)));
     plan.why = {
         "Mirrored blocks: a swimmer who tires or warms up steadily takes nothing from either condition.",
-        fmt::format("About {} of rest, so that speed holds: a trend of more than 3 % over the set spoils it.",
-                    format_time(plan.rest))};
+        fmt::format(
+            "About {:.0f} s of rest, so that speed holds: a trend of more than 3 % over the set spoils it.",
+            plan.rest.value())};
     if (plan.days > 1)
         plan.why.push_back(fmt::format("{} days: effort and habit differ from day to day, and only days "
                                        "average them. 4 + 4 swims on five days "
