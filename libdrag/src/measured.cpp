@@ -408,7 +408,7 @@ public:
 
     [[nodiscard]] Expected of(int each, int days) const {
         Expected out{};
-        double const half = 0.5 * prices_.whole.estimate().median;
+        double const middle = prices_.whole.estimate().median;
         Coefficients const& c = pricing_.coefficients();
         std::vector<int> const order = mirrored_order(static_cast<int>(conditions_.size()), each);
         for (std::size_t t = 0; t < picked_.size(); ++t) {
@@ -422,7 +422,7 @@ public:
                 std::vector<double> const says = ln_likelihood(pricing_, test, columns_, options_);
                 for (std::size_t i = 0; i < ln_l.size(); ++i) ln_l[i] += says[i];
             }
-            add(ln_l, truth, half, out);
+            add(ln_l, middle, out);
             try {
                 out.shown += watch(tests, std::nullopt, 0.95, c).gap().shown() ? 1.0 : 0.0;
             } catch (InvalidInput const&) { // too few to show anything
@@ -452,7 +452,7 @@ public:
                 double const expected = maths::log1p(more[i]);
                 ln_l[i] = log_normal_density(seen, expected, maths::hypot(sd, discrepancy * expected));
             }
-            add(ln_l, picked_[t], 0.0, out);
+            add(ln_l, 0.0, out);
         }
         double const n = static_cast<double>(picked_.size());
         return {out.hips / n, out.whole / n, 0.0, 0.0, 0.0};
@@ -507,22 +507,21 @@ private:
         while ((above += w[*high]) < tail) ++high;
         return x[*high] - x[*low];
     }
-    void add(std::vector<double> const& ln_l, std::size_t truth, double half, Expected& out) const {
+    void add(std::vector<double> const& ln_l, double middle, Expected& out) const {
         double const most = *std::max_element(ln_l.begin(), ln_l.end());
         std::vector<double> w(ln_l.size());
         double all = 0.0, above = 0.0;
         for (std::size_t i = 0; i < w.size(); ++i) {
             w[i] = weights_[i] * maths::exp(std::max(ln_l[i] - most, -700.0));
             all += w[i];
-            if (prices_.whole[i] > half) above += w[i];
+            if (prices_.whole[i] > middle) above += w[i];
         }
         out.hips += width_under(w, all, prices_.hips, by_hips_);
         out.whole += width_under(w, all, prices_.whole, by_whole_);
         double const chance = above / all;
-        bool const is = prices_.whole[truth] > half;
         if (chance > 0.9 || chance < 0.1) {
             out.settled += 1.0;
-            out.right += (chance > 0.9) == is ? 1.0 : 0.0;
+            out.right += std::max(chance, 1.0 - chance); // as often as its own chance says
         }
     }
 

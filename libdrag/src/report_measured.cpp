@@ -261,11 +261,11 @@ std::string design(Design const& d, Style const& style) {
                         row.settled > 0.0 ? of_100(row.right) : "-"});
     page.table(rows);
     page.line();
-    page.paragraph("Meaning",
-                   "swims of each condition on each day; how wide the 95 % ranges are expected to be; how "
-                   "often the watch alone shows a gap; how "
-                   "often it is settled at 90 % whether the breath costs half of what is thought now, and "
-                   "how often rightly");
+    page.paragraph(
+        "Meaning",
+        "swims of each condition on each day; how wide the 95 % ranges are expected to be; how often the "
+        "watch alone shows a gap; how often it is settled at 90 % whether the breath costs more or "
+        "less than is thought now, and how often rightly");
     page.paragraph("Start with", fmt::format("{} swims of each: {}", d.advised.each, order_words(d)));
     for (std::string const& why : d.plan.why) page.paragraph("", why);
     bool first = true;
