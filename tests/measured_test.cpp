@@ -321,7 +321,7 @@ TEST_CASE("measured: too little is said") {
     std::vector<double> const times{14.30, 14.62, 14.40, 14.55};
     for (std::size_t i = 0; i < times.size(); ++i) test.swims[i].time = seconds(times[i]);
     Measured const m = measured(asked({test}), few(), false);
-    std::string const words = report::measured(m, report::Form::words);
+    std::string const words = report::measured(m, {report::Form::words, 1000});
     CHECK(words.find("too few for a gap") != std::string::npos);
     Measured const only_film = measured(asked({film(3.0, 0.5)}, std::nullopt), few(), false);
     CHECK(!only_film.watch);

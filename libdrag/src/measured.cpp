@@ -17,6 +17,7 @@
 
 #include "maths.hpp"
 #include "random.hpp"
+#include "share_out.hpp"
 #include "temper.hpp"
 
 namespace libdrag {
@@ -171,13 +172,36 @@ struct Lately {
     std::vector<SeenDrop> widths;
     std::vector<Breathing> patterns;
     Columns const* plain = nullptr; ///< of the draws that nothing moved, at the drop as it was seen
+    std::vector<std::vector<double>> plain_ln_l{}; ///< of those, what each test says
 };
 
 double log_normal_density(double x, double mean, double sd) {
     return -0.5 * square((x - mean) / sd) - maths::log(sd);
 }
 
-/// ln L of each draw. @param tests how many of them from the first; without the others, for a fit
+/// What one test says of each draw.
+std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Columns const& x,
+                                  Options const& options, double propulsion = 1.0) {
+    std::size_t const n = x.scatter.size(), count = test.evidence.conditions.size();
+    std::vector<double> effects, out(n);
+    for (Condition const& how : test.evidence.conditions) pricing.add_effects(x, how, propulsion, effects);
+    // A block takes some 200 us with a dozen swims, several times what a thread does.
+    constexpr std::uint64_t least_blocks_per_thread = 4;
+    std::uint64_t const blocks = (n + block_size - 1) / block_size;
+    share_out(blocks, 1, useful_threads(options.threads, blocks, least_blocks_per_thread), options.poll,
+              [&]() -> Task {
+                  return [&, one = std::vector<double>(count)](std::uint64_t block) mutable {
+                      std::size_t const first = block * block_size, end = std::min(first + block_size, n);
+                      for (std::size_t i = first; i < end; ++i) {
+                          for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * n + i];
+                          out[i] = ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
+                      }
+                  };
+              });
+    return out;
+}
+
+/// ln L of each draw.
 struct Parts {
     bool swims = true, film = true, glides = true;
     double propulsion = 1.0;
@@ -194,15 +218,11 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Pa
         for (std::size_t t = 0; t < seen.tests.size(); ++t) {
             if (t == parts.without) continue;
             Timed const& test = seen.tests[t];
-            std::size_t const count = test.evidence.conditions.size();
-            std::vector<double> effects;
-            for (Condition const& how : test.evidence.conditions)
-                pricing.add_effects(x, how, parts.propulsion, effects);
-            std::vector<double> one(count);
-            for (std::size_t i = 0; i < out.size(); ++i) {
-                for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * out.size() + i];
-                out[i] += ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
-            }
+            bool const known = at_hand && parts.propulsion == 1.0 && t < seen.plain_ln_l.size();
+            std::vector<double> const made =
+                known ? std::vector<double>{} : ln_likelihood(pricing, test, x, options, parts.propulsion);
+            std::vector<double> const& says = known ? seen.plain_ln_l[t] : made;
+            for (std::size_t i = 0; i < out.size(); ++i) out[i] += says[i];
         }
     if (parts.film)
         for (SeenDrop const& drop : seen.widths)
@@ -388,7 +408,7 @@ public:
 
     [[nodiscard]] Expected of(int each, int days) const {
         Expected out{};
-        double const asked = question();
+        double const middle = prices_.whole.estimate().median;
         Coefficients const& c = pricing_.coefficients();
         std::vector<int> const order = mirrored_order(static_cast<int>(conditions_.size()), each);
         for (std::size_t t = 0; t < picked_.size(); ++t) {
@@ -399,16 +419,10 @@ public:
                 tests.push_back(swum(order, truth, t, day));
                 Timed test = timed(tests.back(), c);
                 test.evidence.slip_chance = 0.0; // none was made, and none is looked for
-                std::size_t const count = test.evidence.conditions.size();
-                std::vector<double> effects, one(count);
-                for (Condition const& how : test.evidence.conditions)
-                    pricing_.add_effects(columns_, how, 1.0, effects);
-                for (std::size_t i = 0; i < ln_l.size(); ++i) {
-                    for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * ln_l.size() + i];
-                    ln_l[i] += ln_likelihood(test.evidence, one.data(), columns_.scatter[i], test.watch_sd);
-                }
+                std::vector<double> const says = ln_likelihood(pricing_, test, columns_, options_);
+                for (std::size_t i = 0; i < ln_l.size(); ++i) ln_l[i] += says[i];
             }
-            add(ln_l, truth, asked, out);
+            add(ln_l, middle, out);
             try {
                 out.shown += watch(tests, std::nullopt, 0.95, c).gap().shown() ? 1.0 : 0.0;
             } catch (InvalidInput const&) { // too few to show anything
@@ -438,15 +452,10 @@ public:
                 double const expected = maths::log1p(more[i]);
                 ln_l[i] = log_normal_density(seen, expected, maths::hypot(sd, discrepancy * expected));
             }
-            add(ln_l, picked_[t], 0.0, out);
+            add(ln_l, 0.0, out);
         }
         double const n = static_cast<double>(picked_.size());
         return {out.hips / n, out.whole / n, 0.0, 0.0, 0.0};
-    }
-
-    /// Seconds of which it is asked whether the breath costs them: twice what is worth while.
-    [[nodiscard]] double question() const {
-        return 2.0 * pricing_.coefficients().value("progress.worthwhile") * pricing_.race().time.value();
     }
 
 private:
@@ -498,22 +507,21 @@ private:
         while ((above += w[*high]) < tail) ++high;
         return x[*high] - x[*low];
     }
-    void add(std::vector<double> const& ln_l, std::size_t truth, double asked, Expected& out) const {
+    void add(std::vector<double> const& ln_l, double middle, Expected& out) const {
         double const most = *std::max_element(ln_l.begin(), ln_l.end());
         std::vector<double> w(ln_l.size());
         double all = 0.0, above = 0.0;
         for (std::size_t i = 0; i < w.size(); ++i) {
             w[i] = weights_[i] * maths::exp(std::max(ln_l[i] - most, -700.0));
             all += w[i];
-            if (prices_.whole[i] > asked) above += w[i];
+            if (prices_.whole[i] > middle) above += w[i];
         }
         out.hips += width_under(w, all, prices_.hips, by_hips_);
         out.whole += width_under(w, all, prices_.whole, by_whole_);
         double const chance = above / all;
-        bool const is = prices_.whole[truth] > asked;
         if (chance > 0.9 || chance < 0.1) {
             out.settled += 1.0;
-            out.right += (chance > 0.9) == is ? 1.0 : 0.0;
+            out.right += std::max(chance, 1.0 - chance); // as often as its own chance says
         }
     }
 
@@ -544,6 +552,54 @@ Options ahead_options(Pricing const& pricing, Lately const& seen, Options const&
     few.draws = std::min(few.draws, ahead_draws);
     Unknowns const read = read_by(pricing, few);
     return follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, few).options;
+}
+
+/// What could be measured next, and what it should leave of widths now.
+/// @param few draws after all that was seen
+std::vector<Next> what_next(Pricing const& pricing, Options const& few, double hips_now, double whole_now,
+                            Drop const& drop, PoolTest const& like) {
+    Coefficients const& c = pricing.coefficients();
+    LookAhead const ahead(pricing, few, usual_conditions(like.stroke), like);
+    double const swim =
+        like.distance.value() / race_distance(pricing.race().event).value() * pricing.race().time.value();
+    auto const minutes = [&](int swims, int days) {
+        return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
+    };
+    // Few draws look ahead: what they take off their own width is taken off the answer's.
+    Prices const base = prices(pricing, few);
+    double const hips_scale = hips_now / width_of(base.hips.estimate()),
+                 whole_scale = whole_now / width_of(base.whole.estimate());
+    std::vector<Next> next;
+    auto const add = [&](std::string words, int length, double hips, double whole) {
+        next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
+                        std::min(whole * whole_scale, whole_now)});
+    };
+    auto const swims = [&](std::string words, int of_each, int days) {
+        Expected const e = ahead.of(of_each, days);
+        add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
+    };
+    swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
+    swims("4 + 4 swims on each of 4 more days", 4, 4);
+    Expected const glide = ahead.of_glides(8.0, 0.026);
+    add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
+    // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
+    double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
+                                     + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
+    Drop filmed = drop;
+    double const known = 1.0 / square(drop.sd) + 1.0 / square(film_sd);
+    filmed.sd = std::sqrt(1.0 / known);
+    Pricing after_film = pricing;
+    after_film.set_drop(as_hip_drop(filmed));
+    Prices const then = prices(after_film, few);
+    add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
+        width_of(then.hips.estimate()), width_of(then.whole.estimate()));
+    std::stable_sort(next.begin(), next.end(), [&](Next const& a, Next const& b) {
+        auto const off = [&](Next const& n) {
+            return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
+        };
+        return off(a) > off(b);
+    });
+    return next;
 }
 
 void require_one_stroke(CostRequest const& race, std::string_view what) {
@@ -719,6 +775,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     pricing.set_drop(as_hip_drop(drop));
     Columns const first = pricing.columns(seen.patterns, options);
     seen.plain = &first;
+    for (Timed const& test : seen.tests)
+        seen.plain_ln_l.push_back(ln_likelihood(pricing, test, first, options));
     out.race = pricing.race();
     for (std::size_t k = 0; k < drop.readings.size(); ++k) {
         Reading const& r = drop.readings[k];
@@ -776,14 +834,31 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         notes.push_back("The watch alone says nothing: " + std::string(error.what()) + ".");
     }
 
+    Columns const moved = now.options.worlds ? pricing.columns(seen.patterns, now.options) : Columns{};
+    Columns const& last = now.options.worlds ? moved : first;
+    // The draws without what one test says, if enough of those that follow it are left to say so.
+    auto const without = [&](std::size_t t) {
+        Options o = now.options;
+        if (o.worlds) {
+            std::vector<double> const says = ln_likelihood(pricing, seen.tests[t], last, o);
+            double const least = *std::min_element(says.begin(), says.end());
+            std::vector<double> w = *o.weights;
+            for (std::size_t i = 0; i < w.size(); ++i) w[i] *= maths::exp(std::max(least - says[i], -700.0));
+            o.weights = std::make_shared<std::vector<double> const>(std::move(w));
+            constexpr double enough = 0.1;
+            if (effective_draws(o) >= enough * static_cast<double>(o.draws)) return o;
+        }
+        return followed({true, true, true, 1.0, t}).options;
+    };
+
     // Each test against what the others and the film make one expect.
     for (std::size_t t = 0; t < seen.tests.size(); ++t) {
         Timed const& test = seen.tests[t];
-        Options const others = followed({true, true, true, 1.0, t}).options;
-        Columns const moved = others.worlds || others.draws != options.draws
-                                  ? pricing.columns(seen.patterns, others)
-                                  : Columns{};
-        Columns const& x = moved.scatter.empty() ? first : moved;
+        Options const others = without(t);
+        Columns const own = others.worlds && others.worlds != now.options.worlds
+                                ? pricing.columns(seen.patterns, others)
+                                : Columns{};
+        Columns const& x = !own.scatter.empty() ? own : others.worlds ? last : first;
         try {
             Gap const gap = watch({test.test}, std::nullopt, 0.95, c).gap();
             std::vector<double> expected(static_cast<std::size_t>(others.draws));
@@ -864,7 +939,6 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return Estimate{d.value, std::max(d.value - z95 * d.sd, 0.0), d.value + z95 * d.sd, 0.95};
     };
     learnt("how far the hips drop", "deg", normal_range(before), normal_range(drop));
-    Columns const last = now.options.worlds ? pricing.columns({}, now.options) : first;
     auto const column = [&](std::vector<double> const& values, Options const& o, double scale) {
         std::vector<double> x = values;
         for (double& v : x) v *= scale;
@@ -894,48 +968,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         like.stroke = stroke;
         like.distance = tests.empty() ? metres(25.0) : tests.back().distance;
         like.by = tests.empty() ? TimedBy::stopwatch : tests.back().by;
-        std::vector<Condition> const conditions = usual_conditions(stroke);
-        Options const few = ahead_options(pricing, seen, options);
-        LookAhead const ahead(pricing, few, conditions, like);
-        double const swim =
-            like.distance.value() / race_distance(out.race.event).value() * out.race.time.value();
-        auto const minutes = [&](int swims, int days) {
-            return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
-        };
-        // Few draws look ahead: what they take off their own width is taken off the answer's.
-        Prices const base = prices(pricing, few);
-        double const hips_now = width_of(price.hips.estimate()), whole_now = width_of(price.whole.estimate()),
-                     hips_scale = hips_now / width_of(base.hips.estimate()),
-                     whole_scale = whole_now / width_of(base.whole.estimate());
-        auto const add = [&](std::string words, int length, double hips, double whole) {
-            out.next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
-                                std::min(whole * whole_scale, whole_now)});
-        };
-        auto const swims = [&](std::string words, int of_each, int days) {
-            Expected const e = ahead.of(of_each, days);
-            add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
-        };
-        swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
-        swims("4 + 4 swims on each of 4 more days", 4, 4);
-        Expected const glide = ahead.of_glides(8.0, 0.026);
-        add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
-        // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
-        double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
-                                         + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
-        Drop filmed = drop;
-        double const known = 1.0 / square(drop.sd) + 1.0 / square(film_sd);
-        filmed.sd = std::sqrt(1.0 / known);
-        Pricing after_film = pricing;
-        after_film.set_drop(as_hip_drop(filmed));
-        Prices const then = prices(after_film, few);
-        add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
-            width_of(then.hips.estimate()), width_of(then.whole.estimate()));
-        std::stable_sort(out.next.begin(), out.next.end(), [&](Next const& a, Next const& b) {
-            auto const off = [&](Next const& n) {
-                return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
-            };
-            return off(a) > off(b);
-        });
+        out.next = what_next(pricing, ahead_options(pricing, seen, options), width_of(price.hips.estimate()),
+                             width_of(price.whole.estimate()), drop, like);
     }
 
     constexpr double few_effective = 400.0;
@@ -998,7 +1032,6 @@ Design design(DesignRequest const& request, Options const& options) {
     LookAhead const ahead(pricing, few, asked.conditions, like);
     Prices const now = prices(pricing, few);
     Design out{asked,
-               seconds(ahead.question()),
                interval_of<Time>(now.whole.estimate()),
                interval_of<Time>(now.hips.estimate()),
                {},
@@ -1029,7 +1062,10 @@ Design design(DesignRequest const& request, Options const& options) {
     Time const swim = race.time * (asked.distance / race_distance(race.event));
     out.plan =
         test_plan(static_cast<int>(asked.conditions.size()), out.advised.each, swim, race.swim.coefficients);
-    if (before) out.next = before->next;
+    Uncertain const drop = *stated_drop(race);
+    out.next = before ? before->next
+                      : what_next(pricing, few, width_of(now.hips.estimate()), width_of(now.whole.estimate()),
+                                  Drop{drop.value, drop.sd}, like);
     for (Condition const& how : asked.conditions) {
         if (how.snorkel()) cautions.emplace_back(caution::snorkel);
         else

@@ -53,6 +53,13 @@ std::string seconds_range(Interval<Time> const& e) {
 }
 std::string ends(Estimate const& e) { return number(e.low) + " to " + number(e.high); }
 
+double width_of(Interval<Time> const& e) { return e.high.value() - e.low.value(); }
+std::string narrowing(double now, double then) {
+    constexpr double hardly = 0.97;
+    return then > hardly * now ? "as wide as now"
+                               : fmt::format("from {} to about {} s wide", number(now), number(then));
+}
+
 std::string date_words(Date date) { return date.year > 2000 ? to_string(date) : "that day"; }
 
 /// What the swims were too few for.
@@ -69,7 +76,7 @@ std::string watch_words(Watch const& w) {
             swims, 100.0 * *gap.wrong_way);
     else if (!gap.shown())
         out = fmt::format(
-            "No gap shown. That does not say that there is none: with {} a gap below about {} % stays "
+            "That does not say that there is none: with {} a gap below about {} % stays "
             "hidden half the time.",
             swims, number(gap.smallest_percent));
     return out;
@@ -180,13 +187,10 @@ std::string measured(Measured const& m, Style const& style) {
         page.paragraph("", "how the gap divides between low hips and lost propulsion: timing cannot tell");
     first = true;
     for (Next const& next : m.next) {
-        page.paragraph(
-            first ? "Next" : "",
-            fmt::format("{}, about {} min: the range of the hips from {} to about {} s wide, of the whole "
-                        "breath from {} to {} s",
-                        next.what, next.minutes, number(m.hips.high.value() - m.hips.low.value()),
-                        number(next.hips_s), number(m.whole_breath.high.value() - m.whole_breath.low.value()),
-                        number(next.whole_s)));
+        page.paragraph(first ? "Next" : "",
+                       fmt::format("{}, about {} min: range of the hips {}, of the whole breath {}",
+                                   next.what, next.minutes, narrowing(width_of(m.hips), next.hips_s),
+                                   narrowing(width_of(m.whole_breath), next.whole_s)));
         first = false;
     }
     for (Fit const& fit : m.fits) {
@@ -206,10 +210,16 @@ std::string measured(Measured const& m, Style const& style) {
 
 namespace {
 
+/// "A snorkel, B every-2. Day 1: A B B A"
 std::string order_words(Design const& d) {
+    auto const letter = [](std::size_t k) { return std::string(1, static_cast<char>('A' + k)); };
     std::string out;
-    for (int const k : d.plan.order.front())
-        out += (out.empty() ? "" : ", ") + to_string(d.request.conditions[static_cast<std::size_t>(k)]);
+    for (std::size_t k = 0; k < d.request.conditions.size(); ++k)
+        out += (k == 0 ? "" : ", ") + letter(k) + " " + to_string(d.request.conditions[k]);
+    for (std::size_t day = 0; day < d.plan.order.size(); ++day) {
+        out += d.plan.order.size() == 1 ? ":" : fmt::format(". Day {}:", day + 1);
+        for (int const k : d.plan.order[day]) out += " " + letter(static_cast<std::size_t>(k));
+    }
     return out;
 }
 
@@ -218,7 +228,6 @@ std::string order_words(Design const& d) {
 Description describe(Design const& d) {
     Description out{Field{"whole_now_s", range(in_si(d.whole_now))},
                     Field{"hips_now_s", range(in_si(d.hips_now))},
-                    field("question", d.question),
                     Field{"rows", list_of(d.rows)},
                     Field{"advised", describe(d.advised)},
                     field("order", order_words(d)),
@@ -244,23 +253,20 @@ std::string design(Design const& d, Style const& style) {
                           seconds_range(d.hips_now)));
     page.line();
     std::vector<std::vector<std::string>> rows{
-        {"swims each", "days", "breath, s", "hips, s", "gap shown", "settled", "right"}};
+        {"each", "days", "whole breath, s", "hips, s", "gap shown", "settled", "right"}};
+    auto const of_100 = [](double share) { return fmt::format("{:.0f} in 100", 100.0 * share); };
     for (DesignRow const& row : d.rows)
         rows.push_back({std::to_string(row.each), std::to_string(row.days), number(row.whole_s),
-                        number(row.hips_s), percent(row.gap_shown), percent(row.settled),
-                        row.settled > 0.0 ? percent(row.right) : "-"});
+                        number(row.hips_s), of_100(row.gap_shown), of_100(row.settled),
+                        row.settled > 0.0 ? of_100(row.right) : "-"});
     page.table(rows);
     page.line();
     page.paragraph(
         "Meaning",
-        fmt::format(
-            "how many seconds wide the {} ranges of the whole breath and of the hips should be after such "
-            "a test; how often the watch alone shows a gap; how often it is settled at 90 % whether "
-            "the breath costs {} s, and how often rightly",
-            level(d.whole_now), in_seconds(d.question.value())));
-    page.paragraph("Start with",
-                   fmt::format("{} swims of each on {} {}; the first day in this order: {}", d.advised.each,
-                               d.plan.days, d.plan.days == 1 ? "day" : "days", order_words(d)));
+        "swims of each condition on each day; how wide the 95 % ranges are expected to be; how often the "
+        "watch alone shows a gap; how often it is settled at 90 % whether the breath costs more or "
+        "less than is thought now, and how often rightly");
+    page.paragraph("Start with", fmt::format("{} swims of each: {}", d.advised.each, order_words(d)));
     for (std::string const& why : d.plan.why) page.paragraph("", why);
     bool first = true;
     for (Next const& next : d.next) {

@@ -12,6 +12,7 @@
 #include <libdrag/regression.hpp>
 
 #include "maths.hpp"
+#include "vector_math.hpp"
 
 namespace libdrag {
 
@@ -670,10 +671,10 @@ double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, do
         Term const term = term_of(part);
         double const factor = odds / std::sqrt(term.squared_factor);
         if (term.exponent > most) {
-            sum = sum * maths::exp(most - term.exponent) + factor;
+            sum = sum * kernel::exp(most - term.exponent) + factor;
             most = term.exponent;
         } else {
-            sum += factor * maths::exp(term.exponent - most);
+            sum += factor * kernel::exp(term.exponent - most);
         }
     }
     return most + maths::log(sum) + evidence.swims * evidence.ln_no_slip;
@@ -756,8 +757,8 @@ TestPlan test_plan(int conditions, int each, Time swim, Coefficients const& coef
     plan.why = {
         "Mirrored blocks: a swimmer who tires or warms up steadily takes nothing from either condition.",
         fmt::format(
-            "About {} min of rest, so that speed holds: a trend of more than 3 % over the set spoils it.",
-            format_number(plan.rest.value() / 60.0, 2))};
+            "About {:.0f} s of rest, so that speed holds: a trend of more than 3 % over the set spoils it.",
+            plan.rest.value())};
     if (plan.days > 1)
         plan.why.push_back(fmt::format("{} days: effort and habit differ from day to day, and only days "
                                        "average them. 4 + 4 swims on five days "

@@ -102,6 +102,29 @@ COMMANDS = [
     ["progress", RECORD, "--name", "Anna", *RACE],
 ]  # fmt: skip
 
+# A day of swims, which weighs the draws, and a season's, which moves them.
+FOLDER = tempfile.TemporaryDirectory()
+PRICED = [*RACE, *WHO, "--hip-drop", "4deg", "--draws", "4000"]
+
+
+def times(name, days):
+    effects = {"snorkel": 0.0, "every-4": 0.012, "every-2": 0.024}
+    rows = ["date,how,distance (m),time (s)"]
+    for day in range(days):
+        for i, how in enumerate([*effects, *reversed(effects)] * 2):
+            off = 0.003 * ((7 * i + 3 * day) % 5 - 2)
+            rows.append(f"2026-11-{1 + 4 * day:02d},{how},25,{14.5 * (1 + effects[how] + off):.2f}")
+    path = pathlib.Path(FOLDER.name) / name
+    path.write_text("\n".join(rows) + "\n")
+    return str(path)
+
+
+COMMANDS += [
+    ["trials", times("day.csv", 1), *PRICED],
+    ["trials", times("season.csv", 5), *PRICED],
+    ["design", *PRICED, "--swims", "4", "--days", "1,2"],
+]
+
 WITHOUT_FMA = "glibc.cpu.hwcaps=-AVX2,-FMA,-FMA4"
 
 

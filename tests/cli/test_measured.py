@@ -146,7 +146,7 @@ def test_design(record):
     tree = whole_json(*call)
     assert [row["each"] for row in tree["rows"]] == [2, 6]
     assert tree["rows"][1]["whole_width_s"] < tree["rows"][0]["whole_width_s"]
-    read_aloud(answer(*call))
+    assert tree["next"] and "A snorkel, B every-2" in read_aloud(answer(*call))
     known = whole_json(
         "design", *RACE, *WHO, "--record", record, "--name", "Anna", "--swims", "4", "--days", "1", *QUICK
     )

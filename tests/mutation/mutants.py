@@ -420,6 +420,17 @@ LISTED = [
     ("append.whole", SRC + "append.cpp", "if (whole_(text)) begin", "if (true) begin"),
     ("append.unlink", SRC + "append.cpp", "    ::unlink(beside.c_str());\n", ""),
     ("append.seen", SRC + "append.cpp", "if (!added_.empty() && text.find(added_) != std::string::npos) return true;\n", ""),
+    # --- what her own tests say
+    ("temper.enough", SRC + "temper.cpp", "enough_effective = 0.1", "enough_effective = 0.0"),
+    ("temper.accept", SRC + "temper.cpp", "power * (ln_l[i] - ln_l_[i])", "power * (ln_l_[i] - ln_l[i])"),
+    ("temper.keep", SRC + "temper.cpp", "std::sqrt(1.0 - step * step)", "(1.0 - step * step)"),
+    ("temper.law", SRC + "temper.cpp", "running += of_law[k];", "running += total / static_cast<double>(of_law.size());"),
+    ("measured.roll", SRC + "measured.cpp", "drop.from == SeenFrom::toward ? -of_side", "drop.from == SeenFrom::toward ? of_side"),
+    ("measured.whole", SRC + "measured.cpp", "drag - surface * maths::expm1(-share * breaths)", "drag + surface * maths::expm1(-share * breaths)"),
+    ("measured.recent", SRC + "measured.cpp", "days_between(date, newest) <= recent_days", "days_between(date, newest) < recent_days"),
+    ("measured.cue", SRC + "measured.cpp", "return s.left_out || !plain(s.how);", "return s.left_out;"),
+    ("measured.pattern", SRC + "measured.cpp", "double const share = propulsion * breaths(how.breathing);", "double const share = propulsion;"),
+    ("measured.conflict", SRC + "measured.cpp", "constexpr double conflict = 0.01", "constexpr double conflict = 0.0"),
 ]
 # fmt: on
 

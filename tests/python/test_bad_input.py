@@ -58,7 +58,9 @@ with open(SEASON, "w") as file:
                "2026-11-16,Mia,drop,crawl,every-2,,,,,,,,4.4,,both,\n"
                "2026-11-30,Mia,drop,crawl,every-2,,,,,,,,3.5,,both,\n")  # fmt: skip
 with open(FILM, "w") as file:
-    file.write("breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n1,412,310,290,322\n,700,305,578,309\n")
+    file.write(
+        "breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n1,412,310,290,322\n,700,305,578,309\n"
+    )
 SWIMS = [
     TimedSwim(("snorkel", "every-2")[i], time)
     for i, time in zip(mirrored_order(2, 3), (14.31, 14.60, 14.66, 14.42, 14.39, 14.70))
@@ -360,7 +362,13 @@ def test_every_public_callable_is_tried():
 
 @pytest.mark.parametrize("name, call, kwargs", CALLS, ids=[name for name, _, _ in CALLS])
 def test_the_table_of_calls_works(name, call, kwargs):
-    refused = {"read_swimmer", "Swimmer.save", "evidence", "evidence coefficients", "append_to_record"}  # cheap that way
+    refused = {
+        "read_swimmer",
+        "Swimmer.save",
+        "evidence",
+        "evidence coefficients",
+        "append_to_record",
+    }  # cheap that way
     if name in refused:
         with pytest.raises((libdrag.InvalidInput, libdrag.UnknownKey)):
             call(**kwargs)

@@ -86,7 +86,7 @@ struct DesignRow {
     double whole_s, hips_s; ///< expected widths of the intervals, s
     double gap_shown;       ///< chance that the watch alone shows a gap
     double settled,
-        right; ///< chance that "the breath costs at least half of what is expected" is settled at 90 %, and right if so
+        right; ///< chance that "it costs more, or less, than is thought now" is settled at 90 %, and right if so
 };
 struct DesignRequest {
     CostRequest race;
@@ -99,7 +99,6 @@ struct DesignRequest {
 };
 struct Design {
     DesignRequest request;
-    Time question; ///< twice the smallest worthwhile gain
     Interval<Time> whole_now, hips_now;
     std::vector<DesignRow> rows;
     std::vector<Next> next;
