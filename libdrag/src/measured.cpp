@@ -25,7 +25,8 @@ namespace {
 
 constexpr double degree = pi / 180.0;
 
-std::string text(double x) { return format_number(x, 2); }
+/// What is too small to matter to a reader is 0.
+std::string text(double x) { return format_number(std::abs(x) < 5e-4 ? 0.0 : x, 2); }
 
 /// What the watch and the camera read of each possible swimmer.
 struct Columns {
@@ -851,31 +852,41 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return followed({true, true, true, 1.0, t}).options;
     };
 
-    // Each test against what the others and the film make one expect.
-    for (std::size_t t = 0; t < seen.tests.size(); ++t) {
-        Timed const& test = seen.tests[t];
-        Options const others = without(t);
-        Columns const own = others.worlds && others.worlds != now.options.worlds
-                                ? pricing.columns(seen.patterns, others)
-                                : Columns{};
-        Columns const& x = !own.scatter.empty() ? own : others.worlds ? last : first;
+    auto const compare = [&](std::vector<PoolTest> const& swum, Options const& others, Columns const& x) {
         try {
-            Gap const gap = watch({test.test}, std::nullopt, 0.95, c).gap();
+            Watch const alone = watch(swum, std::nullopt, 0.95, c);
+            Gap const& gap = alone.gap();
             std::vector<double> expected(static_cast<std::size_t>(others.draws));
-            double const noise = gap.se_percent, day = 100.0 * c.value("trials.day_effort");
+            double const noise = maths::hypot(gap.se_percent, 100.0 * c.value("trials.day_effort"));
             std::vector<float> z(expected.size() + block_size);
             for (std::size_t b = 0; b * block_size < expected.size(); ++b)
                 standard_normals(options.seed, stream_of("measured.fit"), b, z.data() + b * block_size);
             for (std::size_t i = 0; i < expected.size(); ++i)
                 expected[i] =
                     100.0 * maths::expm1(pricing.effect(x, gap.how, i) - pricing.effect(x, gap.than, i))
-                    + maths::hypot(noise, day) * static_cast<double>(z[i]);
+                    + noise * static_cast<double>(z[i]);
             Sample const seen_gap(expected, std::make_shared<Unknowns const>(), others);
             double const above = seen_gap.share_above(gap.percent);
-            out.fits.push_back({"swims", test.test.date, static_cast<int>(test.test.swims.size()), "%",
+            out.fits.push_back({swum.size() > 1 ? "all swims" : "swims", swum.back().date, alone.swims, "%",
                                 seen_gap.estimate(), gap.percent, 2.0 * std::min(above, 1.0 - above)});
         } catch (InvalidInput const&) { // too few for a gap: the likelihood has them all the same
         }
+    };
+    // Each test against what the others and the film make one expect, and all against the film.
+    std::vector<PoolTest> swum;
+    for (std::size_t t = 0; t < seen.tests.size(); ++t) {
+        Options const others = without(t);
+        Columns const own = others.worlds && others.worlds != now.options.worlds
+                                ? pricing.columns(seen.patterns, others)
+                                : Columns{};
+        compare({seen.tests[t].test}, others, !own.scatter.empty() ? own : others.worlds ? last : first);
+        swum.push_back(seen.tests[t].test);
+    }
+    if (swum.size() > 1) {
+        Parts film_alone;
+        film_alone.swims = false;
+        Options const others = followed(film_alone).options;
+        compare(swum, others, others.worlds ? pricing.columns(seen.patterns, others) : first);
     }
     for (SeenDrop const& width : seen.widths) {
         Sample const expected(first.width, std::make_shared<Unknowns const>(), options);
@@ -896,11 +907,12 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return text(e.median.value()) + " s (" + text(e.low.value()) + " to " + text(e.high.value()) + ")";
     };
     for (Fit const& fit : out.fits) {
-        std::string const what = fit.kind == "swims"   ? "The swims of " + to_string(fit.date)
-                                 : fit.kind == "drop"  ? "The drop of " + to_string(fit.date)
-                                 : fit.kind == "width" ? "The length of the breath on film"
-                                                       : "The glides";
-        bool const several = fit.kind == "swims" || fit.kind == "glide";
+        std::string const what = fit.kind == "swims"       ? "The swims of " + to_string(fit.date)
+                                 : fit.kind == "all swims" ? "All swims together"
+                                 : fit.kind == "drop"      ? "The drop of " + to_string(fit.date)
+                                 : fit.kind == "width"     ? "The length of the breath on film"
+                                                           : "The glides";
+        bool const several = fit.kind != "drop" && fit.kind != "width";
         if (fit.kind == "drop" && drop.readings.size() < 2) continue;
         std::string const unit = fit.unit.empty() ? "" : " " + fit.unit;
         std::string const figures = text(fit.seen) + unit + " where " + text(fit.expected.low) + " to "

@@ -75,10 +75,9 @@ std::string watch_words(Watch const& w) {
             "one was found.",
             swims, 100.0 * *gap.wrong_way);
     else if (!gap.shown())
-        out = fmt::format(
-            "That does not say that there is none: with {} a gap below about {} % stays "
-            "hidden half the time.",
-            swims, number(gap.smallest_percent));
+        out = fmt::format("That does not say that there is none: with {} a gap below about {} % stays "
+                          "hidden half the time.",
+                          swims, number(gap.smallest_percent));
     return out;
 }
 
