@@ -270,6 +270,15 @@ TEST_CASE("measured: every 4 against every 2 does not ask about the snorkel") {
     CHECK(*before.options.weights != *measured(tube, few(), false).options.weights);
 }
 
+TEST_CASE("measured: half as many breaths are expected to cost half as much") {
+    auto const expected = [](std::string const& than) {
+        return fit_of(measured(asked({swims({than, "every-2"}, {0.0, 0.01}, 6)}), few(), false), "swims")
+            ->expected.median;
+    };
+    // A snorkel hides about a third of 1.0 % of drag.
+    CHECK_WITHIN((expected("snorkel") + 0.33) / expected("every-4"), 2.0, 0.3);
+}
+
 TEST_CASE("measured: whole breath and hips, and what all of it as drag would be") {
     for (double const gap : {-0.01, 0.005, 0.019, 0.04}) {
         CAPTURE(gap);

@@ -110,15 +110,7 @@ public:
         out.width = run.output(3).values();
         return out;
     }
-    /// ln time of a condition over swimming without a breath and without a tube.
-    [[nodiscard]] double effect(Columns const& x, Condition const& how, std::size_t i,
-                                double propulsion = 1.0) const {
-        if (how.snorkel()) return x.snorkel[i];
-        if (how.breathing.every <= 0) return 0.0;
-        return x.hips.at(how.breathing.every)[i] + propulsion * x.propulsion[i] * breaths(how.breathing);
-    }
-
-    /// That of all draws, behind what is there.
+    /// ln time of a condition over swimming without a breath and without a tube, of all draws, behind what is there.
     void add_effects(Columns const& x, Condition const& how, double propulsion,
                      std::vector<double>& out) const {
         std::size_t const n = x.scatter.size();
@@ -396,6 +388,7 @@ public:
         std::vector<Breathing> patterns;
         for (Condition const& how : conditions_) patterns.push_back(how.breathing);
         columns_ = pricing.columns(patterns, options);
+        for (Condition const& how : conditions_) pricing.add_effects(columns_, how, 1.0, effects_);
         double total = 0.0;
         weights_.assign(prices_.hips.size(), 1.0);
         if (options.weights) weights_ = *options.weights;
@@ -480,8 +473,7 @@ private:
         double const sd = maths::hypot(cv, timing_sd(like_.by, c).value() / base);
         std::vector<double> of_day;
         for (std::size_t k = 0; k < conditions_.size(); ++k)
-            of_day.push_back(pricing_.effect(columns_, conditions_[k], truth)
-                             + effort * normal(t, k, 100 + day));
+            of_day.push_back(effects_[k * weights_.size() + truth] + effort * normal(t, k, 100 + day));
         for (std::size_t s = 0; s < order.size(); ++s) {
             auto const k = static_cast<std::size_t>(order[s]);
             TimedSwim swim{conditions_[k],
@@ -533,7 +525,7 @@ private:
     Prices prices_;
     std::vector<std::size_t> by_hips_, by_whole_, picked_;
     Columns columns_;
-    std::vector<double> weights_;
+    std::vector<double> effects_, weights_;
 };
 
 /// Fewer draws look ahead, with the weights of the first: those of tempered worlds are in the order of the laws, so
@@ -856,15 +848,15 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         try {
             Watch const alone = watch(swum, std::nullopt, 0.95, c);
             Gap const& gap = alone.gap();
-            std::vector<double> expected(static_cast<std::size_t>(others.draws));
+            std::vector<double> slower, faster, expected(static_cast<std::size_t>(others.draws));
+            pricing.add_effects(x, gap.how, 1.0, slower);
+            pricing.add_effects(x, gap.than, 1.0, faster);
             double const noise = maths::hypot(gap.se_percent, 100.0 * c.value("trials.day_effort"));
             std::vector<float> z(expected.size() + block_size);
             for (std::size_t b = 0; b * block_size < expected.size(); ++b)
                 standard_normals(options.seed, stream_of("measured.fit"), b, z.data() + b * block_size);
             for (std::size_t i = 0; i < expected.size(); ++i)
-                expected[i] =
-                    100.0 * maths::expm1(pricing.effect(x, gap.how, i) - pricing.effect(x, gap.than, i))
-                    + noise * static_cast<double>(z[i]);
+                expected[i] = 100.0 * maths::expm1(slower[i] - faster[i]) + noise * static_cast<double>(z[i]);
             Sample const seen_gap(expected, std::make_shared<Unknowns const>(), others);
             double const above = seen_gap.share_above(gap.percent);
             out.fits.push_back({swum.size() > 1 ? "all swims" : "swims", swum.back().date, alone.swims, "%",

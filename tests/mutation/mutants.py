@@ -424,7 +424,7 @@ LISTED = [
     ("temper.enough", SRC + "temper.cpp", "enough_effective = 0.1", "enough_effective = 0.0"),
     ("temper.accept", SRC + "temper.cpp", "power * (ln_l[i] - ln_l_[i])", "power * (ln_l_[i] - ln_l[i])"),
     ("temper.keep", SRC + "temper.cpp", "std::sqrt(1.0 - step * step)", "(1.0 - step * step)"),
-    ("temper.law", SRC + "temper.cpp", "running += of_law[k];", "running += total / static_cast<double>(of_law.size());"),
+    ("temper.law", SRC + "temper.cpp", "if (law_at(i) != k || w[i] == 0.0) continue;", "if (w[i] == 0.0) continue;"),
     ("measured.roll", SRC + "measured.cpp", "drop.from == SeenFrom::toward ? -of_side", "drop.from == SeenFrom::toward ? of_side"),
     ("measured.whole", SRC + "measured.cpp", "drag - surface * maths::expm1(-share * breaths)", "drag + surface * maths::expm1(-share * breaths)"),
     ("measured.recent", SRC + "measured.cpp", "days_between(date, newest) <= recent_days", "days_between(date, newest) < recent_days"),
