@@ -12,6 +12,8 @@
 
 #include <doctest/doctest.h>
 
+#include <libdrag/error.hpp>
+
 #include "close.hpp"
 
 using namespace libdrag;

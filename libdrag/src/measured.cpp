@@ -899,9 +899,11 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return text(e.median.value()) + " s (" + text(e.low.value()) + " to " + text(e.high.value()) + ")";
     };
     for (Fit const& fit : out.fits) {
-        std::string const what = fit.kind == "swims"       ? "The swims of " + to_string(fit.date)
+        // A file of times alone has no date, and stands at the first day of 2000.
+        std::string const of_day = fit.date.year > 2000 ? " of " + to_string(fit.date) : "";
+        std::string const what = fit.kind == "swims"       ? "The swims" + of_day
                                  : fit.kind == "all swims" ? "All swims together"
-                                 : fit.kind == "drop"      ? "The drop of " + to_string(fit.date)
+                                 : fit.kind == "drop"      ? "The drop" + of_day
                                  : fit.kind == "width"     ? "The length of the breath on film"
                                                            : "The glides";
         bool const several = fit.kind != "drop" && fit.kind != "width";

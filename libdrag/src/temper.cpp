@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include <libdrag/error.hpp>
+
 #include "draws.hpp"
 #include "vector_math.hpp"
 

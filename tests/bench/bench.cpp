@@ -15,6 +15,7 @@
 
 #include <libdrag/cost.hpp>
 #include <libdrag/head_lift.hpp>
+#include <libdrag/measured.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
@@ -86,6 +87,35 @@ BENCHMARK(race_cost)
     ->Unit(benchmark::kMillisecond)
     ->MeasureProcessCPUTime()
     ->UseRealTime();
+
+/// What 12 timed swims and one film say about the same race, without what could be measured next.
+void posterior_of_twelve_swims(benchmark::State& state) {
+    MeasuredRequest request{race()};
+    PoolTest test;
+    test.date = {2026, 11, 25};
+    test.distance = metres(25.0);
+    double const times[] = {14.31, 14.62, 14.55, 14.40, 14.38, 14.77,
+                            14.60, 14.35, 14.42, 14.58, 14.70, 14.44};
+    std::vector<int> const order = mirrored_order(2, 6);
+    for (std::size_t i = 0; i < order.size(); ++i) {
+        Condition how;
+        if (order[i] == 0) how.aids = {Snorkel{}};
+        else how.breathing = Breathing{2};
+        test.swims.push_back({how, seconds(times[i]), static_cast<int>(i) + 1});
+    }
+    SeenDrop film;
+    film.date = test.date;
+    film.drop = degrees(4.0);
+    film.from = SeenFrom::both;
+    request.record.measurements = {test, film};
+    Options const options = options_of(static_cast<std::uint64_t>(state.range(0)), 1);
+    for (auto _ : state) benchmark::DoNotOptimize(measured(request, options, false).hips.median.value());
+}
+BENCHMARK(posterior_of_twelve_swims)
+    ->ArgName("draws")
+    ->Arg(20'000)
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime();
 
 // ------------------------------------------------------------------------------------------------- peak
 

@@ -145,6 +145,10 @@ def main():
             f"{theirs.wall / wall:.1f} times as fast as NumPy ({theirs.cpu / cpu:.1f} times by CPU)"
         )
 
+    one = ours[f"race_cost/draws:{FEW}/threads:1/process_time/real_time"]
+    twelve = ours[f"posterior_of_twelve_swims/draws:{FEW}/process_time"]
+    print(f"  what 12 timed swims say of it: {twelve[1] / one[1]:.1f} times one cost, by CPU (wanted: 3)")
+
     if args.dragcalc and shutil.which("valgrind"):
         operations = operations_per_draw(args.dragcalc)
         few, many = (ours[f"race_cost/draws:{n}/threads:1/process_time/real_time"][1] for n in (FEW, DRAWS))
