@@ -15,7 +15,7 @@
 namespace libdrag {
 namespace {
 
-constexpr double degree = degrees(1.0).value();
+constexpr double one_degree = degrees(1.0).value();
 
 /// ln(1 + c v t)/c, its limit v t where nothing slows down; far off where the curve has no such time.
 double glided(double c, double v, double t) {
@@ -202,9 +202,10 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
         hold.repeat = unknowns.add(
             Unknown::normal("glide.repeat." + word, 0.0, c.value("glide.repeat") * std::sqrt(squared))
                 .called("one glide differs from the next"));
-        hold.held = unknowns.add(Unknown::normal("glide.held." + word, degree * (held - highest),
-                                                 held == highest ? 0.0 : degree * c.value("glide.held"), 0.0)
-                                     .called("how much lower the hips were held"));
+        hold.held =
+            unknowns.add(Unknown::normal("glide.held." + word, one_degree * (held - highest),
+                                         held == highest ? 0.0 : one_degree * c.value("glide.held"), 0.0)
+                             .called("how much lower the hips were held"));
         holds.push_back(std::move(hold));
     }
     // What tilt should do in a glide: what it does to a swimmer, with a share of it that differs between the two.
@@ -216,8 +217,8 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
         tilt = TiltUnknowns::add_to(unknowns, swim.tilt_model, c);
     }
     std::size_t const incline =
-        unknowns.add(Unknown::normal("posture.incline.glide", degree * c.value("posture.incline.glide"),
-                                     two ? degree * c.sd("posture.incline.glide") : 0.0, 0.0)
+        unknowns.add(Unknown::normal("posture.incline.glide", one_degree * c.value("posture.incline.glide"),
+                                     two ? one_degree * c.sd("posture.incline.glide") : 0.0, 0.0)
                          .called("how level the body glides"));
     std::size_t const discrepancy =
         unknowns.add(Unknown::normal("glide.discrepancy", 1.0, two ? c.value("glide.discrepancy") : 0.0, 0.0)

@@ -194,12 +194,13 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Col
     return out;
 }
 
-/// ln L of each draw.
+/// What of all that was seen is let in.
 struct Parts {
     bool swims = true, film = true, glides = true;
     double propulsion = 1.0;
     std::size_t without = static_cast<std::size_t>(-1); ///< a test left out
 };
+/// ln L of each draw.
 std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Parts const& parts,
                                   Options const& options) {
     std::vector<double> out(static_cast<std::size_t>(options.draws), 0.0);
@@ -528,8 +529,7 @@ private:
     std::vector<double> effects_, weights_;
 };
 
-/// Fewer draws look ahead, with the weights of the first: those of tempered worlds are in the order of the laws, so
-/// every so many of them is taken instead.
+/// Fewer draws look ahead: what they say is told to two digits.
 constexpr std::uint64_t ahead_draws = 2000;
 
 std::vector<Condition> usual_conditions(Stroke stroke) {
@@ -539,7 +539,8 @@ std::vector<Condition> usual_conditions(Stroke stroke) {
     return {snorkel, breathing};
 }
 
-/// The plain prior at the drop, for a look ahead without moved worlds: few draws, weighed by what was seen.
+/// Few draws after all that was seen. Those of the answer will not do where they were moved: they are in the order of
+/// the laws of tilt.
 Options ahead_options(Pricing const& pricing, Lately const& seen, Options const& plain) {
     Options few = plain;
     few.draws = std::min(few.draws, ahead_draws);
@@ -573,11 +574,12 @@ std::vector<Next> what_next(Pricing const& pricing, Options const& few, double h
     };
     swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
     swims("4 + 4 swims on each of 4 more days", 4, 4);
-    Expected const glide = ahead.of_glides(8.0, 0.026);
+    Expected const glide = ahead.of_glides(8.0, c.value("glide.repeat"));
     add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
-    // Five breaths from both sides: marks, camera and breaths 0.5 deg, the day's wobble and a fifth of the roll.
-    double const film_sd = std::sqrt(square(0.5) + square(c.value("progress.wobble"))
-                                     + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
+    // Five breaths from both sides: marks, camera and breaths, the day's wobble and what both sides keep of the roll.
+    double const film_sd =
+        std::sqrt(square(c.value("film.breath_spread")) / 5.0 + square(c.value("progress.wobble"))
+                  + square(c.sd("film.roll.drop") * c.value("film.roll.both_sides")));
     Drop filmed = drop;
     double const known = 1.0 / square(drop.sd) + 1.0 / square(film_sd);
     filmed.sd = std::sqrt(1.0 / known);
@@ -631,7 +633,7 @@ std::optional<Uncertain> stated_drop(CostRequest const& race) {
                                    1e-3)};
 }
 
-/// A usual drop, of a swimmer nobody filmed.
+/// A usual drop, of a swimmer nobody filmed: hardly known, and below twice the usual.
 Uncertain usual_drop(Coefficients const& c) {
     double const usual = c.value("breath.crawl.usual_drop");
     return {usual, 0.6 * usual};

@@ -92,21 +92,21 @@ Path line_through(std::vector<SeenDay> const& seen) {
     return path;
 }
 
-struct Followed {
+struct Smoothed {
     double ln_likelihood;
     Path path;
 };
 
 /// Level, drift and the first day's level; the walk's variance grows with the weeks. The first day is flat prior: its
 /// level is what was seen.
-Followed follow(std::vector<SeenDay> const& seen, double drift_sd, double walk) {
+Smoothed smoothed_over(std::vector<SeenDay> const& seen, double drift_sd, double walk) {
     std::size_t const n = seen.size();
     std::vector<Vector3> mean(n), ahead(n);
     std::vector<Matrix3> spread(n), spread_ahead(n), step(n, Matrix3::Identity());
     mean[0] = Vector3(seen[0].value, 0.0, seen[0].value);
     double const first = seen[0].variance;
     spread[0] << first, 0.0, first, 0.0, drift_sd * drift_sd, 0.0, first, 0.0, first;
-    Followed out{0.0, {}};
+    Smoothed out{0.0, {}};
     for (std::size_t i = 1; i < n; ++i) {
         double const weeks = seen[i].week - seen[i - 1].week;
         step[i](0, 1) = weeks;
@@ -142,15 +142,15 @@ Followed follow(std::vector<SeenDay> const& seen, double drift_sd, double walk) 
 Path level_and_drift(std::vector<SeenDay> const& seen, Coefficients const& coefficients) {
     constexpr int walks = 6;
     double walk = coefficients.value("progress.walk"), most = -1e300;
-    std::vector<Followed> all;
+    std::vector<Smoothed> all;
     for (int k = 0; k < walks; ++k, walk *= 2.0) {
-        all.push_back(follow(seen, coefficients.value("progress.drift"), walk));
+        all.push_back(smoothed_over(seen, coefficients.value("progress.drift"), walk));
         most = std::max(most, all.back().ln_likelihood);
     }
     double sum = 0.0;
-    for (Followed const& one : all) sum += maths::exp(one.ln_likelihood - most);
+    for (Smoothed const& one : all) sum += maths::exp(one.ln_likelihood - most);
     Path path{{}, std::vector<Progress::Level>(seen.size(), Progress::Level{})};
-    for (Followed const& one : all) {
+    for (Smoothed const& one : all) {
         double const weight = maths::exp(one.ln_likelihood - most) / sum;
         path.change.push_back(one.path.change.front());
         path.change.back().weight = weight;

@@ -25,7 +25,7 @@ using Eigen::VectorXd;
 // --- swims that can be ------------------------------------------------------------------------------
 
 /// Metres in a second between which people swim 10 to 100 m.
-constexpr double slowest = 0.2, fastest = 3.0;
+constexpr double slowest_m_s = 0.2, fastest_m_s = 3.0;
 /// A swim beyond this factor from the middle of its kind is a slip of the pen or of the unit, not of the swimmer.
 constexpr double far_factor = 1.3;
 
@@ -59,10 +59,11 @@ std::vector<TimedSwim> swims_of(PoolTest const& test) {
         if (!(t > 0.0 && std::isfinite(t)))
             throw InvalidInput("time", fmt::format("{} s for {}", format_number(t, 3), place_of(swim)),
                                "above 0 s; 'left out' in the note keeps a swim that was not timed");
-        if (distance > 0.0 && !(distance / t >= slowest && distance / t <= fastest))
+        if (distance > 0.0 && !(distance / t >= slowest_m_s && distance / t <= fastest_m_s))
             throw InvalidInput("time", fmt::format("{} s for {}", format_number(t, 4), place_of(swim)),
-                               fmt::format("{} to {} s over {}", format_number(distance / fastest, 3),
-                                           format_number(distance / slowest, 3), format(test.distance, "m")));
+                               fmt::format("{} to {} s over {}", format_number(distance / fastest_m_s, 3),
+                                           format_number(distance / slowest_m_s, 3),
+                                           format(test.distance, "m")));
         times[to_string(swim.how)].push_back(t);
     }
     for (TimedSwim const& swim : swims) {

@@ -8,7 +8,7 @@ Results never come without an interval and what makes it wide.
 >>> swimmer = Body(sex="f", stature_m="172cm", mass_kg=63)
 >>> result = cost(swimmer, event="100 free", time_s="1:02.40", hip_drop_deg=4, breathe="every-2")
 >>> f"{result.median:.2f} s ({result.low:.2f} to {result.high:.2f})"
-'0.50 s (0.18 to 1.47)'
+'0.50 s (0.18 to 1.48)'
 """
 
 from typing import TYPE_CHECKING, Any

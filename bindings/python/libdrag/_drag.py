@@ -462,7 +462,7 @@ def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Option
     --------
     >>> swimmer = Body("f", 1.72, 63)
     >>> tilt_ratio(swimmer, [0, 10], model="slope")
-    array([1.       , 1.3156456])
+    array([1.        , 1.31554179])
     """
     return _core.tilt_ratio(swim_core(body), model, from_deg, to_deg)
 

@@ -58,7 +58,7 @@ class UnknownKey(KeyError):
     >>> sources()["tilt.slop"]
     Traceback (most recent call last):
         ...
-    libdrag.UnknownKey: unknown source 'tilt.slop'; did you mean tilt.slope?
+    libdrag.UnknownKey: unknown source 'tilt.slop'; did you mean tilt.slope, film.slip?
     """
 
     def __init__(self, kind: str, key: str, message: str) -> None:

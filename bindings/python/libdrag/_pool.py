@@ -1861,7 +1861,7 @@ def design(
     Examples
     --------
     >>> plan = design(event="100 free", time_s="1:02.40", hip_drop_deg=4, swims=4, days=[1, 2], draws=1000)
-    >>> plan.order.startswith("snorkel, every-2, every-2, snorkel")
+    >>> plan.order.startswith("A snorkel, B every-2. Day 1: A B B A")
     True
     """
     place = None if record is None else path_of(record)

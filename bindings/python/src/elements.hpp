@@ -29,6 +29,9 @@ using Shape = std::vector<py::ssize_t>;
 /// Looks for Ctrl-C while the library works without Python's lock, which is taken for it every 50 ms.
 class Watch {
 public:
+    /// Ends what other threads do once the caller has what it throws.
+    struct Stopped {};
+
     /// The same options, with a run that ends when this says so.
     [[nodiscard]] Options over(Options options) const {
         options.poll = &poll_;
@@ -47,7 +50,6 @@ public:
     Watch& operator=(Watch const&) = delete;
 
 private:
-    struct Stopped {};
     using Clock = std::chrono::steady_clock;
     static constexpr std::chrono::milliseconds every{50};
 
@@ -71,7 +73,12 @@ void parallel(py::ssize_t n, py::ssize_t grain, F const& f, Watch& watch, unsign
     share_out(chunks, 1, useful_threads(limit, chunks, 1), watch.over({}).poll, [&] {
         return [&](std::uint64_t chunk) {
             py::ssize_t const first = static_cast<py::ssize_t>(chunk) * grain;
-            for (py::ssize_t i = first; i < std::min(n, first + grain); ++i) f(i);
+            try {
+                for (py::ssize_t i = first; i < std::min(n, first + grain); ++i) f(i);
+            } catch (
+                Watch::
+                    Stopped const&) { // the caller's exception, from a later element, is the one to rethrow
+            }
         };
     });
 }
