@@ -10,15 +10,15 @@ using namespace libdrag;
 
 namespace {
 
-constexpr auto value = Option::Takes::value, place = Option::Takes::place;
+constexpr auto one = Option::Takes::value, in_place = Option::Takes::place;
 
 Group race_group(std::string heading) {
     return {std::move(heading),
-            {{"event", "\"100 free\", \"200m butterfly\"", value, true},
-             {"time", "1:02.40, as she swims it now", value, true},
-             {"course", "lcm (50 m, default), scm (25 m) or scy (25 yd)", value, true},
-             {"breathe", "her pattern in the race: every-2", value, true},
-             {"hip_drop", "a drop beside those in the record: 4deg, 6cm", value, true},
+            {{"event", "\"100 free\", \"200m butterfly\"", one, true},
+             {"time", "1:02.40, as she swims it now", one, true},
+             {"course", "lcm (50 m, default), scm (25 m) or scy (25 yd)", one, true},
+             {"breathe", "her pattern in the race: every-2", one, true},
+             {"hip_drop", "a drop beside those in the record: 4deg, 6cm", one, true},
              {"hip_drop_sd", "how sure that is"}}};
 }
 
@@ -29,8 +29,8 @@ void add_measured(CLI::App& app) {
               "what a swimmer's own tests say about the price of her breath, and what to measure next",
               {"measured squad.csv --name Anna --event \"100 free\" --time 1:02.40"},
               {{"Record",
-                {{"file", "the squad's CSV, see 'dragcalc log'", place, true},
-                 {"name", "the swimmer; not needed where the file has only one", value, true}}},
+                {{"file", "the squad's CSV, see 'dragcalc log'", in_place, true},
+                 {"name", "the swimmer; not needed where the file has only one", one, true}}},
                race_group("Race"),
                swimmer_group(),
                study_group(),
@@ -50,11 +50,11 @@ void add_trials(CLI::App& app) {
          {"trials swims.csv --distance 25m",
           "trials swims.csv --distance 25m --event \"100 free\" --time 1:02.40"},
          {{"Swims",
-           {{"file", "a CSV with the columns how and time (s), or times as 0:14.32", place, true},
-            {"name", "the swimmer, where the file has several", value, true},
-            {"distance", "timed, where the file does not say: 25m", value, true},
-            {"by", "stopwatch (default), pads or video, where the file does not say", value, true},
-            {"stroke", "crawl (default), breast or fly; else the event's", value, true}}},
+           {{"file", "a CSV with the columns how and time (s), or times as 0:14.32", in_place, true},
+            {"name", "the swimmer, where the file has several", one, true},
+            {"distance", "timed, where the file does not say: 25m", one, true},
+            {"by", "stopwatch (default), pads or video, where the file does not say", one, true},
+            {"stroke", "crawl (default), breast or fly; else the event's", one, true}}},
           race_group("Race, for the price"),
           swimmer_group(),
           study_group(),
@@ -81,12 +81,12 @@ void add_design(CLI::App& app) {
           {"Test",
            {{"how", "what is set against each other: snorkel, every-2 ... (default: snorkel and her pattern)",
              values, true},
-            {"distance", "timed, without a turn: 25m (default)", value, true},
-            {"by", "stopwatch (default), pads or video", value, true},
+            {"distance", "timed, without a turn: 25m (default)", one, true},
+            {"by", "stopwatch (default), pads or video", one, true},
             {"swims", "of each: 2,4,6,10,20", values, true},
             {"days", "1,5", values, true},
-            {"record", "what was measured already: squad.csv", value, true},
-            {"name", "the swimmer in it", value, true}}},
+            {"record", "what was measured already: squad.csv", one, true},
+            {"name", "the swimmer in it", one, true}}},
           swimmer_group(),
           study_group(),
           output_group()},
