@@ -64,6 +64,15 @@ public:
             return -maths::log1p(-lost / time);
         });
     }
+    /// Extra drag of hips held lower all the time, as a fraction; about her own incline, or a stated one.
+    [[nodiscard]] Sample held_lower(Angle lower, std::optional<Angle> incline, Options const& options) const {
+        CostRequest held = race_;
+        if (incline) held.swim.incline = incline;
+        held.when = When::always;
+        held.breathing = {};
+        held.hip_drop = {std::variant<Angle, Length>(lower), std::variant<Angle, Length>(radians(0.0))};
+        return cost_draws(held, shape_, options).drag_change;
+    }
     [[nodiscard]] double breaths(Breathing b) const { return breaths_per_cycle(stroke_, b); }
     /// Of the race, the mean over its lengths.
     [[nodiscard]] double race_breaths() const {
@@ -172,6 +181,12 @@ double log_normal_density(double x, double mean, double sd) {
     return -0.5 * square((x - mean) / sd) - maths::log(sd);
 }
 
+/// Of ln of a drag ratio from glides, where swimming has `more` as a fraction: the two need not agree.
+double glide_density(double seen, double more, double sd, double discrepancy) {
+    double const expected = maths::log1p(more);
+    return log_normal_density(seen, expected, maths::hypot(sd, discrepancy * expected));
+}
+
 /// What one test says of each draw.
 std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Columns const& x,
                                   Options const& options, double propulsion = 1.0) {
@@ -225,20 +240,11 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Pa
     if (parts.glides)
         for (Tilted const& glide : seen.glides) {
             // The same law at a level trunk: drag with the hips held so much lower, all the time.
-            CostRequest level = pricing.race();
-            level.swim.incline = radians(0.0);
-            level.when = When::always;
-            level.breathing = {};
-            level.hip_drop = {std::variant<Angle, Length>(radians(glide.held_deg * degree)),
-                              std::variant<Angle, Length>(radians(0.0))};
-            level.doubts = false;
-            std::vector<double> const more = cost_draws(level, pricing.shape(), options).drag_change.values();
+            std::vector<double> const more =
+                pricing.held_lower(radians(glide.held_deg * degree), radians(0.0), options).values();
             double const discrepancy = pricing.coefficients().value("glide.discrepancy");
-            for (std::size_t i = 0; i < out.size(); ++i) {
-                double const expected = maths::log1p(more[i]);
-                out[i] +=
-                    log_normal_density(glide.seen, expected, maths::hypot(glide.sd, discrepancy * expected));
-            }
+            for (std::size_t i = 0; i < out.size(); ++i)
+                out[i] += glide_density(glide.seen, more[i], glide.sd, discrepancy);
         }
     return out;
 }
@@ -429,13 +435,8 @@ public:
     }
     /// Two holds of some glides each.
     [[nodiscard]] Expected of_glides(double held_deg, double sd) const {
-        CostRequest level = pricing_.race();
-        level.swim.incline = radians(0.0);
-        level.when = When::always;
-        level.breathing = {};
-        level.hip_drop = {std::variant<Angle, Length>(degrees(held_deg)),
-                          std::variant<Angle, Length>(radians(0.0))};
-        std::vector<double> const more = cost_draws(level, pricing_.shape(), options_).drag_change.values();
+        std::vector<double> const more =
+            pricing_.held_lower(degrees(held_deg), radians(0.0), options_).values();
         double const discrepancy = pricing_.coefficients().value("glide.discrepancy");
         Expected out{};
         for (std::size_t t = 0; t < picked_.size(); ++t) {
@@ -443,10 +444,8 @@ public:
                          own = normal(t, 1, 7);
             double const seen = true_ln * (1.0 + discrepancy * own) + sd * noise;
             std::vector<double> ln_l(weights_.size());
-            for (std::size_t i = 0; i < ln_l.size(); ++i) {
-                double const expected = maths::log1p(more[i]);
-                ln_l[i] = log_normal_density(seen, expected, maths::hypot(sd, discrepancy * expected));
-            }
+            for (std::size_t i = 0; i < ln_l.size(); ++i)
+                ln_l[i] = glide_density(seen, more[i], sd, discrepancy);
             add(ln_l, 0.0, out);
         }
         double const n = static_cast<double>(picked_.size());
@@ -960,12 +959,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
            column(last.scatter, now.options, 100.0));
     learnt("how long a breath keeps the hips low", "of the cycle", column(first.width, options, 1.0),
            column(last.width, now.options, 1.0));
-    CostRequest steep = out.race;
-    steep.when = When::always;
-    steep.breathing = {};
-    steep.hip_drop = {std::variant<Angle, Length>(degrees(4.0)), std::variant<Angle, Length>(radians(0.0))};
     auto const four = [&](Options const& o) {
-        return cost_draws(steep, pricing.shape(), o).drag_change.map([](double x) { return 100.0 * x; });
+        return pricing.held_lower(degrees(4.0), std::nullopt, o).map([](double x) { return 100.0 * x; });
     };
     Sample const lower = four(options);
     learnt("extra drag of hips 4 deg lower", "%", lower.estimate(),
