@@ -1,6 +1,7 @@
 #include <libdrag/answer.hpp>
 
 #include <array>
+#include <atomic>
 #include <new>
 #include <utility>
 
@@ -8,19 +9,25 @@
 
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_compare.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
+#include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
+#include <libdrag/request_squad.hpp>
+
+#include "share_out.hpp"
 
 namespace libdrag {
 namespace {
 
+using report::Description;
 using report::Style;
 using request::Fields;
 
@@ -50,6 +57,18 @@ std::string body_answer(Fields const& fields, Style const& style) {
     std::string text = report::body(swimmer, body, style);
     if (save) write_swimmer(swimmer, save->path, save->overwrite);
     return text;
+}
+
+std::pair<CompareRequest, Options> compared(Fields const& fields) {
+    CompareRequest asked = request::compare(fields);
+    std::vector<CostRequest> race{asked.race};
+    Options options = request::recorded(fields, race, request::options(fields));
+    asked.race = race.front();
+    return {std::move(asked), std::move(options)};
+}
+std::string compare_answer(Fields const& fields, Style const& style) {
+    auto const [asked, options] = compared(fields);
+    return report::compare(compare(asked, options), style);
 }
 
 std::string cost_answer(Fields const& fields, Style const& style) {
@@ -123,18 +142,103 @@ std::string trials_answer(Fields const& fields, Style const& style) {
                          asked.stroke, style);
 }
 
+// --- many swimmers ----------------------------------------------------------------------------------
+
+/// One row of a squad, with whom it is of.
+Description cost_row(Fields const& fields, std::string const& name) {
+    request::CostQuestion asked = request::cost(fields);
+    if (asked.races.size() > 1 || asked.want || asked.time_without || !asked.what_if.empty())
+        throw InvalidInput("squad", "several events or another question", "the cost of one event in a row");
+    Options const options = request::recorded(fields, asked.races, request::options(fields));
+    CostRequest race = asked.races.front();
+    race.doubts = false;
+    if (race.swim.name.empty()) race.swim.name = name;
+    Cost const result = cost(race, options);
+    return report::joined(report::describe(result), report::identity(race, options));
+}
+Description compare_row(Fields const& fields, std::string const& name) {
+    auto [asked, options] = compared(fields);
+    if (asked.race.swim.name.empty()) asked.race.swim.name = name;
+    Comparison const result = compare(asked, options);
+    return report::joined(report::summary(result), report::identity(asked.race, options));
+}
+
+using Columns = std::vector<std::pair<std::string_view, std::string>>;
+Columns const cost_columns{{"event", "event"},   {"time_s", "time"},        {"hip_drop_deg", "hips deg"},
+                           {"cost_s", "cost s"}, {"cost_s.range", "range"}, {"share_of_race", "of race"}},
+    compare_columns{{"event", "event"},     {"time_s", "time"},        {"first_kind", "first"},
+                    {"gain_s", "brings s"}, {"gain_s.range", "range"}, {"first_beats_second", "sure in"},
+                    {"together_s", "all s"}};
+
 struct Question {
     std::string_view name;
     std::string (*answer)(Fields const&, Style const&);
+    Description (*row)(Fields const&, std::string const& name) = nullptr; ///< of a squad
+    Columns const* columns = nullptr;
 };
-constexpr std::array all{Question{"aids", &aids_answer},         Question{"angle", &angle_answer},
-                         Question{"balance", &balance_answer},   Question{"body", &body_answer},
-                         Question{"cost", &cost_answer},         Question{"design", &design_answer},
-                         Question{"drag", &drag_answer},         Question{"evidence", &evidence_answer},
-                         Question{"glide", &glide_answer},       Question{"loaded", &loaded_answer},
-                         Question{"log", &log_answer},           Question{"measured", &measured_answer},
-                         Question{"progress", &progress_answer}, Question{"sources", &sources_answer},
-                         Question{"stroke", &stroke_answer},     Question{"trials", &trials_answer}};
+
+std::string place_of(request::Squad const& squad, request::SquadRow const& row) {
+    return "row " + std::to_string(row.number) + " of " + printable(squad.file)
+           + (row.name.empty() ? "" : " (" + printable(row.name) + ")");
+}
+
+Answer squad_answer(Question const& question, Fields const& fields, Style const& style,
+                    Done const& report_done) {
+    request::Squad const squad = request::squad(fields);
+    std::vector<report::SquadAnswer> answers;
+    for (request::SquadRow const& row : squad.rows) answers.push_back({row.number, row.name, {}, row.wrong});
+    std::atomic<std::size_t> done{0};
+    std::function<void()> const poll = [&] {
+        if (report_done) report_done(static_cast<double>(done) / static_cast<double>(answers.size()));
+    };
+    // The answer does not depend on who computes it: each row by one thread, the rows by all.
+    unsigned const threads = useful_threads(request::options(fields).threads, answers.size(), 2);
+    share_out(answers.size(), 1, threads, &poll, [&]() -> Task {
+        return [&](std::uint64_t i) {
+            request::SquadRow const& row = squad.rows[i];
+            report::SquadAnswer& one = answers[i];
+            Fields own = row.fields;
+            own.set("threads", std::string("1"));
+            if (one.wrong.empty()) try {
+                    one.answer = question.row(own, row.name);
+                    own.erase("threads");
+                    for (auto const& style_field : {"json", "csv"}) own.erase(style_field);
+                    if (auto const name = own.unread())
+                        throw InvalidInput(*name, "a value",
+                                           "a column that " + std::string(question.name) + " reads");
+                } catch (std::bad_alloc const&) {
+                    throw;
+                } catch (std::exception const& error) {
+                    one.wrong = place_of(squad, row) + ": " + error.what();
+                    one.answer.clear();
+                }
+            ++done;
+        };
+    });
+    if (report_done) report_done(1.0);
+    Answer out{report::squad(answers, squad.notes, *question.columns, style), {}};
+    for (report::SquadAnswer const& one : answers)
+        if (!one.wrong.empty()) out.refused.push_back(one.wrong);
+    return out;
+}
+
+std::array const all{Question{"aids", &aids_answer},
+                     Question{"angle", &angle_answer},
+                     Question{"balance", &balance_answer},
+                     Question{"body", &body_answer},
+                     Question{"compare", &compare_answer, &compare_row, &compare_columns},
+                     Question{"cost", &cost_answer, &cost_row, &cost_columns},
+                     Question{"design", &design_answer},
+                     Question{"drag", &drag_answer},
+                     Question{"evidence", &evidence_answer},
+                     Question{"glide", &glide_answer},
+                     Question{"loaded", &loaded_answer},
+                     Question{"log", &log_answer},
+                     Question{"measured", &measured_answer},
+                     Question{"progress", &progress_answer},
+                     Question{"sources", &sources_answer},
+                     Question{"stroke", &stroke_answer},
+                     Question{"trials", &trials_answer}};
 
 using Json = nlohmann::json;
 
@@ -166,9 +270,13 @@ std::vector<std::string_view> const& questions() {
     return names;
 }
 
-std::string answer(std::string_view name, Fields const& fields, Style const& style) {
-    for (Question const& question : all)
-        if (question.name == name) return question.answer(fields, style);
+Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
+    for (Question const& question : all) {
+        if (question.name != name) continue;
+        if (question.row != nullptr && fields.has("squad"))
+            return squad_answer(question, fields, style, report_done);
+        return {question.answer(fields, style)};
+    }
     throw UnknownKey("question", printable(name), nearest(name, questions()));
 }
 
@@ -181,7 +289,7 @@ std::string answer(std::string_view json) {
         Fields fields;
         for (auto const& [name, value] : request.items())
             if (name != "ask") add_value(fields, name, value);
-        std::string text = answer(request["ask"].get<std::string>(), fields, report::Form::json);
+        std::string text = answer(request["ask"].get<std::string>(), fields, report::Form::json).text;
         if (auto const name = fields.unread())
             throw UnknownKey("field", printable(*name),
                              "one that " + request["ask"].get<std::string>() + " reads");

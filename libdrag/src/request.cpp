@@ -113,6 +113,14 @@ void Fields::add(std::string_view name, Given value) {
 }
 void Fields::flag(std::string_view name) { values_[std::string(name)]; }
 
+void Fields::set(std::string_view name, Given value) {
+    erase(name);
+    add(name, std::move(value));
+}
+void Fields::erase(std::string_view name) {
+    if (auto const found = values_.find(name); found != values_.end()) values_.erase(found);
+}
+
 bool Fields::has(std::string_view name) const {
     auto const found = values_.find(name);
     if (found == values_.end()) return false;

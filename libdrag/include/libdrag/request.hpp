@@ -16,6 +16,7 @@
 #include <vector>
 
 #include <libdrag/aids.hpp>
+#include <libdrag/compare.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/quantity.hpp>
@@ -36,6 +37,9 @@ public:
     /// One more value of a field; a flag has none.
     void add(std::string_view name, Given value);
     void flag(std::string_view name);
+    /// This value in place of all there are.
+    void set(std::string_view name, Given value);
+    void erase(std::string_view name);
 
     [[nodiscard]] bool has(std::string_view name) const;
     /// The first value, if any.
@@ -97,6 +101,10 @@ CostQuestion cost(Fields const& fields);
 CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool asks_for_drop = false);
 /// More than this many what-ifs are no table to read.
 inline constexpr std::size_t most_what_ifs = 200;
+
+/// As `cost` of one race, the drop not needed; steady_drop, leg_angle, instead (repeated)
+CompareRequest compare(Fields const& fields);
+CompareRequest compare(Fields const& fields, Swim const& swim, Worn const& worn);
 
 struct DragQuestion {
     Swim swim; ///< with what is worn
