@@ -1,11 +1,13 @@
 #include <libdrag/answer.hpp>
 
 #include <array>
+#include <functional>
 #include <new>
 #include <utility>
 
 #include <nlohmann/json.hpp>
 
+#include <libdrag/chart_of.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
 #include <libdrag/report_film.hpp>
@@ -18,25 +20,35 @@
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 
+#include "text_file.hpp"
+
 namespace libdrag {
 namespace {
 
 using report::Style;
 using request::Fields;
 
-std::string aids_answer(Fields const& fields, Style const& style) {
+/// The text of an answer, and how to make its chart where it has one.
+struct Answer {
+    Answer(std::string words, std::function<Chart()> drawn = {})
+        : text(std::move(words)), chart(std::move(drawn)) {}
+    std::string text;
+    std::function<Chart()> chart;
+};
+
+Answer aids_answer(Fields const& fields, Style const& style) {
     AidsRequest asked = request::aids(fields);
     Options const options = request::recorded(fields, asked, request::options(fields));
     return report::aids(aids_estimate(asked, options), style);
 }
 
-std::string angle_answer(Fields const& fields, Style const& style) {
+Answer angle_answer(Fields const& fields, Style const& style) {
     auto const q = request::film(fields);
     return report::angle(film_estimate(q.film, q.body, request::options(fields), q.coefficients),
                          q.coefficients, q.name, style);
 }
 
-std::string balance_answer(Fields const& fields, Style const& style) {
+Answer balance_answer(Fields const& fields, Style const& style) {
     auto const q = request::balance(fields);
     Balance const result = balance(q.swim, q.composition, q.loads);
     std::optional<HeadLiftResponse> head;
@@ -44,7 +56,7 @@ std::string balance_answer(Fields const& fields, Style const& style) {
     return report::balance(result, head, style);
 }
 
-std::string body_answer(Fields const& fields, Style const& style) {
+Answer body_answer(Fields const& fields, Style const& style) {
     auto const save = request::save(fields);
     auto const [swimmer, body] = request::body(fields);
     std::string text = report::body(swimmer, body, style);
@@ -52,7 +64,7 @@ std::string body_answer(Fields const& fields, Style const& style) {
     return text;
 }
 
-std::string cost_answer(Fields const& fields, Style const& style) {
+Answer cost_answer(Fields const& fields, Style const& style) {
     request::CostQuestion asked = request::cost(fields);
     Options const options = request::recorded(fields, asked.races, request::options(fields));
     CostRequest const& first = asked.races.front();
@@ -60,62 +72,66 @@ std::string cost_answer(Fields const& fields, Style const& style) {
         return report::implied(first, *asked.time_without,
                                implied_hip_drop(first, *asked.time_without, options), style);
     std::vector<Cost> const results = costs(asked.races, options);
-    if (asked.want) return report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style);
+    auto const chart = [results] { return chart_of(results); };
+    if (asked.want)
+        return {report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style), chart};
     if (!asked.what_if.empty())
-        return report::ladder(results.front(), what_if(results.front(), asked.what_if, options), style);
-    return report::costs(results, style);
+        return {report::ladder(results.front(), what_if(results.front(), asked.what_if, options), style),
+                chart};
+    return {report::costs(results, style), chart};
 }
 
-std::string design_answer(Fields const& fields, Style const& style) {
+Answer design_answer(Fields const& fields, Style const& style) {
     return report::design(design(request::design(fields), request::options(fields)), style);
 }
 
-std::string drag_answer(Fields const& fields, Style const& style) {
+Answer drag_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     auto const [swim, speed, population] = request::drag(fields);
     return report::drag(drag_estimate(swim, speed, options, population), style);
 }
 
-std::string evidence_answer(Fields const& fields, Style const& style) {
-    return report::evidence(evidence({}, request::coefficients(fields)), style);
+Answer evidence_answer(Fields const& fields, Style const& style) {
+    Evidence const result = evidence({}, request::coefficients(fields));
+    return {report::evidence(result, style), [result] { return chart_of(result); }};
 }
 
-std::string glide_answer(Fields const& fields, Style const& style) {
+Answer glide_answer(Fields const& fields, Style const& style) {
     return report::glide(glide_estimate(request::glide(fields), request::options(fields)), style);
 }
 
-std::string loaded_answer(Fields const& fields, Style const& style) {
+Answer loaded_answer(Fields const& fields, Style const& style) {
     return report::loaded(loaded_estimate(request::loaded(fields), request::options(fields)), style);
 }
 
-std::string log_answer(Fields const& fields, Style const& style) {
+Answer log_answer(Fields const& fields, Style const& style) {
     request::LogQuestion const asked = request::log(fields);
     return report::appended(append(asked.file, asked.name, asked.seen), style);
 }
 
-std::string measured_answer(Fields const& fields, Style const& style) {
+Answer measured_answer(Fields const& fields, Style const& style) {
     return report::measured(measured(request::measured(fields), request::options(fields)), style);
 }
 
-std::string progress_answer(Fields const& fields, Style const& style) {
+Answer progress_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     ProgressRequest const asked = request::progress(fields);
     return report::progress(asked, progress(asked, options), options, style);
 }
 
-std::string sources_answer(Fields const& fields, Style const& style) {
+Answer sources_answer(Fields const& fields, Style const& style) {
     std::optional<std::string> key;
     if (auto const* given = fields.find("key")) key = std::get<std::string>(*given);
     return report::sources(key, style);
 }
 
-std::string stroke_answer(Fields const& fields, Style const& style) {
+Answer stroke_answer(Fields const& fields, Style const& style) {
     StrokeRequest asked = request::stroke(fields);
     Options const options = request::recorded(fields, asked, request::options(fields, Options{stroke_draws}));
     return report::stroke(stroke_estimate(asked, options), style);
 }
 
-std::string trials_answer(Fields const& fields, Style const& style) {
+Answer trials_answer(Fields const& fields, Style const& style) {
     request::TrialsQuestion const asked = request::trials(fields);
     Options const options = request::options(fields);
     if (asked.priced) return report::measured(measured(*asked.priced, options), style);
@@ -125,7 +141,7 @@ std::string trials_answer(Fields const& fields, Style const& style) {
 
 struct Question {
     std::string_view name;
-    std::string (*answer)(Fields const&, Style const&);
+    Answer (*answer)(Fields const&, Style const&);
 };
 constexpr std::array all{Question{"aids", &aids_answer},         Question{"angle", &angle_answer},
                          Question{"balance", &balance_answer},   Question{"body", &body_answer},
@@ -135,6 +151,12 @@ constexpr std::array all{Question{"aids", &aids_answer},         Question{"angle
                          Question{"log", &log_answer},           Question{"measured", &measured_answer},
                          Question{"progress", &progress_answer}, Question{"sources", &sources_answer},
                          Question{"stroke", &stroke_answer},     Question{"trials", &trials_answer}};
+
+Answer answer_to(std::string_view name, Fields const& fields, Style const& style) {
+    for (Question const& question : all)
+        if (question.name == name) return question.answer(fields, style);
+    throw UnknownKey("question", printable(name), nearest(name, questions()));
+}
 
 using Json = nlohmann::json;
 
@@ -167,9 +189,17 @@ std::vector<std::string_view> const& questions() {
 }
 
 std::string answer(std::string_view name, Fields const& fields, Style const& style) {
-    for (Question const& question : all)
-        if (question.name == name) return question.answer(fields, style);
-    throw UnknownKey("question", printable(name), nearest(name, questions()));
+    Answer const result = answer_to(name, fields, style);
+    if (!result.chart) return result.text;
+    if (auto const place = request::plot(fields))
+        write_text_file("plot", place->path, place->overwrite, svg_of(result.chart()));
+    return result.text;
+}
+
+std::string picture(std::string_view name, Fields const& fields) {
+    Answer const result = answer_to(name, fields, report::Form::words);
+    if (!result.chart) throw InvalidInput("picture", printable(name), "a question whose answer has one");
+    return svg_of(result.chart());
 }
 
 std::string answer(std::string_view json) {

@@ -25,7 +25,18 @@ inline constexpr std::string_view ink = "i", ///< filled with ink: print
     low = "b",                               ///< the body with the fault; the second of two
     water = "w",                             ///< what lies below the water line
     band = "c",                              ///< an interval
-    third = "d";                             ///< a third series
+    third = "d",                             ///< a third series
+    fourth = "v";                            ///< a fourth
+
+// Of charts.
+inline constexpr std::string_view curve = "n", ///< the line of the main series
+    curve_first = "o",                         ///< dashed
+    curve_second = "p",                        ///< solid
+    curve_third = "r",                         ///< dotted
+    curve_fourth = "u",                        ///< dashes and dots
+    open = "m",                                ///< a point that is not filled
+    whisker = "x",                             ///< an interval about a point
+    dark = "k";                                ///< print on a colour
 } // namespace mark
 
 /// One picture: elements are added in the order of drawing.

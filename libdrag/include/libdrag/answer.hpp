@@ -17,7 +17,11 @@ std::vector<std::string_view> const& questions();
 
 /// @param question one of `questions()`
 /// @throws UnknownKey for another, InvalidInput and UnknownKey as the question does
+/// Where the field `plot` names a file, the picture of the answer is written there, before the text is given.
 std::string answer(std::string_view question, request::Fields const& fields, report::Style const& style);
+
+/// The picture of an answer, an SVG. @throws InvalidInput also for a question whose answer has none
+std::string picture(std::string_view question, request::Fields const& fields);
 
 /// The same for a face that has one JSON object, `{"ask": "cost", "event": "100 free", "time": "1:02.40", "hip_drop":
 /// "4deg"}`: the answer as JSON. A field that may be repeated is a list, a flag true or false, a number what its
