@@ -88,7 +88,8 @@ Answer design_answer(Fields const& fields, Style const& style) {
 Answer drag_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     auto const [swim, speed, population] = request::drag(fields);
-    return report::drag(drag_estimate(swim, speed, options, population), style);
+    DragEstimate const result = drag_estimate(swim, speed, options, population);
+    return {report::drag(result, style), [result] { return chart_of(result); }};
 }
 
 Answer evidence_answer(Fields const& fields, Style const& style) {
@@ -109,14 +110,19 @@ Answer log_answer(Fields const& fields, Style const& style) {
     return report::appended(append(asked.file, asked.name, asked.seen), style);
 }
 
+Answer of(Measured const& result, Style const& style) {
+    return {report::measured(result, style), [result] { return chart_of(result); }};
+}
 Answer measured_answer(Fields const& fields, Style const& style) {
-    return report::measured(measured(request::measured(fields), request::options(fields)), style);
+    return of(measured(request::measured(fields), request::options(fields)), style);
 }
 
 Answer progress_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     ProgressRequest const asked = request::progress(fields);
-    return report::progress(asked, progress(asked, options), options, style);
+    Progress const result = progress(asked, options);
+    return {report::progress(asked, result, options, style),
+            [asked, result] { return chart_of(asked, result); }};
 }
 
 Answer sources_answer(Fields const& fields, Style const& style) {
@@ -128,15 +134,17 @@ Answer sources_answer(Fields const& fields, Style const& style) {
 Answer stroke_answer(Fields const& fields, Style const& style) {
     StrokeRequest asked = request::stroke(fields);
     Options const options = request::recorded(fields, asked, request::options(fields, Options{stroke_draws}));
-    return report::stroke(stroke_estimate(asked, options), style);
+    StrokeEstimate const result = stroke_estimate(asked, options);
+    return {report::stroke(result, style), [result] { return chart_of(result); }};
 }
 
 Answer trials_answer(Fields const& fields, Style const& style) {
     request::TrialsQuestion const asked = request::trials(fields);
     Options const options = request::options(fields);
-    if (asked.priced) return report::measured(measured(*asked.priced, options), style);
-    return report::watch(watch(pool_tests(asked.record, asked.stroke), std::nullopt, options.level),
-                         asked.stroke, style);
+    if (asked.priced) return of(measured(*asked.priced, options), style);
+    std::vector<PoolTest> const tests = pool_tests(asked.record, asked.stroke);
+    Watch const result = watch(tests, std::nullopt, options.level);
+    return {report::watch(result, asked.stroke, style), [tests, result] { return chart_of(tests, result); }};
 }
 
 struct Question {

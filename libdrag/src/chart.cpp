@@ -43,12 +43,21 @@ double width_of(std::string_view words, double size = print) {
     return sum * size;
 }
 
+/// Whether what follows a space belongs to the number before it: "0.5 s)", "95 %".
+bool is_unit(std::string_view text, std::size_t space) {
+    constexpr std::size_t longest = 4;
+    if (space == 0 || space + 1 >= text.size() || text[space - 1] < '0' || text[space - 1] > '9')
+        return false;
+    return std::min(text.find(' ', space + 1), text.size()) - space - 1 <= longest
+           && (text[space + 1] < '0' || text[space + 1] > '9');
+}
+
 /// Lines no wider than that, broken at spaces, and within a word that alone is wider.
 std::vector<std::string> folded(std::string_view text, double width, double size = print) {
     std::vector<std::string> lines(1);
     for (std::size_t start = 0; start < text.size();) {
         std::size_t stop = std::min(text.find(' ', start), text.size());
-        if (text.substr(stop, 2) == " %") stop = std::min(text.find(' ', stop + 1), text.size());
+        while (is_unit(text, stop)) stop = std::min(text.find(' ', stop + 1), text.size());
         std::string const word(text.substr(start, stop - start));
         std::string const longer = lines.back().empty() ? word : lines.back() + " " + word;
         start = stop + 1;
@@ -191,8 +200,14 @@ public:
         else share = (x - from_) / (to_ - from_);
         return at_from_ + share * (at_to_ - at_from_);
     }
+    /// The same further down the sheet.
+    [[nodiscard]] Laid shifted(double by) const {
+        Laid out = *this;
+        out.at_from_ += by;
+        out.at_to_ += by;
+        return out;
+    }
     [[nodiscard]] std::vector<double> const& ticks() const { return ticks_; }
-    [[nodiscard]] bool holds(double x) const { return from_ <= x && x <= to_; }
     [[nodiscard]] std::string words(double tick) const {
         if (axis_->scale == Axis::Scale::logarithmic || ticks_.size() < 2) return fmt::format("{:g}", tick);
         int const decimals = -decade_of(ticks_[1] - ticks_[0]);
@@ -260,7 +275,7 @@ std::string_view curve(Look look) {
     return marks[static_cast<std::size_t>(look)];
 }
 std::string_view area(Look look) {
-    constexpr std::array marks{mark::band, mark::level, mark::low, mark::third, mark::fourth, mark::water};
+    constexpr std::array marks{mark::band, mark::level, mark::low, mark::third, mark::fourth, mark::open};
     return marks[static_cast<std::size_t>(look)];
 }
 
@@ -362,6 +377,11 @@ std::pair<Ends, Ends> ends_of(Plot const& plot) {
     return {across, up};
 }
 
+Laid up_of(Plot const& plot, Ends const& ends) {
+    constexpr double apart = 32.0;
+    return {plot.up, ends, std::max(3, static_cast<int>(plot.height / apart)), plot.height, 0.0};
+}
+
 struct Box {
     double left, right, top, bottom;
     [[nodiscard]] bool touches(Box const& other) const {
@@ -371,14 +391,18 @@ struct Box {
 
 class PlotDrawing {
 public:
-    PlotDrawing(Picture& picture, Plot const& plot, double top)
-        : PlotDrawing(picture, plot, top, ends_of(plot)) {}
+    /// @param left at least, of the axis up
+    PlotDrawing(Picture& picture, Plot const& plot, double top, double left)
+        : PlotDrawing(picture, plot, top, left, ends_of(plot)) {}
 
     /// Returns where the next thing may begin.
     double draw() {
         draw_grid();
         for (auto const& layer : plot_.layers)
             if (auto const* band = std::get_if<Band>(&layer)) draw(*band);
+        for (auto const& [band, at] : within_)
+            picture_.text(at.first, at.second + top_ + 0.36 * print, band->label, {print, Anchor::middle},
+                          mark::dark);
         for (auto const& layer : plot_.layers)
             if (auto const* line = std::get_if<Line>(&layer))
                 picture_.path(through(placed(line->x, line->y, across_, up_)), curve(line->look));
@@ -391,52 +415,94 @@ public:
     }
 
 private:
-    PlotDrawing(Picture& picture, Plot const& plot, double top, std::pair<Ends, Ends> const& ends)
+    PlotDrawing(Picture& picture, Plot const& plot, double top, double left,
+                std::pair<Ends, Ends> const& ends)
         : picture_(picture),
           plot_(plot),
-          top_(print_above(top)),
-          bottom_(top_ + plot.height),
-          up_(plot.up, ends.second, std::max(3, static_cast<int>(plot.height / 32.0)), bottom_, top_),
-          left_(std::max(margin, up_.widest() + 2.0 * gap)),
+          up_(up_of(plot, ends.second)),
+          left_(left),
           across_(across_of(plot.across, ends.first, left_, right_)) {
         lay_places();
+        for (auto const& layer : plot_.layers)
+            if (auto const* band = std::get_if<Band>(&layer); band != nullptr && band->look != Look::main)
+                if (auto const at = place_within(*band)) within_.emplace_back(band, *at);
+        top_ = print_above(top);
+        bottom_ = top_ + plot.height;
+        up_ = up_.shifted(top_);
     }
 
-    /// What stands above: the label of the axis up, the legend. Bands that are parts of a whole have their words within
-    /// where there is room, which is known only later: the room here is for all.
-    double print_above(double top) {
-        for (auto const& layer : plot_.layers) {
-            auto const& words =
-                std::visit(Overloaded{[](Place const&) -> std::string const& {
-                                          static std::string const none;
-                                          return none;
-                                      },
-                                      [](auto const& series) -> std::string const& { return series.label; }},
-                           layer);
-            if (!words.empty()) entries_.push_back({&layer, words});
+    /// Where the words of a part of a whole have room in it, by the middle of the print below the top of the plot.
+    [[nodiscard]] std::optional<std::pair<double, double>> place_within(Band const& band) const {
+        auto const low = placed(band.x, band.low, across_, up_),
+                   high = placed(band.x, band.high, across_, up_);
+        double const half = 0.5 * width_of(band.label) + gap, needed = 1.3 * print;
+        std::optional<std::pair<double, double>> best;
+        double roomiest = needed;
+        for (double at = left_ + half; at <= right_ - half; at += 2.0 * gap) {
+            std::array const across{at - half, at - 0.5 * half, at, at + 0.5 * half, at + half};
+            auto const reach = [&](std::vector<std::pair<double, double>> const& edge) {
+                Ends ends;
+                for (double const x : across) ends.reach(height_at(edge, x));
+                return ends;
+            };
+            double ceiling = reach(high).high;
+            double const floor = reach(low).low;
+            std::vector<Ends> lines; // from the top down, to be kept clear of
+            for (auto const& layer : plot_.layers)
+                if (auto const* line = std::get_if<Line>(&layer))
+                    lines.push_back(reach(placed(line->x, line->y, across_, up_)));
+            lines.push_back({floor, floor});
+            std::sort(lines.begin(), lines.end(), [](Ends const& a, Ends const& b) { return a.low < b.low; });
+            for (Ends const& line : lines) {
+                double const end = std::min(line.low, floor);
+                if (end - ceiling > roomiest) {
+                    roomiest = end - ceiling;
+                    best = {at, 0.5 * (end + ceiling)};
+                }
+                ceiling = std::max(ceiling, line.high);
+            }
         }
+        return best;
+    }
+    static double height_at(std::vector<std::pair<double, double>> const& edge, double x) {
+        for (std::size_t i = 1; i < edge.size(); ++i)
+            if (auto const [a, b] = std::pair{edge[i - 1], edge[i]}; a.first <= x && x <= b.first)
+                return a.second + (x - a.first) / std::max(b.first - a.first, 1e-9) * (b.second - a.second);
+        return std::numeric_limits<double>::quiet_NaN(); // beside the band: no room
+    }
+
+    [[nodiscard]] static std::string const& label_in(std::variant<Band, Line, Points, Place> const& layer) {
+        static std::string const none;
+        return std::visit(Overloaded{[](Place const&) -> std::string const& { return none; },
+                                     [](auto const& series) -> std::string const& { return series.label; }},
+                          layer);
+    }
+    /// What stands above: the legend, the label of the axis up, words of places.
+    double print_above(double top) {
         double x = margin;
         bool fresh = true;
-        for (auto const& [layer, words] : entries_) {
+        for (auto const& layer : plot_.layers) {
+            std::string const& words = label_in(layer);
+            bool const is_within = std::any_of(within_.begin(), within_.end(), [&](auto const& labelled) {
+                return labelled.first == std::get_if<Band>(&layer);
+            });
+            if (words.empty() || is_within) continue;
             auto const lines = folded(words, sheet_width - 2.0 * margin - swatch - gap);
             double const wide = swatch + gap + width_of(lines.front());
             if (!fresh && (lines.size() > 1 || x + wide > sheet_width - margin)) {
                 top += line_height;
                 x = margin;
             }
-            draw_swatch(*layer, x, top + 0.5 * line_height);
+            draw_swatch(layer, x, top + 0.5 * line_height);
             for (std::size_t i = 0; i < lines.size(); ++i)
                 picture_.text(x + swatch + gap, top + (0.8 + static_cast<double>(i)) * line_height, lines[i],
                               {print});
             top += static_cast<double>(lines.size() - 1) * line_height;
-            x += wide + 2.0 * gap;
+            x = lines.size() > 1 ? sheet_width : x + wide + 2.0 * gap;
             fresh = false;
         }
         if (!fresh) top += line_height + 0.5 * gap;
-        top = print_lines(picture_, top, label_of(plot_.up)) + gap;
-        for (auto const& layer : plot_.layers)
-            if (std::holds_alternative<Place>(layer)) return top + line_height * rows_of_places();
-        return top;
+        return print_lines(picture_, top, label_of(plot_.up)) + gap + line_height * rows_of_places_;
     }
 
     void draw_swatch(std::variant<Band, Line, Points, Place> const& layer, double x, double y) {
@@ -452,13 +518,14 @@ private:
                        [](Place const&) {}},
             layer);
     }
-    /// Whether an interval lies within an earlier one, on which it shows darker.
+    /// Whether an interval lies within another one, on which it shows darker.
     [[nodiscard]] bool inner(Band const& band) const {
-        if (band.look != Look::main) return false;
-        for (auto const& layer : plot_.layers)
-            if (auto const* other = std::get_if<Band>(&layer); other != nullptr && other->look == Look::main)
-                return other != &band;
-        return false;
+        if (band.look != Look::main || band.x.empty()) return false;
+        return std::any_of(plot_.layers.begin(), plot_.layers.end(), [&](auto const& layer) {
+            auto const* other = std::get_if<Band>(&layer);
+            return other != nullptr && other->look == Look::main && other->x == band.x
+                   && other->high.back() > band.high.back() && other->low.back() < band.low.back();
+        });
     }
 
     void draw_grid() {
@@ -490,24 +557,39 @@ private:
         for (Point const& p : points.points) draw_point(picture_, across_.at(p.x), up_.at(p.y), points.look);
     }
 
-    [[nodiscard]] int rows_of_places() const {
-        int rows = 0;
-        for (auto const& layer : plot_.layers) rows += std::holds_alternative<Place>(layer) ? 1 : 0;
-        return rows;
+    /// Where the words of a place stand: right of its line, else left of it, else where they have room.
+    [[nodiscard]] std::pair<double, double> print_of(Place const& place) const {
+        double const x = across_.at(place.x), wide = width_of(place.words), edge = sheet_width - margin;
+        double const from = x + 4.0 + wide <= edge    ? x + 4.0
+                            : x - 4.0 - wide >= left_ ? x - 4.0 - wide
+                                                      : edge - wide;
+        return {from, from + wide};
     }
-    /// Each place has a row of its own for its words, the last right above the plot.
+    /// In as few rows as leave words apart and lines clear of them; row 1 is right above the plot.
     void lay_places() {
-        int row = rows_of_places();
-        for (auto const& layer : plot_.layers)
-            if (auto const* place = std::get_if<Place>(&layer)) places_.emplace_back(place, row--);
+        for (auto const& layer : plot_.layers) {
+            auto const* place = std::get_if<Place>(&layer);
+            if (place == nullptr) continue;
+            auto const words = print_of(*place);
+            double const x = across_.at(place->x);
+            int row = 1;
+            auto const in_the_way = [&](auto const& other) {
+                auto const theirs = print_of(*other.first);
+                double const their_x = across_.at(other.first->x);
+                return (other.second == row && words.first < theirs.second + gap
+                        && theirs.first < words.second + gap)
+                       || (other.second < row && theirs.first < x && x < theirs.second)
+                       || (other.second > row && words.first < their_x && their_x < words.second);
+            };
+            while (row <= rows_of_places_ && std::any_of(places_.begin(), places_.end(), in_the_way)) ++row;
+            rows_of_places_ = std::max(rows_of_places_, row);
+            places_.emplace_back(place, row);
+        }
     }
     void draw(Place const& place, int row) {
-        double const x = across_.at(place.x), half = 0.5 * width_of(place.words);
-        double const at = std::clamp(x, std::min(margin + half, 0.5 * sheet_width),
-                                     std::max(sheet_width - margin - half, 0.5 * sheet_width));
-        double const y = top_ - line_height * row + 0.75 * line_height;
-        picture_.text(at, y - 2.0, place.words, {print, Anchor::middle});
-        picture_.line(x, y + 1.0, x, bottom_, mark::whisker);
+        double const x = across_.at(place.x), y = top_ - line_height * row + 0.75 * line_height;
+        picture_.text(print_of(place).first, y - 2.0, place.words, {print});
+        picture_.line(x, y - 0.7 * print, x, bottom_, mark::whisker);
     }
 
     /// Beside their points, where they hide nothing if there is such a place.
@@ -540,25 +622,33 @@ private:
         if (best) picture_.text(best->left, best->bottom, words, {print});
     }
 
-    struct Entry {
-        std::variant<Band, Line, Points, Place> const* layer;
-        std::string words;
-    };
     Picture& picture_;
     Plot const& plot_;
-    std::vector<Entry> entries_{};
     double right_ = sheet_width - margin - gap;
-    double top_, bottom_;
     Laid up_;
     double left_;
     Laid across_;
+    double top_ = 0.0, bottom_ = 0.0;
+    std::vector<std::pair<Band const*, std::pair<double, double>>> within_{};
     std::vector<std::pair<Place const*, int>> places_{};
+    int rows_of_places_ = 0;
     std::vector<Box> taken_{};
 };
 
-double draw(Picture& picture, Plot const& plot, double top) { return PlotDrawing(picture, plot, top).draw(); }
+/// Where the axis up stands: plots below each other share it.
+double left_of(Chart const& chart) {
+    double left = margin;
+    for (auto const& part : chart.parts)
+        if (auto const* plot = std::get_if<Plot>(&part))
+            left = std::max(left, up_of(*plot, ends_of(*plot).second).widest() + 2.0 * gap);
+    return left;
+}
 
-double draw(Picture& picture, Bars const& bars, double top) {
+double draw(Picture& picture, Plot const& plot, double top, double left) {
+    return PlotDrawing(picture, plot, top, left).draw();
+}
+
+double draw(Picture& picture, Bars const& bars, double top, double /*left*/) {
     if (bars.bars.empty()) throw InvalidInput("chart", "no bars", "at least one");
     Ends ends;
     ends.reach(0.0);
@@ -572,13 +662,14 @@ double draw(Picture& picture, Bars const& bars, double top) {
     Laid const laid = across_of(bars.across, ends, left, right);
     double const zero = laid.at(0.0), widest = sheet_width - 2.0 * margin;
     for (Bar const& bar : bars.bars) {
-        bool const beside = width_of(bar.name) + width_of(bar.words) + 2.0 * gap <= widest;
-        for (std::string const& line : folded(beside ? bar.name : bar.name + ": " + bar.words, widest)) {
+        auto const lines = folded(bar.name, widest);
+        for (std::string const& line : lines) {
             picture.text(margin, top + 0.8 * line_height, line, {print});
             top += line_height;
         }
-        if (beside)
-            picture.text(sheet_width - margin, top - 0.2 * line_height, bar.words, {print, Anchor::end});
+        bool const beside = width_of(lines.back()) + width_of(bar.words) + 2.0 * gap <= widest;
+        if (!beside) top += line_height;
+        picture.text(sheet_width - margin, top - 0.2 * line_height, bar.words, {print, Anchor::end});
         double const bottom = top + bar_height + 2.0 * gap, middle = 0.5 * (top + bottom),
                      at = laid.at(bar.value);
         for (double const tick : laid.ticks())
@@ -600,9 +691,10 @@ double draw(Picture& picture, Bars const& bars, double top) {
 /// Returns how high it became.
 double draw(Picture& picture, Chart const& chart) {
     if (chart.parts.empty()) throw InvalidInput("chart", "nothing", "at least one plot");
+    double const left = left_of(chart);
     double top = print_lines(picture, margin, chart.title, {title_print, Anchor::start, true}) + gap;
     for (auto const& part : chart.parts)
-        top = std::visit([&](auto const& each) { return draw(picture, each, top); }, part) + 1.5 * gap;
+        top = std::visit([&](auto const& each) { return draw(picture, each, top, left); }, part) + 1.5 * gap;
     for (std::string const& note : chart.notes)
         top = print_lines(picture, top, note, {print}, mark::quiet) + 0.5 * gap;
     return top + margin;
