@@ -68,17 +68,25 @@ Answer cost_answer(Fields const& fields, Style const& style) {
     request::CostQuestion asked = request::cost(fields);
     Options const options = request::recorded(fields, asked.races, request::options(fields));
     CostRequest const& first = asked.races.front();
-    if (asked.time_without)
-        return report::implied(first, *asked.time_without,
-                               implied_hip_drop(first, *asked.time_without, options), style);
-    std::vector<Cost> const results = costs(asked.races, options);
-    auto const chart = [results] { return chart_of(results); };
-    if (asked.want)
-        return {report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style), chart};
-    if (!asked.what_if.empty())
-        return {report::ladder(results.front(), what_if(results.front(), asked.what_if, options), style),
-                chart};
-    return {report::costs(results, style), chart};
+    if (asked.time_without) {
+        Time const without = *asked.time_without;
+        ImpliedDrop const result = implied_hip_drop(first, without, options);
+        return {report::implied(first, without, result, style),
+                [first, without, result] { return chart_of(first, without, result); }};
+    }
+    std::vector<Cost> results = costs(asked.races, options), rungs;
+    std::optional<Inverse> inverse;
+    std::string text;
+    if (asked.want) {
+        inverse = wanted_gain(results.front(), *asked.want);
+        text = report::wanted(results.front(), *inverse, style);
+    } else if (!asked.what_if.empty()) {
+        rungs = what_if(results.front(), asked.what_if, options);
+        text = report::ladder(results.front(), rungs, style);
+    } else text = report::costs(results, style);
+    return {std::move(text), [results = std::move(results), rungs = std::move(rungs), inverse] {
+                return chart_of(results, rungs, inverse ? &*inverse : nullptr);
+            }};
 }
 
 Answer design_answer(Fields const& fields, Style const& style) {

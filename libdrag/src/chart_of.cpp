@@ -10,6 +10,7 @@
 #include <libdrag/report_trials.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "maths.hpp"
 #include "report_text.hpp"
 
 namespace libdrag {
@@ -54,31 +55,26 @@ Estimate half_of(Cost const& cost) {
                    : symmetric_interval(cost.draws.values(), half);
 }
 
-/// Costs of drops from 0 to beyond the one asked about, as sure of each as of that one.
-std::vector<Cost> rungs_of(Cost const& cost) {
-    constexpr double usual_end = 5.0, beyond = 1.25;
-    constexpr int rungs = 10;
-    double const asked = in_degrees(cost.hip_drop),
-                 end = std::min(std::max(usual_end, beyond * asked), unknown::steepest_deg);
-    std::vector<double> drops;
-    for (int i = 1; i <= rungs; ++i) drops.push_back(end * i / rungs);
-    if (asked > 0.0 && std::find(drops.begin(), drops.end(), asked) == drops.end()) drops.push_back(asked);
-    std::sort(drops.begin(), drops.end());
-    std::vector<Cost> out;
-    for (double const drop : drops) {
-        CostRequest race = after(HipDrop{degrees(drop), cost.request.hip_drop.sd}, cost.request);
-        race.doubts = false;
-        out.push_back(libdrag::cost(race, cost.shape, cost.options));
-    }
+/// A drop in what the one asked about was given in, as sure as that one.
+HipDrop like(HipDrop const& asked, double asked_deg, Angle drop, Body const& body) {
+    HipDrop out{drop};
+    if (asked.drop && std::holds_alternative<Length>(*asked.drop))
+        out.drop = body.shoulder_hip() * maths::sin(drop.value());
+    if (asked.sd)
+        out.sd = std::visit(
+            [&](auto sd) -> std::variant<Angle, Length> {
+                return sd * std::min(1.0, in_degrees(drop) / asked_deg);
+            },
+            *asked.sd);
     return out;
 }
 
-Chart ladder_of(Cost const& cost) {
-    std::vector<Cost> const rungs = rungs_of(cost);
+/// Seconds against the hip drop, on the draws of one answer.
+struct Ladder {
     Line median{{0.0}, {0.0}, "median"};
-    Band outer{{0.0}, {0.0}, {0.0}, percent_of(cost.cost.level) + " range"};
-    Band inner{{0.0}, {0.0}, {0.0}, "50 % range"};
-    for (Cost const& rung : rungs) {
+    Band inner{{0.0}, {0.0}, {0.0}, "50 % range"}, outer{{0.0}, {0.0}, {0.0}};
+
+    void add(Cost const& rung) {
         double const drop = in_degrees(rung.hip_drop);
         for (auto* x : {&median.x, &outer.x, &inner.x}) x->push_back(drop);
         median.y.push_back(rung.cost.median.value());
@@ -88,22 +84,71 @@ Chart ladder_of(Cost const& cost) {
         inner.low.push_back(likely.low);
         inner.high.push_back(likely.high);
     }
-    double const asked = in_degrees(cost.hip_drop);
-    std::string const drop = number(asked) + "°";
-    std::string const when = cost.when == When::always ? "held all the way" : "at each breath";
-    Chart chart{
-        of_whom(cost.request.swim) + "What low hips cost over " + race_words(cost.request),
-        fmt::format(
-            "Seconds lost against hip drop {}, 0 to {}°. At {} the cost is {}; {} of draws lie in that "
-            "range. Each degree costs about {}.",
-            when, number(outer.x.back()), drop, range_words(cost.cost), percent_of(cost.cost.level),
-            range_words(cost.per_degree)),
-        {}};
-    Plot plot{{"Hip drop " + when, "°", 0.0, outer.x.back()}, {"Cost over the race", "s", 0.0}};
-    plot.layers = {median, inner, outer, Points{{{asked, cost.cost.median.value(), {}, ends(cost.cost)}}},
-                   Place{asked, drop + ": " + range_words(cost.cost)}};
-    chart.parts = {plot};
-    return chart;
+};
+/// From 0 to beyond the drops that are marked.
+/// @param marked deg
+Ladder ladder_of(CostRequest race, TiltShape const& shape, Options const& options,
+                 std::vector<double> const& marked) {
+    constexpr double usual_end = 5.0, beyond = 1.25;
+    int const rungs = race.within_stroke ? 4 : 10; // which takes a hundred times as long
+    double const highest = *std::max_element(marked.begin(), marked.end()),
+                 end = std::min(std::max(usual_end, beyond * highest), unknown::steepest_deg);
+    std::vector<double> drops = marked;
+    for (int i = 1; i <= rungs; ++i) drops.push_back(end * i / rungs);
+    std::sort(drops.begin(), drops.end());
+    Ladder ladder;
+    ladder.outer.label = percent_of(options.level) + " range";
+    race.doubts = false;
+    HipDrop const asked = race.hip_drop;
+    double const asked_deg = asked.drop ? in_degrees(hip_drop_angle(*asked.drop, race.swim.body)) : 0.0;
+    for (double const drop : drops) {
+        constexpr double apart = 1e-6;
+        if (drop - ladder.median.x.back() < apart) continue;
+        ladder.add(cost(after(like(asked, asked_deg, degrees(drop), race.swim.body), race), shape, options));
+    }
+    return ladder;
+}
+Plot plot_of(Ladder const& ladder, When when) {
+    return {{"Hip drop " + std::string(report::when_words(when)), "°", 0.0, ladder.median.x.back()},
+            {"Cost over the race", "s", 0.0},
+            {ladder.median, ladder.inner, ladder.outer}};
+}
+std::string drop_words(double deg) { return number(deg) + "°"; }
+Point point_of(Cost const& cost) {
+    return {in_degrees(cost.hip_drop), cost.cost.median.value(), {}, ends(cost.cost)};
+}
+
+/// @param rungs of a what-if @param inverse of a wanted gain, or null
+Chart ladder_of(Cost const& given, std::vector<Cost> const& rungs, Inverse const* inverse) {
+    std::vector<double> marked{in_degrees(given.hip_drop)};
+    for (Cost const& rung : rungs) marked.push_back(in_degrees(rung.hip_drop));
+    Ladder const ladder = ladder_of(given.request, given.shape, given.options, marked);
+    Plot plot = plot_of(ladder, given.when);
+    std::string const drop = drop_words(marked.front());
+    std::string said =
+        fmt::format("Seconds lost against hip drop {}, 0 to {}. At {} the cost is {}, a {} range. Each "
+                    "degree costs about {}.",
+                    report::when_words(given.when), drop_words(ladder.median.x.back()), drop,
+                    range_words(given.cost), percent_of(given.cost.level), range_words(given.per_degree));
+    Points others{{}, "the others asked about", Look::fourth};
+    for (Cost const& rung : rungs) {
+        others.points.push_back(point_of(rung));
+        said += fmt::format(" At {} {}.", drop_words(in_degrees(rung.hip_drop)), range_words(rung.cost));
+    }
+    if (!rungs.empty()) plot.layers.emplace_back(others);
+    plot.layers.emplace_back(Points{{point_of(given)}});
+    plot.layers.emplace_back(Place{marked.front(), drop + ": " + range_words(given.cost)});
+    if (inverse != nullptr) {
+        double const left = in_degrees(inverse->hip_drop_left.median);
+        std::string const words =
+            fmt::format("{} s faster: {} ({} to {})", in_seconds(inverse->wanted.value()), drop_words(left),
+                        drop_words(in_degrees(inverse->hip_drop_left.low)),
+                        drop_words(in_degrees(inverse->hip_drop_left.high)));
+        plot.layers.emplace_back(Place{left, words});
+        said += " What may be left for " + words + ".";
+    }
+    return {
+        of_whom(given.request.swim) + "What low hips cost over " + race_words(given.request), said, {plot}};
 }
 
 Bar bar_of(std::string name, Interval<Time> const& cost, Look look = Look::first) {
@@ -278,18 +323,49 @@ std::string row_words(EvidenceRow const& row) {
 
 } // namespace
 
-Chart chart_of(std::vector<Cost> const& costs) {
+Chart chart_of(std::vector<Cost> const& costs, std::vector<Cost> const& rungs, Inverse const* inverse) {
     if (costs.empty()) throw InvalidInput("races", "none", "at least one");
     Cost const& first = costs.front();
-    bool const several = costs.size() > 1;
-    Chart chart = several ? races_of(costs) : first.head_priced ? parts_of(first) : ladder_of(first);
-    chart.notes = main_doubt(first.because);
+    Chart chart = costs.size() > 1    ? races_of(costs)
+                  : first.head_priced ? parts_of(first)
+                                      : ladder_of(first, rungs, inverse);
+    if (inverse != nullptr) chart.notes.push_back(report::answer_words(first, *inverse));
+    add(chart.notes, main_doubt(first.because));
     std::vector<std::string> cautions;
-    for (Cost const& cost : costs)
-        for (std::string const& caution : cost.cautions)
-            if (std::find(cautions.begin(), cautions.end(), caution) == cautions.end())
-                cautions.push_back(caution);
+    for (auto const* list : {&costs, &rungs})
+        for (Cost const& cost : *list)
+            for (std::string const& caution : cost.cautions)
+                if (std::find(cautions.begin(), cautions.end(), caution) == cautions.end())
+                    cautions.push_back(caution);
     add(chart.notes, cautions);
+    return chart;
+}
+
+Chart chart_of(CostRequest const& race, Time without, ImpliedDrop const& implied) {
+    double const gap = (race.time - without).value();
+    std::optional<Estimate> drop;
+    if (implied.hip_drop)
+        drop = Estimate{in_degrees(implied.hip_drop->median), in_degrees(implied.hip_drop->low),
+                        in_degrees(implied.hip_drop->high), implied.hip_drop->level};
+    Ladder const ladder =
+        ladder_of(race, tilt_shape_of(race), implied.options, {drop ? drop->high : unknown::steepest_deg});
+    Plot plot = plot_of(ladder, race.when);
+    double const end = ladder.median.x.back();
+    std::string const seconds = in_seconds(gap) + " s";
+    plot.layers.emplace_back(
+        Line{{0.0, end}, {gap, gap}, "time with the fault less time without: " + seconds, Look::second});
+    std::string said = "Implies " + report::answer_words(race, implied) + ".";
+    if (drop) {
+        plot.layers.emplace_back(Points{{{drop->median, gap, ends(*drop), {}}}, "the drop that explains it"});
+        plot.layers.emplace_back(
+            Place{drop->median, fmt::format("{} ({} to {})", drop_words(drop->median), drop_words(drop->low),
+                                            drop_words(drop->high))});
+    }
+    Chart chart{of_whom(race.swim) + "Which hip drop two times over " + to_string(race.event) + " imply",
+                said,
+                {plot}};
+    chart.notes.push_back(std::move(said));
+    add(chart.notes, implied.cautions);
     return chart;
 }
 

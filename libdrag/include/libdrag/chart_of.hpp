@@ -19,8 +19,12 @@ namespace libdrag {
 
 /// One race: seconds against the hip drop, on the draws of the answer, with the drop asked about; of a head lift, what
 /// the hips and the head cost. Several races: a bar each.
+/// @param rungs, inverse what else was asked about the only race
 /// @throws InvalidInput for no race
-Chart chart_of(std::vector<Cost> const& costs);
+Chart chart_of(std::vector<Cost> const& costs, std::vector<Cost> const& rungs = {},
+               Inverse const* inverse = nullptr);
+/// The same race, with what explains the difference of two times.
+Chart chart_of(CostRequest const& race, Time without, ImpliedDrop const& implied);
 
 /// Passive drag against speed, what it is made of on top of each other, and active drag: with intervals, about the same
 /// swimmer at other speeds.
