@@ -242,4 +242,12 @@ Group output_group() {
              {"csv", "the table as CSV", nothing, true}}};
 }
 
+Group picture_group() {
+    Group output = output_group();
+    output.options.push_back(
+        {"plot", "a picture of the answer, to this file: cost.svg", Option::Takes::value, true});
+    output.options.push_back({"force", "let --plot replace an existing file", nothing});
+    return output;
+}
+
 } // namespace dragcalc

@@ -39,6 +39,8 @@ Group worn_group();
 Group floating_group();
 Group study_group(libdrag::Options const& usual = {});
 Group output_group();
+/// The same with --plot, for an answer that has a picture.
+Group picture_group();
 /// --stroke, --method, --tilt-model.
 std::vector<Option> model_options();
 

@@ -47,7 +47,7 @@ void add_cost(CLI::App& app) {
             {"within_stroke",
              "price breaths by the full motion within the stroke, and say by how much it differs", nothing}}},
           study_group(),
-          output_group()},
+          picture_group()},
          "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV."});
 }
 

@@ -23,11 +23,15 @@ struct Answer {
 /// How much of a long question is done, 0 to 1; called by the thread that asks.
 using Done = std::function<void(double)>;
 
+/// Where the field `plot` names a file, the picture of the answer is written there, before the text is given.
 /// With the field `squad` (`request_squad.hpp`), `cost` and `compare` answer for each row of a table.
 /// @param question one of `questions()`
 /// @throws UnknownKey for another, InvalidInput and UnknownKey as the question does
 Answer answer(std::string_view question, request::Fields const& fields, report::Style const& style,
               Done const& done = {});
+
+/// The picture of an answer, an SVG. @throws InvalidInput also for a question whose answer has none
+std::string picture(std::string_view question, request::Fields const& fields);
 
 /// The same for a face that has one JSON object, `{"ask": "cost", "event": "100 free", "time": "1:02.40", "hip_drop":
 /// "4deg"}`: the answer as JSON. A field that may be repeated is a list, a flag true or false, a number what its
