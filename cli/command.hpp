@@ -78,6 +78,7 @@ void add_glide(CLI::App& app);
 void add_loaded(CLI::App& app);
 void add_evidence(CLI::App& app);
 void add_log(CLI::App& app);
+void add_practice(CLI::App& app);
 void add_progress(CLI::App& app);
 void add_measured(CLI::App& app);
 void add_trials(CLI::App& app);

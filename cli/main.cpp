@@ -96,6 +96,7 @@ int main(int argc, char** argv) {
     dragcalc::add_trials(app);
     dragcalc::add_measured(app);
     dragcalc::add_design(app);
+    dragcalc::add_practice(app);
     dragcalc::add_progress(app);
     dragcalc::add_evidence(app);
     dragcalc::add_sources(app);

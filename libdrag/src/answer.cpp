@@ -14,12 +14,14 @@
 #include <libdrag/report_compare.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
+#include <libdrag/report_practice.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
+#include <libdrag/request_practice.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 #include <libdrag/request_squad.hpp>
@@ -141,6 +143,11 @@ Told of(Measured const& result, Style const& style) {
 }
 Told measured_answer(Fields const& fields, Style const& style) {
     return of(measured(request::measured(fields), request::options(fields)), style);
+}
+
+Told practice_answer(Fields const& fields, Style const& style) {
+    Practice const session = practice(request::practice(fields), request::options(fields));
+    return fields.has("html") ? report::practice_page(session) : report::practice(session, style);
 }
 
 Told progress_answer(Fields const& fields, Style const& style) {
@@ -266,6 +273,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"loaded", &loaded_answer},
                      Question{"log", &log_answer},
                      Question{"measured", &measured_answer},
+                     Question{"practice", &practice_answer},
                      Question{"progress", &progress_answer},
                      Question{"sources", &sources_answer},
                      Question{"stroke", &stroke_answer},
