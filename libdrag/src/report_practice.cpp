@@ -208,8 +208,8 @@ std::string practice_page(Practice const& p) {
         return fmt::format("<{}{}>{}</{}>\n", name, attributes, svg::escaped(text), name);
     };
     std::string out =
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
         + tag("title", title(p))
         + "<style>\n"
           "body { font: 11pt/1.35 sans-serif; color: #000; background: #fff; max-width: 19cm; margin: "
