@@ -319,7 +319,7 @@ TEST_CASE("practice: more minutes, more swims, and never more than a part can be
             std::size_t swims = 0;
             for (PracticePart const& part : parts) {
                 swims += part.order.size();
-                CHECK(part.order.size() <= 18);
+                CHECK(part.order.size() <= 12);
             }
             CHECK(swims >= before);
             before = swims;

@@ -103,7 +103,7 @@ public:
             throw InvalidInput("minutes", std::to_string(request_.minutes),
                                "at least " + std::to_string(static_cast<int>(std::ceil(needed / 60.0)))
                                    + " for work up to " + std::string(in_words(request_.work))
-                                   + " in this pool: two " + "tests of four swims stand about it");
+                                   + " in this pool: two tests of four swims stand about it");
         grow(parts);
         return parts;
     }
@@ -145,7 +145,7 @@ private:
     [[nodiscard]] Sized test() const { return part(PartOf::test, Work::race, two(), mirrored, 1); }
     [[nodiscard]] Sized block(PartOf what, Work work, std::vector<Condition> ways) const {
         Sized out = part(what, work, std::move(ways), mirrored, lengths_at(work));
-        out.most = what == PartOf::loaded ? 4 : 6;
+        out.most = what == PartOf::loaded || out.ways.size() > 2 ? 4 : 6; // a dozen swims are enough
         return out;
     }
     [[nodiscard]] Sized by_lot() const {
@@ -229,7 +229,8 @@ private:
         add_by_lot(parts);
         add_low_hips(parts);
         grow_blocks(parts);
-        if (add_by_lot(parts)) grow_blocks(parts);
+        // Of race pace there is enough by then.
+        if (request_.work <= Work::threshold && add_by_lot(parts)) grow_blocks(parts);
     }
 
     PracticeRequest const& request_;
