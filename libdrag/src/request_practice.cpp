@@ -57,4 +57,11 @@ PracticeRequest practice_of(Fields const& fields, Swim const* who) {
 PracticeRequest practice(Fields const& fields) { return practice_of(fields, nullptr); }
 PracticeRequest practice(Fields const& fields, Swim const& swim) { return practice_of(fields, &swim); }
 
+bool as_page(Fields const& fields) {
+    for (std::string_view const other : {"json", "csv"})
+        if (fields.has("html") && fields.has(other))
+            throw InvalidInput("html, " + std::string(other), "both", "one of them");
+    return fields.has("html");
+}
+
 } // namespace libdrag::request

@@ -11,5 +11,7 @@ namespace libdrag::request {
 /// and name; of the race and the swimmer what `cost` reads, a hip drop only if known.
 PracticeRequest practice(Fields const& fields);
 PracticeRequest practice(Fields const& fields, Swim const& swim);
+/// html: whether the answer is to be a page. @throws InvalidInput beside json or csv
+bool as_page(Fields const& fields);
 
 } // namespace libdrag::request
