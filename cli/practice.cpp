@@ -42,9 +42,8 @@ void add_practice(CLI::App& app) {
          "and CSV.",
          [](Fields const& fields) {
              report::Style const style = style_of(fields);
-             bool const page = request::as_page(fields);
              Practice const session = practice(request::practice(fields), request::options(fields));
-             return page ? report::practice_page(session) : report::practice(session, style);
+             return fields.has("html") ? report::practice_page(session) : report::practice(session, style);
          }});
 }
 

@@ -110,10 +110,9 @@ void check_rules(PracticeRequest const& r, std::vector<PracticePart> const& part
         double const send_off = part.send_off.value();
         CHECK(send_off == 5.0 * std::round(send_off / 5.0));
         int swims = 0;
+        double slowest = 0.0;
         for (PracticeLine const& line : part.lines) {
-            double const slow = slow_swim(r, line.how, part.work, part.lengths);
-            CHECK(send_off >= slow + 10.0);
-            CHECK(send_off < 4.0 * slow + 25.0);
+            slowest = std::max(slowest, slow_swim(r, line.how, part.work, part.lengths));
             swims += line.swims;
             CHECK(std::count(part.order.begin(), part.order.end(), &line - part.lines.data()) == line.swims);
             CHECK(line.swims == part.lines.front().swims);
@@ -130,6 +129,12 @@ void check_rules(PracticeRequest const& r, std::vector<PracticePart> const& part
             belt = belt || has_belt(line.how);
             CHECK(adds_drag(line.how) == (part.what == PartOf::loaded));
         }
+        double const rest = part.work == Work::easy        ? published("practice.rest.easy")
+                            : part.work == Work::threshold ? published("practice.rest.threshold")
+                            : part.work == Work::tired     ? slowest * published("practice.rest.tired")
+                                                           : slowest * published("practice.rest.race");
+        CHECK(send_off >= slowest + rest - 1e-6);
+        CHECK(send_off < slowest + rest + 5.0);
         CHECK(swims == static_cast<int>(part.order.size()));
         time += time_of(part).value();
         lengths += part.lengths * swims;

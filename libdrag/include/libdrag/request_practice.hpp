@@ -8,10 +8,9 @@
 namespace libdrag::request {
 
 /// event, time, minutes; pool (else the course's), work (else easy), what `worn` reads for the aids at hand, age, record
-/// and name; of the race and the swimmer what `cost` reads, a hip drop only if known.
+/// and name; of the race and the swimmer what `cost` reads, a hip drop only if known. Of html, json and csv at
+/// most one.
 PracticeRequest practice(Fields const& fields);
 PracticeRequest practice(Fields const& fields, Swim const& swim);
-/// html: whether the answer is to be a page. @throws InvalidInput beside json or csv
-bool as_page(Fields const& fields);
 
 } // namespace libdrag::request
