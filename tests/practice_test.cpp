@@ -408,6 +408,11 @@ TEST_CASE("practice: a target is her race as she swam it") {
     CHECK(test.lines[1].gap->level == 0.95);
     CHECK_WITHIN(test.lines[1].gap->median.value(),
                  (test.lines[1].target->median - test.lines[0].target->median).value(), 0.03);
+    // Only what is swum on the surface is slowed.
+    ExpectedSwims const expected =
+        expected_swims(p.request.race, {test.lines[0].how, test.lines[1].how}, p.options);
+    double const ln = (expected.ln_time[1] - expected.ln_time[0]).estimate().median;
+    CHECK_CLOSE(test.lines[1].gap->median.value(), (25.0 - u.turn_m.value) / v * ln, 0.02);
     CHECK(test.lines[1].gap->median.value() > 0.1);
     CHECK(test.lines[1].gap->median.value() < 0.4);
     CHECK_FALSE(test.lines[0].gap);
@@ -451,8 +456,10 @@ TEST_CASE("practice: fewer breaths, a smaller gap; easier work, slower swims") {
     PracticeRequest far = r;
     far.race.event = parse_event("1500 free", Course::lcm);
     far.race.time = seconds(62.40 * std::pow(15.0, published("race.distance_exponent")));
-    Practice const long_one = practice(far, few(3));
+    Practice const long_one = practice(far, p.options);
     CHECK(part_of(long_one, PartOf::mixed).work == Work::threshold);
+    REQUIRE(part_of(long_one, PartOf::mixed).lengths == mixed.lengths);
+    CHECK_CLOSE(pace(part_of(long_one, PartOf::mixed)), pace(mixed), 0.01);
     CHECK(pace(part_of(long_one, PartOf::mixed)) > pace(long_one.parts[1]) * 1.02);
     // Where a turn is timed there is no gap.
     for (PracticePart const& part : p.parts)
