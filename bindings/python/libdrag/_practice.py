@@ -170,6 +170,9 @@ class PracticePart(Result):
     strokes_counted: bool
     _parts: ClassVar[Dict[str, Any]] = {"lines": PracticeLine}
 
+    def __repr__(self) -> str:
+        return f"PracticePart({self.what}: {self.swims} x {self.distance_m:g} m on {self.send_off_s:g} s)"
+
 
 class Practice(Answer):
     """A session, made by `practice`. ``print`` it for the words.
