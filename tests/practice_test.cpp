@@ -143,8 +143,9 @@ void check_rules(PracticeRequest const& r, std::vector<PracticePart> const& part
         double const metres_each = part.lengths * r.pool.value();
         if (part.work >= Work::race) CHECK(part.lengths == 1);
         if (part.what == PartOf::tiring) {
-            CHECK(metres_each > 175.0);
-            CHECK(metres_each < 425.0);
+            CHECK(metres_each > 180.0); // 200 yd
+            CHECK(metres_each < 401.0);
+            CHECK(part.lengths % 2 == 0);
             CHECK(parts[i + 1].what == PartOf::tired);
             CHECK(parts[i + 1].before.value() == 0.0);
         } else if (part.lengths > 1) {

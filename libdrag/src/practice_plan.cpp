@@ -164,8 +164,10 @@ private:
         out.back().most = 4;
         out.push_back(block(PartOf::mixed, std::min(work, Work::race), all()));
         if (work == Work::tired) {
-            int const lengths = static_cast<int>(std::round(tiring_ / request_.pool.value()));
-            out.push_back(part(PartOf::tiring, Work::threshold, {ways_.with}, 1, lengths));
+            // There and back, in a pool of yards as many as in one of metres.
+            constexpr double a_yard_is_less = 0.25;
+            int const rounds = static_cast<int>(tiring_ / (2.0 * request_.pool.value()) + a_yard_is_less);
+            out.push_back(part(PartOf::tiring, Work::threshold, {ways_.with}, 1, 2 * rounds));
             out.push_back(block(PartOf::tired, Work::tired, two()));
             out.back().before = 0.0; // tired is what she should be
             out.back().most = 4;

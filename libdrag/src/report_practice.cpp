@@ -157,9 +157,9 @@ std::string ways_words(Practice const& p) {
 std::string sum_words(Practice const& p) {
     int lengths = 0;
     for (PracticePart const& part : p.parts) lengths += part.lengths * static_cast<int>(part.order.size());
-    return fmt::format("{}, {} lengths, {}, with {} s to talk before each part; {} left for other swimming",
+    return fmt::format("{}, {} lengths, {}, with {:g} s to talk before each part; {} left for other swimming",
                        distance_words(p.request.pool, lengths), lengths, clock(p.time),
-                       number(published("practice.talk")), clock(p.left));
+                       published("practice.talk"), p.left.value() > 0.0 ? clock(p.left) : "nothing");
 }
 
 PracticePart const& test_of(Practice const& p) { return p.parts[1]; }
