@@ -103,7 +103,7 @@ public:
             throw InvalidInput("minutes", std::to_string(request_.minutes),
                                "at least " + std::to_string(static_cast<int>(std::ceil(needed / 60.0)))
                                    + " for work up to " + std::string(in_words(request_.work))
-                                   + " in this pool: two " + "tests of four swims stand about it");
+                                   + " in this pool: two tests of four swims stand about it");
         grow(parts);
         return parts;
     }
@@ -145,7 +145,7 @@ private:
     [[nodiscard]] Sized test() const { return part(PartOf::test, Work::race, two(), mirrored, 1); }
     [[nodiscard]] Sized block(PartOf what, Work work, std::vector<Condition> ways) const {
         Sized out = part(what, work, std::move(ways), mirrored, lengths_at(work));
-        out.most = what == PartOf::loaded ? 4 : 6;
+        out.most = what == PartOf::loaded || out.ways.size() > 2 ? 4 : 6; // a dozen swims are enough
         return out;
     }
     [[nodiscard]] Sized by_lot() const {
@@ -164,8 +164,10 @@ private:
         out.back().most = 4;
         out.push_back(block(PartOf::mixed, std::min(work, Work::race), all()));
         if (work == Work::tired) {
-            int const lengths = static_cast<int>(std::round(tiring_ / request_.pool.value()));
-            out.push_back(part(PartOf::tiring, Work::threshold, {ways_.with}, 1, lengths));
+            // There and back, in a pool of yards as many as in one of metres.
+            constexpr double a_yard_is_less = 0.25;
+            int const rounds = static_cast<int>(tiring_ / (2.0 * request_.pool.value()) + a_yard_is_less);
+            out.push_back(part(PartOf::tiring, Work::threshold, {ways_.with}, 1, 2 * rounds));
             out.push_back(block(PartOf::tired, Work::tired, two()));
             out.back().before = 0.0; // tired is what she should be
             out.back().most = 4;
@@ -229,7 +231,8 @@ private:
         add_by_lot(parts);
         add_low_hips(parts);
         grow_blocks(parts);
-        if (add_by_lot(parts)) grow_blocks(parts);
+        // Of race pace there is enough by then.
+        if (request_.work <= Work::threshold && add_by_lot(parts)) grow_blocks(parts);
     }
 
     PracticeRequest const& request_;

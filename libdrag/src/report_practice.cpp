@@ -157,9 +157,9 @@ std::string ways_words(Practice const& p) {
 std::string sum_words(Practice const& p) {
     int lengths = 0;
     for (PracticePart const& part : p.parts) lengths += part.lengths * static_cast<int>(part.order.size());
-    return fmt::format("{}, {} lengths, {}, with {} s to talk before each part; {} left for other swimming",
+    return fmt::format("{}, {} lengths, {}, with {:g} s to talk before each part; {} left for other swimming",
                        distance_words(p.request.pool, lengths), lengths, clock(p.time),
-                       number(published("practice.talk")), clock(p.left));
+                       published("practice.talk"), p.left.value() > 0.0 ? clock(p.left) : "nothing");
 }
 
 PracticePart const& test_of(Practice const& p) { return p.parts[1]; }
@@ -208,8 +208,8 @@ std::string practice_page(Practice const& p) {
         return fmt::format("<{}{}>{}</{}>\n", name, attributes, svg::escaped(text), name);
     };
     std::string out =
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
         + tag("title", title(p))
         + "<style>\n"
           "body { font: 11pt/1.35 sans-serif; color: #000; background: #fff; max-width: 19cm; margin: "

@@ -34,6 +34,9 @@ PracticeRequest practice_of(Fields const& fields, Swim const* who) {
     missing.refuse();
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
+    for (std::string_view const other : {"json", "csv"})
+        if (fields.has("html") && fields.has(other))
+            throw InvalidInput("html, " + std::string(other), "both", "one of them");
     need(fields, "hip_drop_sd", "hip_drop");
     need(fields, "name", "record");
     PracticeRequest out{race_of(fields, who)};
