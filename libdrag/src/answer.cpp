@@ -8,11 +8,13 @@
 
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_card.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_trials.hpp>
+#include <libdrag/request_card.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
 #include <libdrag/request_progress.hpp>
@@ -50,6 +52,16 @@ std::string body_answer(Fields const& fields, Style const& style) {
     std::string text = report::body(swimmer, body, style);
     if (save) write_swimmer(swimmer, save->path, save->overwrite);
     return text;
+}
+
+std::string card_answer(Fields const& fields, Style const& style) {
+    auto const file = request::card_file(fields);
+    if (!file && style.form == report::Form::words)
+        throw InvalidInput("out", "nothing", "a file for the card, as card.html");
+    auto const [asked, options] = request::card(fields);
+    Card const result = card(asked, options);
+    if (file) request::write(result, *file);
+    return report::card(result, file ? file->path : "", style);
 }
 
 std::string cost_answer(Fields const& fields, Style const& style) {
@@ -129,12 +141,13 @@ struct Question {
 };
 constexpr std::array all{Question{"aids", &aids_answer},         Question{"angle", &angle_answer},
                          Question{"balance", &balance_answer},   Question{"body", &body_answer},
-                         Question{"cost", &cost_answer},         Question{"design", &design_answer},
-                         Question{"drag", &drag_answer},         Question{"evidence", &evidence_answer},
-                         Question{"glide", &glide_answer},       Question{"loaded", &loaded_answer},
-                         Question{"log", &log_answer},           Question{"measured", &measured_answer},
-                         Question{"progress", &progress_answer}, Question{"sources", &sources_answer},
-                         Question{"stroke", &stroke_answer},     Question{"trials", &trials_answer}};
+                         Question{"card", &card_answer},         Question{"cost", &cost_answer},
+                         Question{"design", &design_answer},     Question{"drag", &drag_answer},
+                         Question{"evidence", &evidence_answer}, Question{"glide", &glide_answer},
+                         Question{"loaded", &loaded_answer},     Question{"log", &log_answer},
+                         Question{"measured", &measured_answer}, Question{"progress", &progress_answer},
+                         Question{"sources", &sources_answer},   Question{"stroke", &stroke_answer},
+                         Question{"trials", &trials_answer}};
 
 using Json = nlohmann::json;
 
