@@ -83,9 +83,11 @@ Card card(CardRequest const& request, Options const& given) {
                            "at most " + std::to_string(most_races_on_a_card) + " on one card");
     Options const options = request.measured ? request.measured->options : given;
     std::vector<CostRequest> races = request.races;
-    for (std::size_t i = 1; i < races.size(); ++i) races[i].doubts = false;
+    std::size_t drawn = 0;
+    while (drawn + 1 < races.size() && races[drawn].time_guessed) ++drawn;
+    for (std::size_t i = 0; i < races.size(); ++i) races[i].doubts = i == drawn;
     std::vector<Cost> results = costs(races, options);
-    Cost const& first = results.front();
+    Cost const& first = results[drawn];
 
     drawing::Scene scene{first.request.swim};
     scene.swim.stroke = strokes(first.request.event).front();
@@ -100,6 +102,7 @@ Card card(CardRequest const& request, Options const& given) {
     Card out{request,
              options,
              {},
+             drawn,
              std::move(ladder),
              scene,
              drawing::figure(drawing::level(scene), drawing::View::front).area,

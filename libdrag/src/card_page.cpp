@@ -30,15 +30,16 @@ constexpr std::string_view looks =
     ".caution{border-left:4px solid var(--ink);padding-left:.6em;font-weight:bold}"
     "svg{display:block;width:100%;height:auto}"
     "table{border-collapse:collapse;width:100%}th,td{text-align:right;padding:.15em .3em;"
-    "border-bottom:1px solid var(--rule);vertical-align:top}th:first-child,td:first-child{text-align:left}"
+    "border-bottom:1px solid var(--rule);vertical-align:top;overflow-wrap:normal}"
+    "td:not(:first-child){white-space:nowrap}th:first-child,td:first-child{text-align:left}"
     "tr.own td{font-weight:bold}ol,ul{margin:.2em 0;padding-left:1.3em}"
     "@media (min-width:48rem){.columns{display:grid;grid-template-columns:9fr 11fr;gap:0 1.5rem}}"
     "@page{margin:9mm}"
     "@media "
     "print{:root{color-scheme:light;--ink:#000;--sheet:#fff;--quiet:#333}body{font-size:8.6pt;line-height:1."
     "22}"
-    "main{max-width:none;padding:0}.columns{display:grid;grid-template-columns:8fr 12fr;gap:0 5mm}"
-    ".small{font-size:.8em;columns:2;column-gap:5mm}.small h2{margin-top:.4em}figure svg{max-height:150mm}}";
+    "main{max-width:none;padding:0}.columns{display:grid;grid-template-columns:9fr 11fr;gap:0 5mm}"
+    ".small{font-size:.78em;columns:2;column-gap:5mm}.small h2{margin-top:.4em}figure svg{max-height:150mm}}";
 
 std::string tag(std::string_view name, std::string const& inside, std::string_view of_class = {}) {
     return fmt::format("<{0}{1}>{2}</{0}>\n", name,
@@ -67,17 +68,16 @@ std::string row(std::string_view cell, Cells const& cells, std::string_view of_c
 }
 
 std::string races(Card const& card) {
-    std::string const range = report::level(card.costs.front().cost) + " range";
-    std::string rows = row("th", {"race", "time", "seconds", range, "of the race"});
+    std::string const range = report::level(card.main().cost) + " range";
+    std::string rows = row("th", {"race", "time", "seconds", range, "of race"});
     for (Cost const& c : card.costs) {
         CostRequest const& r = c.request;
-        rows += row("td", {to_string(r.event) + " " + std::string(to_string(r.event.course)),
-                           (r.time_guessed ? "about " : "") + format_time(r.time),
+        rows += row("td", {to_string(r.event), (r.time_guessed ? "about " : "") + format_time(r.time),
                            in_seconds(c.cost.median.value()), report::range_words(c.cost),
                            report::percent(c.cost.median / r.time)});
     }
     std::string out = heading("What it costs") + tag("table", rows);
-    Cost const& first = card.costs.front();
+    Cost const& first = card.main();
     if (first.head_priced)
         out += paragraph(fmt::format("Out of the {}: the hips {}, the lifted head's own drag {}.",
                                      to_string(first.request.event), seconds_words(first.hips),
@@ -87,7 +87,7 @@ std::string races(Card const& card) {
 
 std::string ladder(Card const& card) {
     if (card.ladder.empty()) return "";
-    Cost const& own = card.costs.front();
+    Cost const& own = card.main();
     std::string rows = row("th", {"hips lower by", "seconds", report::level(own.cost) + " range"});
     bool said = false;
     auto const add = [&](Cost const& c, bool hers) {
@@ -144,14 +144,14 @@ std::string doubts(Cost const& c) {
 } // namespace
 
 std::string page_of(Card const& card) {
-    Cost const& first = card.costs.front();
+    Cost const& first = card.main();
     std::string const& name = first.request.swim.name;
     std::string const title = (name.empty() ? "" : printable(name) + ": ") + "what a lower hip costs";
     report::Description const who = report::identity(first.request, card.options);
 
     std::string head = tag("h1", escaped(name.empty() ? "The swimmer's card" : printable(name)))
-                       + paragraph(report::race_words(first.request) + "; " + report::fault_line(first))
-                       + paragraph(card.for_athlete, "athlete") + paragraph(card.for_coach);
+                       + paragraph(report::race_words(first.request)) + paragraph(card.for_athlete, "athlete")
+                       + paragraph(card.for_coach);
     std::string cautions;
     for (std::string const& caution : card.cautions) cautions += paragraph(caution, "caution");
 

@@ -39,7 +39,7 @@ Description describe(Card const& card) {
 
 std::string card(Card const& card, std::string const& written, Style const& style) {
     if (style.form == Form::csv) return costs(card.costs, style);
-    Cost const& first = card.costs.front();
+    Cost const& first = card.main();
     Description const who = identity(first.request, card.options);
     if (style.form == Form::json) return write_json(describe(card), who);
     Page page(style);

@@ -4,6 +4,7 @@
 /// each degree is worth, what her tests say and whether the fault is closing, one sentence for her and one for the
 /// coach. Every sentence and every number follows from the answers that the card holds.
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -18,7 +19,8 @@
 namespace libdrag {
 
 struct CardRequest {
-    /// Of one swimmer, each with her fault; the first is the one drawn and spoken of. At most `most_races_on_a_card`.
+    /// Of one swimmer, each with her fault; the first whose time was not guessed is the one drawn and spoken of. At most
+    /// `most_races_on_a_card`.
     std::vector<CostRequest> races;
     std::optional<Measured> measured{};        ///< what her tests say, where there is a record
     std::optional<ProgressRequest> progress{}; ///< her sessions, where there are two days or more
@@ -30,16 +32,18 @@ inline constexpr std::size_t most_races_on_a_card = 12;
 struct Card {
     CardRequest request;
     Options options;
-    std::vector<Cost> costs; ///< of the races, in order
-    std::vector<Cost>
-        ladder;           ///< the first race with other drops, whole degrees; none where no drop was measured
-    drawing::Scene scene; ///< the first race's fault at its deepest
+    std::vector<Cost> costs;   ///< of the races, in order
+    std::size_t drawn;         ///< which of them is drawn and spoken of
+    std::vector<Cost> ladder;  ///< that race with other drops, whole degrees; none where no drop was measured
+    drawing::Scene scene;      ///< its fault at the deepest
     Area level_area, low_area; ///< from the front, as drawn
     Estimate extra_drag;       ///< at the deepest, as a fraction
     std::optional<Progress> progress;
     std::string for_athlete, for_coach; ///< a sentence each
     std::vector<std::string> notes, cautions;
     std::vector<std::string_view> sources; ///< publications behind the main numbers
+
+    [[nodiscard]] Cost const& main() const { return costs[drawn]; }
 };
 /// @param options with those of her tests where there are some
 /// @throws InvalidInput for no race, too many of them, and as `costs` and `progress`
