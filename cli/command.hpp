@@ -80,6 +80,7 @@ void add_evidence(CLI::App& app);
 void add_log(CLI::App& app);
 void add_practice(CLI::App& app);
 void add_progress(CLI::App& app);
+void add_card(CLI::App& app);
 void add_measured(CLI::App& app);
 void add_trials(CLI::App& app);
 void add_design(CLI::App& app);

@@ -155,20 +155,25 @@ Options recorded_at(Fields const& fields, Question& question, Options const& opt
 
 } // namespace
 
-Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options) {
+std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRequest>& races,
+                                        Options const& options) {
     need(fields, "name", "record");
-    if (!fields.has("record")) return options;
+    if (!fields.has("record")) return std::nullopt;
     if (fields.has("time_without")) idle(fields, "time_without", "with a record, which has her times");
     CostRequest const& first = races.front();
     for (CostRequest const& race : races)
         if (race.event.medley || race.event.stroke != first.event.stroke)
             throw InvalidInput("event", to_string(race.event), "events of one stroke beside a record");
-    Measured const known = measured({first, record_in(fields, "record")}, options, false);
+    Measured known = measured({first, record_in(fields, "record")}, options, false);
     for (CostRequest& race : races) {
         race.hip_drop = known.race.hip_drop;
         tell(race.swim, known);
     }
-    return known.options;
+    return known;
+}
+Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options) {
+    auto const known = measured_beside(fields, races, options);
+    return known ? known->options : options;
 }
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options) {
     return recorded_at(fields, request, options);
