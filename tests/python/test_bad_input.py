@@ -314,6 +314,9 @@ CALLS = [
     ("design by depth", libdrag.design, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02,
                                          "swims": 2, "days": 1, "record": SEASON, "name": "Mia", "draws": 100}),
     ("cost by record", libdrag.cost, {"body": BODY, **RACE, "record": SEASON, "name": "Mia", "draws": 100}),
+    ("aids by record", libdrag.aids, {"body": BODY, "speed_m_s": 1.5, "record": SEASON, "name": "Mia", "draws": 100}),
+    ("stroke by record", libdrag.stroke, {"body": BODY, "speed_m_s": 1.5, "record": SEASON, "name": "Mia",
+                                          "draws": 100}),
     ("practice", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "work": "race",
                                     "aids": Snorkel(), "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
     ("practice by depth", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "hip_drop_m": 0.06,
@@ -600,6 +603,7 @@ WELCOME = {
     ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"), ("none", "PoolTest of a swim.strokes"),
     ("no text", "read_record by name.name"), ("no text", "progress.name"),
     *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "cost by record.name",
+                                      "aids by record.name", "stroke by record.name",
                                       "practice by depth.name")),
     # what they are for
     ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
