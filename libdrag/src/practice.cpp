@@ -193,13 +193,15 @@ std::optional<double> counted_strokes(PracticeRequest const& r, Condition const&
 }
 
 void add_strokes(PracticePart& part, PracticeRequest const& r, Paces const& paces) {
-    // Stroke rates are known at race pace only; by what is worn they fall.
+    // By what is worn stroke rates fall, by how much nobody knows.
     if (part.work != Work::race && part.work != Work::tired) return;
     if (auto const own = counted_strokes(r, part.lines.front().how)) {
         part.strokes = Estimate{*own, *own, *own, one_swim_level};
         part.strokes_counted = true;
         return;
     }
+    constexpr int rates_are_of = 100; // m or yards; shorter races are swum with higher ones
+    if (r.race.event.distance != rates_are_of) return;
     Stroke const stroke = r.race.event.stroke;
     Source const& rate = source("stroke.rate." + std::string(to_string(stroke)));
     double const arms = stroke == Stroke::crawl || stroke == Stroke::back ? 2.0 : 1.0,

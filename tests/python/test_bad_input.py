@@ -334,6 +334,7 @@ NOT_CALLED = {
     "Source", "Sources",
     "Appended", "FarOut", "FilmEstimate", "FilmFile", "Gap", "GlideEstimate", "GlideFit", "GlideRatio",
     "Design", "DesignRow", "Fit", "Learnt", "Measured", "NextMeasurement", "HeldGlides", "LoadedEstimate", "LoadedSwims", "PoolTestPlan", "Progress", "ProgressLevel", "RaceResult",
+    "Practice", "PracticeLine", "PracticePart", "PracticeRule", "PracticeSwim", "PracticeWay",
     "Record", "Remark", "SeenDrop", "TimedSwim", "Watch",
     "SpheroidAddedMass", "StrokeCycle", "Uncertain", "UnknownKey", "WantedLoad", "WaveResistance",
     "dimension_list",
