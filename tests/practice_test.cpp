@@ -635,6 +635,9 @@ TEST_CASE("practice: impossible questions") {
     refused(r, "an event of one stroke");
     r = usual(Work::loaded);
     refused(r, "work: got loaded");
+    r = request_of("100 back", 72.0, Work::easy, 40, 25.0_m);
+    r.race.hip_drop = {};
+    refused(r, "hip drop: got nothing; allowed: in backstroke");
     CHECK_THROWS_AS((void)parse_work("hard"), UnknownKey);
     for (Work const work : {Work::easy, Work::threshold, Work::race, Work::tired, Work::loaded})
         CHECK(parse_work(to_string(work)) == work);

@@ -38,6 +38,10 @@ constexpr double one_swim_level = 0.8;
 void require_possible(PracticeRequest const& r) {
     if (r.race.event.medley)
         throw InvalidInput("event", to_string(r.race.event), "an event of one stroke: a session is for one");
+    if (r.race.event.stroke == Stroke::back && !r.race.hip_drop.drop)
+        throw InvalidInput(
+            "hip drop", "nothing",
+            "in backstroke how much lower the hips lie than they could, as 4deg: none is usual");
     if (r.minutes < least_minutes || r.minutes > most_minutes)
         throw InvalidInput("minutes", std::to_string(r.minutes),
                            fmt::format("{} to {}", least_minutes, most_minutes));
