@@ -23,11 +23,10 @@ namespace {
 
 constexpr std::array<std::string_view, 7> kinds{"swim",   "drop", "frames", "glide",
                                                 "loaded", "race", "remark"};
-constexpr std::array<std::string_view, 16> titles{
-    "date",        "swimmer",  "kind", "stroke",  "how",        "set",           "order", "distance (m)",
-    "surface (m)", "time (s)", "by",   "strokes", "drop (deg)", "drop sd (deg)", "side",  "note"};
-/// Read where a file has them.
-constexpr std::array<std::string_view, 2> more_columns{"breaths", "depth"};
+constexpr std::array<std::string_view, 18> titles{
+    "date",       "swimmer",       "kind",        "stroke",   "how",       "set",
+    "order",      "distance (m)",  "surface (m)", "time (s)", "by",        "strokes",
+    "drop (deg)", "drop sd (deg)", "side",        "breaths",  "depth (m)", "note"};
 
 constexpr Velocity slowest = metres_per_second(0.2), fastest = metres_per_second(3.0);
 /// No pool is longer.
@@ -381,7 +380,6 @@ private:
 void note_unread_columns(Record& record, Sheet const& sheet) {
     std::set<std::string, std::less<>> known;
     for (std::string_view const title : titles) known.emplace(title.substr(0, title.find(" (")));
-    known.insert(more_columns.begin(), more_columns.end());
     std::vector<std::string> unread;
     for (Sheet::Column const& column : sheet.columns)
         if (!column.name.empty() && known.count(column.name) == 0) unread.push_back(column.title);

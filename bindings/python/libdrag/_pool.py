@@ -565,8 +565,10 @@ def append_to_record(
     drop_sd_deg: Number = None,
     drop_sd_m: Number = None,
     side: Optional[str] = None,
+    breaths: Optional[int] = None,
     film: Optional[Path] = None,
     points: Union[str, Sequence[Any], None] = None,
+    depth_m: Number = None,
     load_N: Number = None,
     tow_N: Number = None,
     event: Optional[str] = None,
@@ -607,10 +609,14 @@ def append_to_record(
         held.
     side : {"toward", "away", "both", "deck"}, optional
         Of a film, or by eye (the default).
+    breaths : int, optional
+        How many the drop is the mean of; one unless given.
     film : str or path-like, optional
         With the kind frames: the file with the film's points.
     points : list of pairs, optional
         Of a glide: times and distances, ``[(0.5, 1.1), ("1s", "2.0m")]``.
+    depth_m : number, optional
+        Of a glide, of the body's middle below the surface.
     load_N, tow_N : number, optional
         Against her, or pulling her along; the free swim has neither.
     event, course : str, optional

@@ -282,9 +282,13 @@ SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHa
 
 py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                  Composition const& composition, Options const& options) {
-    AidsRequest const request = request::aids(fields_of(call), handle.swim, {aids_in(aids), composition});
-    AidsEstimate const e =
-        unlocked(options, [&](Options const& watched) { return aids_estimate(request, watched); });
+    Fields const fields = fields_of(call);
+    AidsRequest request = request::aids(fields, handle.swim, {aids_in(aids), composition});
+    AidsEstimate const e = unlocked(options, [&](Options const& watched) {
+        Options known = request::recorded(fields, request, watched);
+        known.poll = watched.poll;
+        return aids_estimate(request, known);
+    });
     py::dict out = told(describe(e), [&](report::Form form) { return report::aids(e, form); });
     std::size_t i = 0;
     for (py::handle const effect : out["effects"])
@@ -313,7 +317,10 @@ py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<Ai
     Fields const fields = fields_of(call);
     request::Worn const worn{aids_in(aids), composition};
     StrokeEstimate const e = unlocked(options, [&](Options const& watched) {
-        return stroke_estimate(request::stroke(fields, handle.swim, worn), watched);
+        StrokeRequest request = request::stroke(fields, handle.swim, worn);
+        Options known = request::recorded(fields, request, watched);
+        known.poll = watched.poll;
+        return stroke_estimate(request, known);
     });
     py::dict out = told(describe(e), [&](report::Form form) { return report::stroke(e, form); });
     out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(e.cv_draws),

@@ -171,8 +171,8 @@ Fields with_counts(py::dict const& call, std::initializer_list<char const*> coun
 }
 
 py::dict append_of(py::bytes const& path, py::dict const& call) {
-    request::LogQuestion const q =
-        request::log(with_file(with_counts(call, {"order", "strokes"}, {"time_s", "how"}), py::object(path)));
+    request::LogQuestion const q = request::log(
+        with_file(with_counts(call, {"order", "strokes", "breaths"}, {"time_s", "how"}), py::object(path)));
     Appended const written = append(q.file, q.name, q.seen);
     return told(describe(written), [&](report::Form form) { return report::appended(written, form); });
 }
