@@ -25,18 +25,6 @@ CostRequest race_of(Fields const& fields, Swim const* who) {
     return race;
 }
 
-Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults = {}) {
-    auto const path = text_of(fields, file);
-    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
-    Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
-    // A film lies beside the record that names it.
-    std::size_t const slash = path->find_last_of('/');
-    for (FilmFile& film : record.films)
-        if (slash != std::string::npos && film.path.front() != '/')
-            film.path = path->substr(0, slash + 1) + film.path;
-    return record;
-}
-
 void name(CostRequest& race, Record const& record) {
     if (race.swim.name.empty()) race.swim.name = record.swimmer;
 }
@@ -113,6 +101,18 @@ DesignRequest design_of(Fields const& fields, Swim const* who) {
 }
 
 } // namespace
+
+Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults) {
+    auto const path = text_of(fields, file);
+    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
+    Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
+    // A film lies beside the record that names it.
+    std::size_t const slash = path->find_last_of('/');
+    for (FilmFile& film : record.films)
+        if (slash != std::string::npos && film.path.front() != '/')
+            film.path = path->substr(0, slash + 1) + film.path;
+    return record;
+}
 
 MeasuredRequest measured(Fields const& fields) { return measured_of(fields, nullptr); }
 MeasuredRequest measured(Fields const& fields, Swim const& swim) { return measured_of(fields, &swim); }

@@ -9,6 +9,9 @@
 
 namespace libdrag::request {
 
+/// The record in the file that a field names, of the swimmer that `name` names; films lie beside it.
+Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults = {});
+
 /// file (of a record), name; event, time, course, hip_drop, hip_drop_sd, breathe and what else `cost` reads of one race.
 /// @throws InvalidInput for a record that cannot be read or says nothing of her stroke
 MeasuredRequest measured(Fields const& fields);
