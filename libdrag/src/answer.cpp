@@ -11,6 +11,7 @@
 #include <libdrag/chart_of.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_card.hpp>
 #include <libdrag/report_compare.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
@@ -19,6 +20,7 @@
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
+#include <libdrag/request_card.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
 #include <libdrag/request_practice.hpp>
@@ -70,6 +72,16 @@ Told body_answer(Fields const& fields, Style const& style) {
     std::string text = report::body(swimmer, body, style);
     if (save) write_swimmer(swimmer, save->path, save->overwrite);
     return text;
+}
+
+Told card_answer(Fields const& fields, Style const& style) {
+    auto const file = request::card_file(fields);
+    if (!file && style.form == report::Form::words)
+        throw InvalidInput("out", "nothing", "a file for the card, as card.html");
+    auto const [asked, options] = request::card(fields);
+    Card const result = card(asked, options);
+    if (file) request::write(result, *file);
+    return report::card(result, file ? file->path : "", style);
 }
 
 std::pair<CompareRequest, Options> compared(Fields const& fields) {
@@ -264,6 +276,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"angle", &angle_answer},
                      Question{"balance", &balance_answer},
                      Question{"body", &body_answer},
+                     Question{"card", &card_answer},
                      Question{"compare", &compare_answer, &compare_row, &compare_columns},
                      Question{"cost", &cost_answer, &cost_row, &cost_columns},
                      Question{"design", &design_answer},

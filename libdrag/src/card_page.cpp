@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <libdrag/chart_of.hpp>
 #include <libdrag/report_card.hpp>
 
 #include "cost_words.hpp"
@@ -33,6 +34,7 @@ constexpr std::string_view looks =
     "border-bottom:1px solid var(--rule);vertical-align:top;overflow-wrap:normal}"
     "td:not(:first-child){white-space:nowrap}th:first-child,td:first-child{text-align:left}"
     "tr.own td{font-weight:bold}ol,ul{margin:.2em 0;padding-left:1.3em}"
+    "@media screen and (max-width:30rem){table{font-size:.86em}th,td{padding:.15em .12em}}"
     "@media (min-width:48rem){.columns{display:grid;grid-template-columns:9fr 11fr;gap:0 1.5rem}}"
     "@page{margin:9mm}"
     "@media "
@@ -69,10 +71,10 @@ std::string row(std::string_view cell, Cells const& cells, std::string_view of_c
 
 std::string races(Card const& card) {
     std::string const range = report::level(card.main().cost) + " range";
-    std::string rows = row("th", {"race", "time", "seconds", range, "of race"});
+    std::string rows = row("th", {"race", "time", "cost s", range, "of race"});
     for (Cost const& c : card.costs) {
         CostRequest const& r = c.request;
-        rows += row("td", {to_string(r.event), (r.time_guessed ? "about " : "") + format_time(r.time),
+        rows += row("td", {to_string(r.event), (r.time_guessed ? "~" : "") + format_time(r.time),
                            in_seconds(c.cost.median.value()), report::range_words(c.cost),
                            report::percent(c.cost.median / r.time)});
     }
@@ -88,7 +90,7 @@ std::string races(Card const& card) {
 std::string ladder(Card const& card) {
     if (card.ladder.empty()) return "";
     Cost const& own = card.main();
-    std::string rows = row("th", {"hips lower by", "seconds", report::level(own.cost) + " range"});
+    std::string rows = row("th", {"hips lower by", "cost s", report::level(own.cost) + " range"});
     bool said = false;
     auto const add = [&](Cost const& c, bool hers) {
         rows += row("td",
@@ -105,7 +107,8 @@ std::string ladder(Card const& card) {
         if (!same) add(c, false);
     }
     if (!said) add(own, true);
-    return heading("Each degree, over " + to_string(own.request.event)) + tag("table", rows);
+    return heading("Each degree, over " + to_string(own.request.event)) + tag("table", rows)
+           + tag("div", svg_of(chart_of({own})), "chart");
 }
 
 std::string tests(Card const& card) {

@@ -243,7 +243,7 @@ rendered = pytest.mark.skipif(shutil.which("rsvg-convert") is None, reason="rsvg
 
 
 def pixels(svg, width):
-    """Rows of a rendering as bytes, red where something is red."""
+    """A rendering: rows of red, green, blue, opacity."""
     numpy = pytest.importorskip("numpy")
     image = pytest.importorskip("PIL.Image")
     import io
@@ -251,7 +251,7 @@ def pixels(svg, width):
     png = subprocess.run(
         ["rsvg-convert", "-w", str(width)], input=svg.encode(), capture_output=True, check=True
     )
-    return numpy.asarray(image.open(io.BytesIO(png.stdout)).convert("RGB")).astype(int)
+    return numpy.asarray(image.open(io.BytesIO(png.stdout)).convert("RGBA")).astype(int)
 
 
 def only(svg, mark, style):
@@ -264,7 +264,8 @@ def only(svg, mark, style):
 
 
 def is_red(seen):
-    return (seen[..., 0] > 200) & (seen[..., 1] < 128)
+    """Where more than half of a pixel is."""
+    return (seen[..., 0] > 200) & (seen[..., 1] < 100) & (seen[..., 3] > 127)
 
 
 @rendered
