@@ -60,6 +60,7 @@ CASES = {
     "medley": ["--event", "400 IM", "--time", "5:10", "--hip-drop", "3deg", *BODY, "--age", "12"],
     "no breath": [*RACE, "--hip-drop", "4deg", "--breathe", "never", *BODY],
     "worn": [*RACE, "--hip-drop", "4deg", *BODY, "--age", "12", "--belt", "2kg", "--drogue", "900cm2"],
+    "twelve": [*RACE * 12, "--hip-drop", "4deg", *BODY],
     "rarely": [*RACE, "--hip-drop", "4deg", "--breathe", "every-8", "--given", "without", *BODY],
 }  # fmt: skip
 
@@ -136,6 +137,7 @@ def numbers_are_those_of(answered, page):
             numbers.update({float(value), 100.0 * value})
 
     collect(answered)
+    page = re.sub(r'<div class="chart">.*?</div>', "", page, flags=re.S)  # axes have numbers of their own
     seen = "\n".join(Balanced(page).seen)
     for sentence in sorted(sentences, key=len, reverse=True):
         if len(sentence) > 3:  # not "f", which is in words
@@ -310,7 +312,7 @@ chromium = shutil.which("chromium")
 
 
 @pytest.mark.skipif(chromium is None, reason="chromium is not installed")
-@pytest.mark.parametrize("case", ["all events", "medley", "worn", "record"])
+@pytest.mark.parametrize("case", ["twelve", "medley", "worn", "rarely", "record"])
 @pytest.mark.parametrize("paper", ["A4", "letter"])
 def test_prints_on_one_page(case, paper, tmp_path, record):
     longest = [*RACE, *BODY, "--record", record, "--all-events", "--age", "13"]
