@@ -18,16 +18,6 @@ using report::drop_given;
 using report::in_seconds;
 using report::never_low;
 
-/// Five drops at whole degrees that the swimmer's own lies among.
-std::vector<std::variant<Angle, Length>> rungs_about(Angle drop) {
-    constexpr int count = 5;
-    constexpr double deepest = 45.0;
-    double const step = std::min(std::max(1.0, std::ceil(in_degrees(drop) / count)), deepest / count);
-    std::vector<std::variant<Angle, Length>> out;
-    for (int i = 1; i <= count; ++i) out.emplace_back(degrees(step * i));
-    return out;
-}
-
 /// The fault as something to do.
 std::string cue(Cost const& c) {
     std::string const what = !c.head_priced ? "Hips up" : drop_given(c) ? "Head low and hips up" : "Head low";
@@ -96,14 +86,11 @@ Card card(CardRequest const& request, Options const& given) {
         if (first.head_priced) scene.lift = first.head_lift;
         scene.drag_in_race = first.drag_change;
     }
-    std::vector<Cost> ladder;
-    if (drop_given(first) && !never_low(first)) ladder = what_if(first, rungs_about(first.hip_drop), options);
 
     Card out{request,
              options,
              {},
              drawn,
-             std::move(ladder),
              scene,
              drawing::figure(drawing::level(scene), drawing::View::front).area,
              drawing::figure(scene, drawing::View::front).area,

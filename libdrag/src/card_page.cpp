@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <libdrag/chart_of.hpp>
 #include <libdrag/report_card.hpp>
 
 #include "cost_words.hpp"
@@ -27,20 +28,22 @@ constexpr std::string_view looks =
     ".athlete{font-size:1.25em;font-weight:bold;border:3px solid var(--ink);border-radius:.5em;padding:.5em "
     ".7em}"
     ".small{font-size:.82em;color:var(--quiet)}.small h2{color:var(--ink)}"
-    ".caution{border-left:4px solid var(--ink);padding-left:.6em;font-weight:bold}"
+    ".caution{border-left:4px solid var(--ink);padding-left:.6em}"
     "svg{display:block;width:100%;height:auto}"
     "table{border-collapse:collapse;width:100%}th,td{text-align:right;padding:.15em .3em;"
     "border-bottom:1px solid var(--rule);vertical-align:top;overflow-wrap:normal}"
     "td:not(:first-child){white-space:nowrap}th:first-child,td:first-child{text-align:left}"
     "@media (max-width:30rem){table{font-size:.8em}}"
     "tr.own td{font-weight:bold}ol,ul{margin:.2em 0;padding-left:1.3em}"
+    "@media screen and (max-width:30rem){table{font-size:.86em}th,td{padding:.15em .12em}}"
     "@media (min-width:48rem){.columns{display:grid;grid-template-columns:9fr 11fr;gap:0 1.5rem}}"
-    "@page{margin:9mm}"
+    "@page{margin:8mm}"
     "@media "
     "print{:root{color-scheme:light;--ink:#000;--sheet:#fff;--quiet:#333}body{font-size:8.6pt;line-height:1."
     "22}"
     "main{max-width:none;padding:0}.columns{display:grid;grid-template-columns:9fr 11fr;gap:0 5mm}"
-    ".small{font-size:.78em;columns:2;column-gap:5mm}.small h2{margin-top:.4em}figure svg{max-height:150mm}}";
+    ".small{font-size:.78em;columns:2;column-gap:5mm}.small h2{margin-top:.4em}svg{max-height:112mm}.chart "
+    "svg{max-height:50mm}.caution{font-weight:normal}}";
 
 std::string tag(std::string_view name, std::string const& inside, std::string_view of_class = {}) {
     return fmt::format("<{0}{1}>{2}</{0}>\n", name,
@@ -70,10 +73,10 @@ std::string row(std::string_view cell, Cells const& cells, std::string_view of_c
 
 std::string races(Card const& card) {
     std::string const range = report::level(card.main().cost) + " range";
-    std::string rows = row("th", {"race", "time", "seconds", range, "of race"});
+    std::string rows = row("th", {"race", "time", "cost s", range, "of race"});
     for (Cost const& c : card.costs) {
         CostRequest const& r = c.request;
-        rows += row("td", {to_string(r.event), (r.time_guessed ? "about " : "") + format_time(r.time),
+        rows += row("td", {to_string(r.event), (r.time_guessed ? "~" : "") + format_time(r.time),
                            in_seconds(c.cost.median.value()), report::range_words(c.cost),
                            report::percent(c.cost.median / r.time)});
     }
@@ -83,30 +86,17 @@ std::string races(Card const& card) {
         out += paragraph(fmt::format("Out of the {}: the hips {}, the lifted head's own drag {}.",
                                      to_string(first.request.event), seconds_words(first.hips),
                                      seconds_words(first.head)));
+    if (report::drop_given(first) && !report::never_low(first))
+        out += paragraph(fmt::format("Over the {} each degree less is worth about {}.",
+                                     to_string(first.request.event), seconds_words(first.per_degree)));
     return out;
 }
 
+/// Seconds against the drop; what is said with the chart elsewhere is said on the card.
 std::string ladder(Card const& card) {
-    if (card.ladder.empty()) return "";
-    Cost const& own = card.main();
-    std::string rows = row("th", {"hips lower by", "seconds", report::level(own.cost) + " range"});
-    bool said = false;
-    auto const add = [&](Cost const& c, bool hers) {
-        rows += row("td",
-                    {report::number(in_degrees(c.hip_drop)) + " deg", in_seconds(c.hips.median.value()),
-                     report::range_words(c.hips)},
-                    hers ? "own" : "");
-    };
-    for (Cost const& c : card.ladder) {
-        bool const same = std::abs(in_degrees(c.hip_drop) - in_degrees(own.hip_drop)) < 1e-9;
-        if (!said && (same || c.hip_drop > own.hip_drop)) {
-            add(own, true);
-            said = true;
-        }
-        if (!same) add(c, false);
-    }
-    if (!said) add(own, true);
-    return heading("Each degree, over " + to_string(own.request.event)) + tag("table", rows);
+    Chart chart = chart_of({card.main()});
+    chart.notes.clear();
+    return tag("div", svg_of(chart), "chart");
 }
 
 std::string tests(Card const& card) {
@@ -177,9 +167,8 @@ std::string page_of(Card const& card) {
                        escaped(title), looks)
            + tag("header", head)
            + tag("div",
-                 "<figure style=\"margin:0\">" + picture_of(card) + "</figure>\n"
-                     + tag("div", races(card) + ladder(card) + tests(card) + closing(card) + doubts(first)
-                                      + cautions),
+                 tag("div", picture_of(card) + (report::never_low(first) ? "" : ladder(card)))
+                     + tag("div", races(card) + tests(card) + closing(card) + doubts(first) + cautions),
                  "columns")
            + tag("footer", small, "small") + "</main>\n</body>\n</html>\n";
 }

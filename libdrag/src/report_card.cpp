@@ -19,11 +19,8 @@ std::vector<Description> each(std::vector<Cost> const& costs) {
 Description describe(Card const& card) {
     std::vector<std::string> const sources(card.sources.begin(), card.sources.end());
     Description out{
-        field("date", to_string(card.request.date)),
-        field("for_athlete", card.for_athlete),
-        field("for_coach", card.for_coach),
-        field("events", each(card.costs)),
-        field("ladder", each(card.ladder)),
+        field("date", to_string(card.request.date)), field("for_athlete", card.for_athlete),
+        field("for_coach", card.for_coach), field("events", each(card.costs)),
         Field{"picture", Description{field("trunk", degrees(incline_deg(card.scene.swim).value)),
                                      field("hip_drop", card.scene.drop), field("head_lift", card.scene.lift),
                                      field("level_area", card.level_area), field("low_area", card.low_area),

@@ -36,7 +36,7 @@ CardQuestion card_of(Fields const& fields, Swim const* who) {
     out.card.date = date ? parse_date("date", *date) : today();
     out.card.measured = measured_beside(fields, out.card.races, out.options);
     if (out.card.measured)
-        out.card.progress = sessions_in(out.card.measured->request.record, out.card.races.front());
+        out.card.progress = sessions_in(out.card.measured->request.record, out.card.measured->race);
     return out;
 }
 

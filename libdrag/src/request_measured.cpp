@@ -160,7 +160,10 @@ std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRe
     need(fields, "name", "record");
     if (!fields.has("record")) return std::nullopt;
     if (fields.has("time_without")) idle(fields, "time_without", "with a record, which has her times");
-    CostRequest const& first = races.front();
+    // The one whose time was swum; of a list the first.
+    std::size_t swum = 0;
+    while (swum + 1 < races.size() && races[swum].time_guessed) ++swum;
+    CostRequest const& first = races[swum];
     for (CostRequest const& race : races)
         if (race.event.medley || race.event.stroke != first.event.stroke)
             throw InvalidInput("event", to_string(race.event), "events of one stroke beside a record");

@@ -34,7 +34,6 @@ struct Card {
     Options options;
     std::vector<Cost> costs;   ///< of the races, in order
     std::size_t drawn;         ///< which of them is drawn and spoken of
-    std::vector<Cost> ladder;  ///< that race with other drops, whole degrees; none where no drop was measured
     drawing::Scene scene;      ///< its fault at the deepest
     Area level_area, low_area; ///< from the front, as drawn
     Estimate extra_drag;       ///< at the deepest, as a fraction
