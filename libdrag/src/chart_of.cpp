@@ -594,7 +594,8 @@ Chart chart_of(ProgressRequest const& request, Progress const& progress) {
         range.high.push_back(day.value + sds * day.sd);
     }
     std::string const said = verdict(progress);
-    Plot plot{{"Since " + to_string(first), "weeks"},
+    double const pad = 0.03 * std::max(1.0, stood.x.back()); // no mark on the axis up
+    Plot plot{{"Since " + to_string(first), "weeks", -pad, stood.x.back() + pad},
               progress.by_film ? Axis{"Hip drop at the breath", "°", 0.0} : Axis{"Slower by the watch", "%"},
               {stood, range, seen}};
     Chart chart{

@@ -46,7 +46,7 @@ struct Points {
     std::string label{};
     Look look = Look::main;
 };
-/// A place on the axis across, with its words above.
+/// A place on the axis across, with a few words above.
 struct Place {
     double x;
     std::string words;
