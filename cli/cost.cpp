@@ -38,6 +38,7 @@ void add_cost(CLI::App& app) {
             {"want", "a gain in time: which hip drop buys it? 0.5s", value, true},
             {"time_without", "a second time, swum without the fault: which hip drop do the two imply?", value,
              true}}},
+          squad_group(),
           record_group(),
           worn_group(),
           floating_group(),

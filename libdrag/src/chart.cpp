@@ -10,8 +10,10 @@
 #include <libdrag/quantity.hpp>
 
 #include "maths.hpp"
+#include "names.hpp"
 #include "overloaded.hpp"
 #include "svg.hpp"
+#include "text_file.hpp"
 
 namespace libdrag {
 namespace {
@@ -719,6 +721,14 @@ std::string svg_of(Chart const& chart) {
     Picture picture(sheet_width, height, chart.title, chart.description);
     draw(picture, chart);
     return picture.str();
+}
+
+void write_picture(std::string const& svg, std::string const& path, bool overwrite) {
+    constexpr std::string_view ending = ".svg";
+    std::string const name = lower_case(path);
+    if (name.size() <= ending.size() || name.substr(name.size() - ending.size()) != ending)
+        throw InvalidInput("plot", shown_path(path), "a file that ends in .svg");
+    write_text_file("plot", path, overwrite, svg);
 }
 
 } // namespace libdrag

@@ -369,6 +369,29 @@ Chart chart_of(CostRequest const& race, Time without, ImpliedDrop const& implied
     return chart;
 }
 
+Chart chart_of(Comparison const& comparison) {
+    CostRequest const& race = comparison.request.race;
+    Bars bars{{"Gain over the race, with its " + percent_of(comparison.options.level) + " range", "s"}, {}};
+    std::string said;
+    for (Rival const& rival : comparison.ranked) {
+        std::string name = rival.what;
+        if (rival.beats_next)
+            name += fmt::format(", more than the next in {} of 100", in_hundred(*rival.beats_next));
+        bars.bars.push_back(bar_of(name, rival.gain, rival.fault ? Look::second : Look::first));
+        said += name + ": " + range_words(rival.gain) + "; ";
+    }
+    if (comparison.together) {
+        bars.bars.push_back(bar_of("all faults mended together", *comparison.together, Look::guide));
+        said += "all faults mended together: " + range_words(*comparison.together) + "; ";
+    }
+    said.replace(said.size() - 2, 2, ".");
+    Chart chart{of_whom(race.swim) + "What to mend first over " + race_words(race), said, {bars}};
+    chart.notes = {comparison.choose};
+    add(chart.notes, main_doubt(comparison.because));
+    add(chart.notes, comparison.cautions);
+    return chart;
+}
+
 Chart chart_of(DragEstimate const& estimate) {
     DragLadder const ladder = ladder_of(estimate);
     double const asked = estimate.point.speed.value();

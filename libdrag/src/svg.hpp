@@ -26,8 +26,10 @@ inline constexpr std::string_view ink = "i", ///< filled with ink: print
     water = "w",                             ///< what lies below the water line
     band = "c",                              ///< an interval
     third = "d",                             ///< a third series
-    fourth = "v";                            ///< a fourth
-
+    fourth = "v",                            ///< a fourth
+    ghost = "g",                             ///< a dashed line: where something was
+    trunk = "t",                             ///< the trunk's line
+    joint = "j";                             ///< a point on a body
 // Of charts.
 inline constexpr std::string_view curve = "n", ///< the line of the main series
     curve_first = "o",                         ///< dashed

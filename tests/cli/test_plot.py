@@ -10,6 +10,7 @@ import pytest
 from test_measured import QUICK, SWIMS, record  # noqa: F401 (a fixture)
 from typed import DRAG, MAIN, RACE, WHO, answer, one_line, refused, run
 
+RACE_OF_SQUAD = ["cost", "--squad", "squad.csv", "--hip-drop", "4deg"]
 SVG = "{http://www.w3.org/2000/svg}"
 STROKE = ["stroke", "--speed", "1.5m/s", *WHO, "--hip-drop", "4deg", "--draws", "100"]
 NAMED = ["squad.csv", "--name", "Anna"]
@@ -21,6 +22,7 @@ QUESTIONS = {
     "cost, a gain": [*MAIN, "--want", "0.2s"],
     "cost, two times": ["cost", *RACE, "--time-without", "1:02.00"],
     "cost by the record": [*MAIN, "--record", *NAMED, *QUICK],
+    "compare": ["compare", *RACE, "--hip-drop", "4deg", "--steady-drop", "2deg", "--instead", "every-3"],
     "drag": [*DRAG, "--draws", "1000"],
     "stroke": STROKE,
     "evidence": ["evidence"],
@@ -113,6 +115,8 @@ def test_what_cannot_be_a_picture_is_refused(place):
     line = one_line(run(*MAIN, "--plot", "no/such/it.svg", cwd=place))
     assert line.endswith("a place that can be written to")
     assert "without plot" in refused(*MAIN, "--force")
+    squad = one_line(run(*RACE_OF_SQUAD, "--plot", "it.svg", cwd=place))
+    assert squad == "plot: got a file; allowed: nothing with squad: a picture is of one answer"
     assert "unknown option '--plot'" in refused("body", *WHO, "--plot", "it.svg")
     assert {path.suffix for path in place.iterdir()} == {".csv", ".svg"}
 
@@ -129,5 +133,5 @@ def test_the_same_question_has_the_same_picture(place):
 
 
 def test_help_names_it():
-    for command in ("cost", "drag", "stroke", "evidence", "trials", "measured", "progress"):
+    for command in ("cost", "drag", "stroke", "evidence", "trials", "measured", "progress", "compare"):
         assert "--plot" in answer(command, "--help")
