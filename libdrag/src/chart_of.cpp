@@ -569,16 +569,8 @@ Chart chart_of(Measured const& measured) {
                             range_words(measured.hips), range_words(measured.hips_before)),
                 {bars}};
     if (measured.watch) {
-        Date newest;
-        for (Measurement const& m : measured.request.record.measurements)
-            if (newest < date_of(m)) newest = date_of(m);
-        std::vector<PoolTest> tests;
-        for (PoolTest const& test : pool_tests(measured.request.record, strokes(measured.race.event).front()))
-            if (days_between(test.date, newest) <= recent_days) tests.push_back(test);
-        if (!tests.empty()) {
-            chart.parts.emplace_back(swims_of(tests, *measured.watch));
-            chart.parts.emplace_back(gaps_of(tests, *measured.watch));
-        }
+        chart.parts.emplace_back(swims_of(measured.tests, *measured.watch));
+        chart.parts.emplace_back(gaps_of(measured.tests, *measured.watch));
     }
     chart.notes = measured.conflicts;
     add(chart.notes, main_doubt(measured.because));
