@@ -149,7 +149,11 @@ TEST_CASE("what is asked about a cost is marked") {
     race.hip_drop = {};
     for (double const gap : {0.3, 15.0}) {
         Time const without = seconds(race.time.value() - gap);
-        ImpliedDrop const implied = implied_hip_drop(race, without, quick());
+        std::function<void()> const poll = [] {};
+        Options watched = quick();
+        watched.poll = &poll;
+        ImpliedDrop const implied = implied_hip_drop(race, without, watched);
+        CHECK(implied.options.poll == nullptr); // the result may outlive whom it was asked by
         Chart const explained = chart_of(race, without, implied);
         check_picture(explained);
         CHECK_CLOSE(layer<Line>(plot_in(explained), "time").y.front(), gap, 1e-9);
