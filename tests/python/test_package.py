@@ -49,7 +49,7 @@ def test_types(mypy, tmp_path):
         "one: libdrag.Cost = libdrag.cost(her, event='100 free', time_s=62.4, hip_drop_deg=4)\n"
         "some: libdrag.Costs = libdrag.cost(her, event='100 free', time_s=62.4, hip_drop_deg=[2, 4])\n"
         "squad: libdrag.Costs = libdrag.cost([her, her], event='100 free', time_s=62.4, hip_drop_deg=4)\n"
-        "draw = libdrag.plot.cost_against_angle\n"
+        "picture: libdrag.Picture = one.picture()\n"
         "wrong: int = her.flags\n"
         "libdrag.pasive_drag(her, 1.5)\n"
         "libdrag.cost(her, event='100 free', time_s=62.4, hip_dorp_deg=4)\n"
