@@ -242,7 +242,7 @@ def test_readme_lines_run(tmp_path):
     assert len(expected) == len(printed) >= 5
     for text, shown in zip(expected, printed):
         assert text in shown
-    assert (tmp_path / "cost.png").stat().st_size > 10_000
+    assert (tmp_path / "cost.svg").stat().st_size > 5_000
 
 
 def test_readme_set_up_command_is_the_one_that_is_tested():

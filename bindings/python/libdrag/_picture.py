@@ -20,6 +20,8 @@ class Picture(Frozen):
     ----------
     svg : str
         The text of the file; also what ``str`` gives.
+    title, description : str
+        What it is of, and what it shows, in sentences with its numbers.
 
     Examples
     --------

@@ -536,10 +536,13 @@ PYBIND11_MODULE(_core, m) {
     py::register_exception_translator(&translate);
 
     py::class_<Drawn, std::shared_ptr<Drawn>>(m, "Drawn")
+        .def(py::init<std::string>(), "svg"_a)
         .def("svg", &Drawn::svg)
         .def("__eq__", [](Drawn const&, Drawn const&) { return true; }) // what it is of is compared beside it
-        .def(py::pickle([](Drawn& drawn) { return drawn.svg(); },
-                        [](std::string svg) { return std::make_shared<Drawn>(std::move(svg)); }));
+        .def("__reduce__", [](py::object const& self) {
+            std::string const& svg = py::cast<Drawn&>(self).svg();
+            return py::make_tuple(py::type::of(self), py::make_tuple(svg));
+        });
     m.def(
         "write_picture",
         [](std::string const& svg, py::bytes const& path, bool overwrite) {
