@@ -11,15 +11,19 @@
 #include <libdrag/chart_of.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_card.hpp>
 #include <libdrag/report_compare.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
+#include <libdrag/report_practice.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
+#include <libdrag/request_card.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
+#include <libdrag/request_practice.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 #include <libdrag/request_squad.hpp>
@@ -67,6 +71,16 @@ Told body_answer(Fields const& fields, Style const& style) {
     std::string text = report::body(swimmer, body, style);
     if (save) write_swimmer(swimmer, save->path, save->overwrite);
     return text;
+}
+
+Told card_answer(Fields const& fields, Style const& style) {
+    auto const file = request::card_file(fields);
+    if (!file && style.form == report::Form::words)
+        throw InvalidInput("out", "nothing", "a file for the card, as card.html");
+    auto const [asked, options] = request::card(fields);
+    Card const result = card(asked, options);
+    if (file) request::write(result, *file);
+    return report::card(result, file ? file->path : "", style);
 }
 
 std::pair<CompareRequest, Options> compared(Fields const& fields) {
@@ -143,6 +157,11 @@ Told measured_answer(Fields const& fields, Style const& style) {
     return of(measured(request::measured(fields), request::options(fields)), style);
 }
 
+Told practice_answer(Fields const& fields, Style const& style) {
+    Practice const session = practice(request::practice(fields), request::options(fields));
+    return fields.has("html") ? report::practice_page(session) : report::practice(session, style);
+}
+
 Told progress_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     ProgressRequest const asked = request::progress(fields);
@@ -176,22 +195,52 @@ Told trials_answer(Fields const& fields, Style const& style) {
 // --- many swimmers ----------------------------------------------------------------------------------
 
 /// One row of a squad, with whom it is of.
-Description cost_row(Fields const& fields, std::string const& name) {
+Description cost_row(Fields& fields, request::SquadRow const& row) {
     request::CostQuestion asked = request::cost(fields);
     if (asked.races.size() > 1 || asked.want || asked.time_without || !asked.what_if.empty())
         throw InvalidInput("squad", "several events or another question", "the cost of one event in a row");
     Options const options = request::recorded(fields, asked.races, request::options(fields));
     CostRequest race = asked.races.front();
     race.doubts = false;
-    if (race.swim.name.empty()) race.swim.name = name;
+    if (race.swim.name.empty()) race.swim.name = row.name;
     Cost const result = cost(race, options);
     return report::joined(report::describe(result), report::identity(race, options));
 }
-Description compare_row(Fields const& fields, std::string const& name) {
+Description compare_row(Fields& fields, request::SquadRow const& row) {
     auto [asked, options] = compared(fields);
-    if (asked.race.swim.name.empty()) asked.race.swim.name = name;
+    if (asked.race.swim.name.empty()) asked.race.swim.name = row.name;
     Comparison const result = compare(asked, options);
     return report::joined(report::summary(result), report::identity(asked.race, options));
+}
+
+/// In the folder `out`, called by its row and its swimmer.
+Description card_row(Fields& own, request::SquadRow const& row) {
+    std::string const name = request::card_name(row);
+    own.set("out", request::card_folder(own) + "/" + name);
+    auto const file = request::card_file(own);
+    auto [asked, options] = request::card(own);
+    for (CostRequest& race : asked.races)
+        if (race.swim.name.empty()) race.swim.name = row.name;
+    Card const result = card(asked, options);
+    request::write(result, *file);
+    Description const race = report::describe(result.main());
+    return report::joined({report::at(race, "event"), report::at(race, "course"), report::at(race, "time_s"),
+                           report::at(race, "cost_s"), report::field("card", name),
+                           report::field("for_athlete", result.for_athlete),
+                           report::field("for_coach", result.for_coach),
+                           report::field("cautions", result.cautions)},
+                          report::identity(result.main().request, options));
+}
+void write_index(Fields const& fields, std::vector<report::SquadAnswer> const& answers) {
+    std::vector<request::CardLink> links;
+    for (report::SquadAnswer const& one : answers)
+        if (one.wrong.empty()) {
+            auto const text = [&](char const* field) {
+                return std::get<std::string>(report::at(one.answer, field).value);
+            };
+            links.push_back({text("card"), one.name, text("event"), text("for_athlete")});
+        }
+    request::write_index(request::card_folder(fields), links, fields.has("force"));
 }
 
 using Columns = std::vector<std::pair<std::string_view, std::string>>;
@@ -199,13 +248,20 @@ Columns const cost_columns{{"event", "event"},   {"time_s", "time"},        {"hi
                            {"cost_s", "cost s"}, {"cost_s.range", "range"}, {"share_of_race", "of race"}},
     compare_columns{{"event", "event"},     {"time_s", "time"},        {"first_kind", "first"},
                     {"gain_s", "brings s"}, {"gain_s.range", "range"}, {"first_beats_second", "sure in"},
-                    {"together_s", "all s"}};
+                    {"together_s", "all s"}},
+    card_columns{{"event", "event"},
+                 {"time_s", "time"},
+                 {"cost_s", "cost s"},
+                 {"cost_s.range", "range"},
+                 {"card", "card"}};
 
 struct Question {
     std::string_view name;
     Told (*answer)(Fields const&, Style const&);
-    Description (*row)(Fields const&, std::string const& name) = nullptr; ///< of a squad
+    Description (*row)(Fields&, request::SquadRow const&) = nullptr; ///< of a squad
     Columns const* columns = nullptr;
+    /// What is made of all rows.
+    void (*finish)(Fields const&, std::vector<report::SquadAnswer> const&) = nullptr;
 };
 
 std::string place_of(request::Squad const& squad, request::SquadRow const& row) {
@@ -231,9 +287,9 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
             Fields own = row.fields;
             own.set("threads", std::string("1"));
             if (one.wrong.empty()) try {
-                    one.answer = question.row(own, row.name);
+                    one.answer = question.row(own, row);
                     own.erase("threads");
-                    for (auto const& style_field : {"json", "csv"}) own.erase(style_field);
+                    for (auto const& of_all : {"json", "csv", "force"}) own.erase(of_all);
                     if (auto const name = own.unread())
                         throw InvalidInput(*name, "a value",
                                            "a column that " + std::string(question.name) + " reads");
@@ -247,6 +303,7 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
         };
     });
     if (report_done) report_done(1.0);
+    if (question.finish != nullptr) question.finish(fields, answers);
     Answer out{report::squad(answers, squad.notes, *question.columns, style), {}};
     for (report::SquadAnswer const& one : answers)
         if (!one.wrong.empty()) out.refused.push_back(one.wrong);
@@ -257,6 +314,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"angle", &angle_answer},
                      Question{"balance", &balance_answer},
                      Question{"body", &body_answer},
+                     Question{"card", &card_answer, &card_row, &card_columns, &write_index},
                      Question{"compare", &compare_answer, &compare_row, &compare_columns},
                      Question{"cost", &cost_answer, &cost_row, &cost_columns},
                      Question{"design", &design_answer},
@@ -266,6 +324,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"loaded", &loaded_answer},
                      Question{"log", &log_answer},
                      Question{"measured", &measured_answer},
+                     Question{"practice", &practice_answer},
                      Question{"progress", &progress_answer},
                      Question{"sources", &sources_answer},
                      Question{"stroke", &stroke_answer},
