@@ -29,7 +29,6 @@
 #include <libdrag/request_squad.hpp>
 
 #include "share_out.hpp"
-#include "text_file.hpp"
 
 namespace libdrag {
 namespace {
@@ -93,7 +92,8 @@ std::pair<CompareRequest, Options> compared(Fields const& fields) {
 }
 Told compare_answer(Fields const& fields, Style const& style) {
     auto const [asked, options] = compared(fields);
-    return report::compare(compare(asked, options), style);
+    Comparison const result = compare(asked, options);
+    return {report::compare(result, style), [result] { return chart_of(result); }};
 }
 
 Told cost_answer(Fields const& fields, Style const& style) {
@@ -368,12 +368,15 @@ std::vector<std::string_view> const& questions() {
 
 Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
     Question const& question = question_of(name);
-    if (question.row != nullptr && fields.has("squad"))
+    if (question.row != nullptr && fields.has("squad")) {
+        if (fields.has("plot"))
+            throw InvalidInput("plot", "a file", "nothing with squad: a picture is of one answer");
         return squad_answer(question, fields, style, report_done);
+    }
     Told const told = question.answer(fields, style);
     if (told.chart)
         if (auto const place = request::plot(fields))
-            write_text_file("plot", place->path, place->overwrite, svg_of(told.chart()));
+            write_picture(svg_of(told.chart()), place->path, place->overwrite);
     return {told.text};
 }
 

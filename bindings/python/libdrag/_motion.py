@@ -10,6 +10,7 @@ import numpy as np
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
+from ._picture import Charted
 from ._swim import Aid, Composition, Path, Who, answered, in_short, path_of
 from ._values import Answer, Result, same
 
@@ -57,7 +58,7 @@ class Motion(Result):
         return f"Motion({self.slowest_m_s:.3g} to {self.fastest_m_s:.3g} m/s, mean {self.mean_speed_m_s:.3g} m/s)"
 
 
-class StrokeCycle(Answer):
+class StrokeCycle(Charted):
     """Speed within the stroke cycle with intervals, made by `stroke`.
 
     Attributes

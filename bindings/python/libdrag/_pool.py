@@ -13,6 +13,7 @@ from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate
 from ._errors import shown_text, wrong_type
+from ._picture import Charted
 from ._swim import Path, Who, asked_of, path_of, swim_core
 from ._values import (
     Answer,
@@ -735,7 +736,7 @@ class FarOut(NamedTuple):
     chance: float
 
 
-class Watch(Answer):
+class Watch(Charted):
     """What the watch alone says about the ways to swim, made by `watch`. ``print`` it for the words.
 
     Attributes
@@ -1493,7 +1494,7 @@ class NextMeasurement(NamedTuple):
     whole_width_s: float
 
 
-class Measured(Answer):
+class Measured(Charted):
     """What a swimmer's own tests say about the price of her breath, made by `measured`. ``print`` it for the words.
 
     Attributes
@@ -1901,7 +1902,7 @@ class ProgressLevel(NamedTuple):
     level_percent: Optional[Tuple[float, float]]
 
 
-class Progress(Answer):
+class Progress(Charted):
     """Whether it is closing, made by `progress`. ``print`` it for the words.
 
     Attributes
