@@ -1,9 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/request_measured.hpp>
-
-#include <libdrag/report_aids.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -32,13 +28,7 @@ void add_aids(CLI::App& app) {
                study_group(),
                output_group()},
               "Cautions about worn weight, snorkel and towed loads stand below the answer, and in its JSON "
-              "and CSV.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  AidsRequest asked = request::aids(fields);
-                  Options const options = request::recorded(fields, asked, request::options(fields));
-                  return report::aids(aids_estimate(asked, options), style);
-              }});
+              "and CSV."});
 }
 
 } // namespace dragcalc

@@ -1,8 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_film.hpp>
-#include <libdrag/request_film.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -39,14 +36,7 @@ void add_angle(CLI::App& app) {
           output_group()},
          "A drop needs frames with a breath and without one, from the same side; in centimetres also height "
          "and "
-         "mass.",
-         [](Fields const& fields) {
-             report::Style const style = style_of(fields);
-             auto const q = request::film(fields);
-             FilmEstimate const result =
-                 film_estimate(q.film, q.body, request::options(fields), q.coefficients);
-             return report::angle(result, q.coefficients, q.name, style);
-         }});
+         "mass."});
 }
 
 } // namespace dragcalc

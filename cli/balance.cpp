@@ -1,7 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_aids.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -25,16 +23,7 @@ void add_balance(CLI::App& app) {
                water_group(),
                {"Study", {study_group().options.back()}},
                output_group()},
-              "Cautions about worn weight and lungs stand below the answer, and in its JSON and CSV.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  auto const q = request::balance(fields);
-                  Balance const result = balance(q.swim, q.composition, q.loads);
-                  std::optional<HeadLiftResponse> head;
-                  if (q.head_lift)
-                      head = head_lift_response(q.swim, *q.head_lift, q.breathing, q.composition);
-                  return report::balance(result, head, style);
-              }});
+              "Cautions about worn weight and lungs stand below the answer, and in its JSON and CSV."});
 }
 
 } // namespace dragcalc

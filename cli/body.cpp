@@ -13,15 +13,7 @@ void add_body(CLI::App& app) {
          "dimensions, areas and volume of a swimmer, measured or estimated",
          {"body --sex f --height 172cm --mass 63kg --dim chest_girth=90cm --save swimmer.json"},
          {swimmer_group(), output},
-         "Cautions about a body outside the measured ones stand below the answer, and in its JSON and CSV.",
-         [](Fields const& fields) {
-             report::Style const style = style_of(fields);
-             auto const save = request::save(fields);
-             auto const [swimmer, body] = request::body(fields);
-             std::string const text = report::body(swimmer, body, style);
-             if (save) write_swimmer(swimmer, save->path, save->overwrite);
-             return text;
-         }});
+         "Cautions about a body outside the measured ones stand below the answer, and in its JSON and CSV."});
 }
 
 } // namespace dragcalc

@@ -8,6 +8,8 @@
 #include <sys/ioctl.h>
 #include <unistd.h>
 
+#include <libdrag/answer.hpp>
+
 namespace dragcalc {
 
 using namespace libdrag;
@@ -94,6 +96,18 @@ void add_option(CLI::App& app, Option const& option, std::shared_ptr<Fields> con
     }
 }
 
+/// As the fields ask for it, in words as wide as the terminal.
+report::Style style_of(Fields const& fields) {
+    bool const json = fields.has("json"), csv = fields.has("csv");
+    if (json && csv) throw InvalidInput("json, csv", "both", "one of them");
+    report::Style style = json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
+    constexpr std::size_t narrowest = 40, widest = 100; // what stays readable
+    winsize window{};
+    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 && window.ws_col > 0)
+        style.width = std::clamp<std::size_t>(window.ws_col, narrowest, widest);
+    return style;
+}
+
 } // namespace
 
 std::string Overview::make_help(CLI::App const* app, std::string, CLI::AppFormatMode) const {
@@ -119,18 +133,10 @@ void add(CLI::App& app, Command const& command) {
         for (Option const& option : group.options) add_option(*sub, option, fields);
     sub->formatter(std::make_shared<Help>(command));
     sub->set_help_all_flag("--help-all");
-    sub->callback([fields, answer = command.answer] { std::fputs(answer(*fields).c_str(), stdout); });
-}
-
-report::Style style_of(Fields const& fields) {
-    bool const json = fields.has("json"), csv = fields.has("csv");
-    if (json && csv) throw InvalidInput("json, csv", "both", "one of them");
-    report::Style style = json ? report::Form::json : csv ? report::Form::csv : report::Form::words;
-    constexpr std::size_t narrowest = 40, widest = 100; // what stays readable
-    winsize window{};
-    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &window) == 0 && window.ws_col > 0)
-        style.width = std::clamp<std::size_t>(window.ws_col, narrowest, widest);
-    return style;
+    sub->callback([fields, name = command.name] {
+        report::Style const style = style_of(*fields);
+        std::fputs(answer(name, *fields, style).c_str(), stdout);
+    });
 }
 
 Group swimmer_group() {

@@ -2,7 +2,6 @@
 /// What the subcommands share: a table of options that become fields. No physics here, and no rule: the library
 /// reads the fields and says what is wrong with them.
 
-#include <functional>
 #include <string>
 #include <vector>
 
@@ -47,9 +46,8 @@ struct Command {
     std::vector<std::string> examples;
     std::vector<Group> groups;
     std::string closing; ///< last line of the help
-    std::function<std::string(Fields const&)> answer;
 };
-/// Adds a subcommand that prints its answer.
+/// Adds a subcommand that prints the answer to the question of its name.
 void add(CLI::App& app, Command const& command);
 
 /// Help of the program: every command with an example and its purpose.
@@ -57,9 +55,6 @@ class Overview : public CLI::Formatter {
 public:
     std::string make_help(CLI::App const* app, std::string, CLI::AppFormatMode) const override;
 };
-
-/// --json, --csv.
-libdrag::report::Style style_of(Fields const& fields);
 
 // One file per subcommand.
 void add_cost(CLI::App& app);

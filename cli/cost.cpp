@@ -1,29 +1,8 @@
 #include "command.hpp"
 
-#include <libdrag/request_measured.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
-
-namespace {
-
-std::string answer(Fields const& fields) {
-    report::Style const style = style_of(fields);
-    request::CostQuestion asked = request::cost(fields);
-    Options const options = request::recorded(fields, asked.races, request::options(fields));
-    CostRequest const& first = asked.races.front();
-    if (asked.time_without)
-        return report::implied(first, *asked.time_without,
-                               implied_hip_drop(first, *asked.time_without, options), style);
-    std::vector<Cost> const results = costs(asked.races, options);
-    if (asked.want) return report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style);
-    if (!asked.what_if.empty())
-        return report::ladder(results.front(), what_if(results.front(), asked.what_if, options), style);
-    return report::costs(results, style);
-}
-
-} // namespace
 
 void add_cost(CLI::App& app) {
     constexpr auto value = Option::Takes::value;
@@ -68,8 +47,7 @@ void add_cost(CLI::App& app) {
              "price breaths by the full motion within the stroke, and say by how much it differs", nothing}}},
           study_group(),
           output_group()},
-         "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV.",
-         &answer});
+         "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV."});
 }
 
 } // namespace dragcalc

@@ -28,13 +28,7 @@ void add_drag(CLI::App& app) {
                floating_group(),
                study_group(),
                output_group()},
-              "Cautions about worn weight and towed loads stand below the answer, and in its JSON and CSV.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  Options const options = request::options(fields);
-                  auto const [swim, speed, population] = request::drag(fields);
-                  return report::drag(drag_estimate(swim, speed, options, population), style);
-              }});
+              "Cautions about worn weight and towed loads stand below the answer, and in its JSON and CSV."});
 }
 
 } // namespace dragcalc

@@ -11,11 +11,7 @@ void add_evidence(CLI::App& app) {
               "published measurements beside what this tool predicts for them",
               {"evidence", "evidence --set tilt.slope=2.0"},
               {{"Study", {set}}, output_group()},
-              "Every row is predicted from all other studies.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  return report::evidence(evidence({}, request::coefficients(fields)), style);
-              }});
+              "Every row is predicted from all other studies."});
 }
 
 } // namespace dragcalc

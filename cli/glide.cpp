@@ -1,8 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_film.hpp>
-#include <libdrag/request_film.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -29,11 +26,7 @@ void add_glide(CLI::App& app) {
           water_group(),
           study_group(),
           output_group()},
-         "From the feet leaving the wall to the first movement; five points or more.",
-         [](Fields const& fields) {
-             report::Style const style = style_of(fields);
-             return report::glide(glide_estimate(request::glide(fields), request::options(fields)), style);
-         }});
+         "From the feet leaving the wall to the first movement; five points or more."});
 }
 
 } // namespace dragcalc

@@ -1,8 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_film.hpp>
-#include <libdrag/request_film.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -25,12 +22,7 @@ void add_loaded(CLI::App& app) {
                  {"load_sd", "how well its mean is known: 2N (default 5 %)"}}},
                study_group(),
                output_group()},
-              "Full effort both times, rested, in mixed order; a load of 37 to 60 N tells most.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  return report::loaded(loaded_estimate(request::loaded(fields), request::options(fields)),
-                                        style);
-              }});
+              "Full effort both times, rested, in mixed order; a load of 37 to 60 N tells most."});
 }
 
 } // namespace dragcalc

@@ -1,8 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_record.hpp>
-#include <libdrag/request_record.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -51,12 +48,7 @@ void add_log(CLI::App& app) {
             {"event", "100 free"},
             {"course", "lcm (default), scm or scy"}}},
           output_group()},
-         "One row is one thing seen, and is never rewritten: correct it in a spreadsheet.",
-         [](Fields const& fields) {
-             report::Style const style = style_of(fields);
-             request::LogQuestion const asked = request::log(fields);
-             return report::appended(append(asked.file, asked.name, asked.seen), style);
-         }});
+         "One row is one thing seen, and is never rewritten: correct it in a spreadsheet."});
 }
 
 } // namespace dragcalc

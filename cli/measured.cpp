@@ -1,9 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_measured.hpp>
-#include <libdrag/report_trials.hpp>
-#include <libdrag/request_measured.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -35,12 +31,7 @@ void add_measured(CLI::App& app) {
                swimmer_group(),
                study_group(),
                output_group()},
-              "Cautions stand below the answer, and in its JSON and CSV.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  return report::measured(measured(request::measured(fields), request::options(fields)),
-                                          style);
-              }});
+              "Cautions stand below the answer, and in its JSON and CSV."});
 }
 
 void add_trials(CLI::App& app) {
@@ -59,15 +50,7 @@ void add_trials(CLI::App& app) {
           swimmer_group(),
           study_group(),
           output_group()},
-         "Cautions stand below the answer, and in its JSON and CSV.",
-         [](Fields const& fields) {
-             report::Style const style = style_of(fields);
-             request::TrialsQuestion const asked = request::trials(fields);
-             Options const options = request::options(fields);
-             if (asked.priced) return report::measured(measured(*asked.priced, options), style);
-             return report::watch(watch(pool_tests(asked.record, asked.stroke), std::nullopt, options.level),
-                                  asked.stroke, style);
-         }});
+         "Cautions stand below the answer, and in its JSON and CSV."});
 }
 
 void add_design(CLI::App& app) {
@@ -90,11 +73,7 @@ void add_design(CLI::App& app) {
           swimmer_group(),
           study_group(),
           output_group()},
-         "Cautions stand below the answer, and in its JSON and CSV.",
-         [](Fields const& fields) {
-             report::Style const style = style_of(fields);
-             return report::design(design(request::design(fields), request::options(fields)), style);
-         }});
+         "Cautions stand below the answer, and in its JSON and CSV."});
 }
 
 } // namespace dragcalc

@@ -1,8 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/report_progress.hpp>
-#include <libdrag/request_progress.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -25,13 +22,7 @@ void add_progress(CLI::App& app) {
                study_group(),
                output_group()},
               "Film to follow, time to know what it is worth. Cautions stand below the answer, and in its "
-              "JSON and CSV.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  Options const options = request::options(fields);
-                  ProgressRequest const asked = request::progress(fields);
-                  return report::progress(asked, progress(asked, options), options, style);
-              }});
+              "JSON and CSV."});
 }
 
 } // namespace dragcalc

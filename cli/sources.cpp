@@ -10,12 +10,7 @@ void add_sources(CLI::App& app) {
               {"sources", "sources tilt.slope"},
               {{"Row", {{"key", "one number in full, as tilt.slope", Option::Takes::place, true}}},
                output_group()},
-              "Another value for a number: --set of the other commands.",
-              [](Fields const& fields) {
-                  std::optional<std::string> key;
-                  if (auto const* given = fields.find("key")) key = std::get<std::string>(*given);
-                  return report::sources(key, style_of(fields));
-              }});
+              "Another value for a number: --set of the other commands."});
 }
 
 } // namespace dragcalc

@@ -1,7 +1,5 @@
 #include "command.hpp"
 
-#include <libdrag/request_measured.hpp>
-
 namespace dragcalc {
 
 using namespace libdrag;
@@ -34,14 +32,7 @@ void add_stroke(CLI::App& app) {
                floating_group(),
                study_group(Options{stroke_draws}),
                output_group()},
-              "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV.",
-              [](Fields const& fields) {
-                  report::Style const style = style_of(fields);
-                  StrokeRequest asked = request::stroke(fields);
-                  Options const options =
-                      request::recorded(fields, asked, request::options(fields, Options{stroke_draws}));
-                  return report::stroke(stroke_estimate(asked, options), style);
-              }});
+              "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV."});
 }
 
 } // namespace dragcalc

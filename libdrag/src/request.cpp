@@ -109,18 +109,28 @@ Population population_of(Fields const& fields) {
 } // namespace
 
 void Fields::add(std::string_view name, Given value) {
-    values_[std::string(name)].push_back(std::move(value));
+    values_[std::string(name)].given.push_back(std::move(value));
 }
 void Fields::flag(std::string_view name) { values_[std::string(name)]; }
 
+bool Fields::has(std::string_view name) const {
+    auto const found = values_.find(name);
+    if (found == values_.end()) return false;
+    found->second.read = true;
+    return true;
+}
 Given const* Fields::find(std::string_view name) const {
     auto const& values = all(name);
     return values.empty() ? nullptr : &values.front();
 }
 std::vector<Given> const& Fields::all(std::string_view name) const {
     static std::vector<Given> const none;
-    auto const found = values_.find(name);
-    return found == values_.end() ? none : found->second;
+    return has(name) ? values_.find(name)->second.given : none;
+}
+std::optional<std::string> Fields::unread() const {
+    for (auto const& [name, values] : values_)
+        if (!values.read) return name;
+    return std::nullopt;
 }
 
 Options options(Fields const& fields, Options const& usual) {

@@ -37,13 +37,19 @@ public:
     void add(std::string_view name, Given value);
     void flag(std::string_view name);
 
-    [[nodiscard]] bool has(std::string_view name) const { return values_.find(name) != values_.end(); }
+    [[nodiscard]] bool has(std::string_view name) const;
     /// The first value, if any.
     [[nodiscard]] Given const* find(std::string_view name) const;
     [[nodiscard]] std::vector<Given> const& all(std::string_view name) const;
+    /// One that nobody has asked for: to a face without a list of its own, it is no field of the question.
+    [[nodiscard]] std::optional<std::string> unread() const;
 
 private:
-    std::map<std::string, std::vector<Given>, std::less<>> values_;
+    struct Values {
+        std::vector<Given> given;
+        mutable bool read = false;
+    };
+    std::map<std::string, Values, std::less<>> values_;
 };
 
 // Each reads its own fields, named in the comment, and throws InvalidInput or UnknownKey.
