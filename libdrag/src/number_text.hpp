@@ -3,7 +3,6 @@
 /// Doubles as text and back. Private to the library. Writing is fmt's, correctly rounded and without a locale; reading is
 /// std::from_chars where the standard library has it for double (libc++ 14 does not).
 
-#include <cerrno>
 #include <charconv>
 #include <cmath>
 #include <cstdlib>

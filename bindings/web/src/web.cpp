@@ -1,14 +1,36 @@
-#include <cstdlib>
-#include <libdrag/cost.hpp>
-#include <libdrag/request.hpp>
-#include <libdrag/report.hpp>
+/// The library for a page: requests and answers are JSON, files are in memory. What a function returns is valid until it
+/// is called again.
+
+#include <cstddef>
+#include <cstdio>
+#include <fstream>
+#include <iterator>
 #include <string>
-using namespace libdrag;
-extern "C" char* answer(char const* ev) {
-    request::Fields f; f.add("event", std::string(ev)); f.add("time", std::string("1:02.40")); f.add("hip_drop", std::string("4deg"));
-    static std::string out;
-    request::CostQuestion asked = request::cost(f);
-    out = report::costs(costs(asked.races, request::options(f)), report::Form::json);
-    return out.data();
+#include <string_view>
+
+#include <libdrag/answer.hpp>
+
+extern "C" {
+
+/// See libdrag/answer.hpp.
+char const* answer(char const* json, std::size_t size) {
+    static std::string text;
+    text = libdrag::answer(std::string_view(json, size));
+    return text.c_str();
 }
-extern "C" int answer_size() { return 0; }
+
+/// A file that requests may name.
+void write_file(char const* name, char const* bytes, std::size_t size) {
+    std::ofstream(name, std::ios::binary | std::ios::trunc).write(bytes, static_cast<std::streamsize>(size));
+}
+
+/// Its text, as `log` left it; empty if there is none.
+char const* read_file(char const* name) {
+    static std::string text;
+    std::ifstream in(name, std::ios::binary);
+    text.assign(std::istreambuf_iterator<char>(in), {});
+    return text.c_str();
+}
+
+void remove_file(char const* name) { std::remove(name); }
+}
