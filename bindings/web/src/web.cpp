@@ -9,6 +9,8 @@
 #include <string_view>
 
 #include <libdrag/answer.hpp>
+#include <libdrag/quantity.hpp>
+#include <libdrag/report.hpp>
 
 extern "C" {
 
@@ -16,6 +18,18 @@ extern "C" {
 char const* answer(char const* json, std::size_t size) {
     static std::string text;
     text = libdrag::answer(std::string_view(json, size));
+    return text.c_str();
+}
+
+/// Numbers as words have them: seconds of a cost, degrees.
+char const* in_seconds(double seconds) {
+    static std::string text;
+    text = libdrag::report::in_seconds(seconds);
+    return text.c_str();
+}
+char const* in_degrees(double degrees) {
+    static std::string text;
+    text = libdrag::format_fixed(degrees, 1);
     return text.c_str();
 }
 
