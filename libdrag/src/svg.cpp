@@ -14,10 +14,12 @@ constexpr std::string_view looks =
     ".h{stroke-width:4}.f{stroke:#ccc;stroke-width:1}.w{fill:#dfeaf1}"
     ".a{fill:#56b4e9;stroke:#111;stroke-width:1.5}.b{fill:#d55e00;stroke:#111;stroke-width:1.5}"
     ".c{fill:#56b4e9;fill-opacity:.35;stroke:none}.d{fill:#009e73;stroke:#111;stroke-width:1.5}"
+    ".g{fill:none;stroke:#111;stroke-width:1.5;stroke-dasharray:5 "
+    "4}.t{fill:none;stroke:#111;stroke-width:2}.j{fill:#fff;stroke:#111;stroke-width:2}"
     "text{font-family:system-ui,'DejaVu Sans',sans-serif}"
     "@media (prefers-color-scheme:dark){.s{fill:#111}.i{fill:#f4f4f4}.q{fill:#aaa}"
-    ".l,.h{stroke:#f4f4f4}.f{stroke:#444}.w{fill:#16242e}.a,.b,.d{stroke:#f4f4f4}}"
-    "@media print{.s{fill:#fff}.i{fill:#111}.q{fill:#555}.l,.h{stroke:#111}.f{stroke:#ccc}.w{fill:#dfeaf1}"
+    ".l,.h,.g{stroke:#f4f4f4}.f{stroke:#444}.w{fill:#16242e}.a,.b,.d{stroke:#f4f4f4}}"
+    "@media print{.s{fill:#fff}.i{fill:#111}.q{fill:#555}.l,.h,.g{stroke:#111}.f{stroke:#ccc}.w{fill:#dfeaf1}"
     ".a,.b,.d{stroke:#111}}";
 
 std::string_view name(Picture::Anchor anchor) {

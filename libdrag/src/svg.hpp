@@ -25,7 +25,10 @@ inline constexpr std::string_view ink = "i", ///< filled with ink: print
     low = "b",                               ///< the body with the fault; the second of two
     water = "w",                             ///< what lies below the water line
     band = "c",                              ///< an interval
-    third = "d";                             ///< a third series
+    third = "d",                             ///< a third series
+    ghost = "g",                             ///< a dashed line: where something was
+    trunk = "t",                             ///< the trunk's line
+    joint = "j";                             ///< a point on a body
 } // namespace mark
 
 /// One picture: elements are added in the order of drawing.
