@@ -4,6 +4,7 @@ set -eu
 cd "$(dirname "$0")/../.."
 # Where Debian has node's packages, for the linker's scripts under any node.
 export NODE_PATH=/usr/share/nodejs
+if command -v ccache >/dev/null; then export EM_COMPILER_WRAPPER=ccache; fi
 cmake --preset web >/dev/null
 cmake --build --preset web
 cd bindings/web

@@ -8,6 +8,7 @@
 
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_drawing.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_progress.hpp>
@@ -76,6 +77,15 @@ std::string drag_answer(Fields const& fields, Style const& style) {
     return report::drag(drag_estimate(swim, speed, options, population), style);
 }
 
+/// Of a cost, or of the drop asked as its what-if: JSON in every form, for the pictures are texts in it.
+std::string draw_answer(Fields const& fields, Style const&) {
+    request::CostQuestion asked = request::cost(fields);
+    Options const options = request::recorded(fields, asked.races, request::options(fields));
+    Cost const given = cost(asked.races.front(), options);
+    if (asked.what_if.empty()) return report::pictures_json(given);
+    return report::pictures_json(what_if(given, asked.what_if, options).front());
+}
+
 std::string evidence_answer(Fields const& fields, Style const& style) {
     return report::evidence(evidence({}, request::coefficients(fields)), style);
 }
@@ -130,11 +140,12 @@ struct Question {
 constexpr std::array all{Question{"aids", &aids_answer},         Question{"angle", &angle_answer},
                          Question{"balance", &balance_answer},   Question{"body", &body_answer},
                          Question{"cost", &cost_answer},         Question{"design", &design_answer},
-                         Question{"drag", &drag_answer},         Question{"evidence", &evidence_answer},
-                         Question{"glide", &glide_answer},       Question{"loaded", &loaded_answer},
-                         Question{"log", &log_answer},           Question{"measured", &measured_answer},
-                         Question{"progress", &progress_answer}, Question{"sources", &sources_answer},
-                         Question{"stroke", &stroke_answer},     Question{"trials", &trials_answer}};
+                         Question{"drag", &drag_answer},         Question{"draw", &draw_answer},
+                         Question{"evidence", &evidence_answer}, Question{"glide", &glide_answer},
+                         Question{"loaded", &loaded_answer},     Question{"log", &log_answer},
+                         Question{"measured", &measured_answer}, Question{"progress", &progress_answer},
+                         Question{"sources", &sources_answer},   Question{"stroke", &stroke_answer},
+                         Question{"trials", &trials_answer}};
 
 using Json = nlohmann::json;
 

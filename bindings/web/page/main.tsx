@@ -1,12 +1,13 @@
 import { render } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { type Answer, Engine, type Failure, Latest, Refused } from "./engine";
 import type { Json, Request } from "./library";
 import { type Camera, Mark } from "./mark";
 import { wordsOf } from "./parts";
+import { Pool, type Swim } from "./pool";
 import { type Photo, type Photos, pointsTable, type Which } from "./photo";
 import { fieldsOf, firstRace, type Race, RaceStep } from "./race";
-import { Show, type Shown } from "./show";
+import { Show, type Shown, type View } from "./show";
 import { plain, strokeOf, texts } from "./texts";
 
 type Step = "mark" | "race" | "show";
@@ -116,6 +117,40 @@ function Page({ engine }: { engine: Engine }) {
     });
   };
 
+  const [view, setView] = useState<View>();
+  const [design, setDesign] = useState<Answer>({});
+  const [card, setCard] = useState("");
+  /** The race as `cost` reads it, the drop from her record. */
+  const recorded = (): Record<string, Json> => ({ ...shared(), record });
+  const open = async (next: View): Promise<void> => {
+    setProblem(undefined);
+    try {
+      if (next === "pool") {
+        const request: Request = { ask: "design", ...recorded(), when: null };
+        setDesign((await engine.ask([request], files)).answers[0] ?? {});
+      } else if (next === "card") {
+        const page = "card.html";
+        const request: Request = { ask: "card", ...recorded(), out: page, force: true };
+        setCard((await engine.ask([request], files, [page])).files[page] ?? "");
+      }
+      setView(next);
+    } catch (error) {
+      setProblem(error instanceof Refused ? error.message : texts.failed);
+    }
+  };
+  const judge = async (swims: Swim[]): Promise<Answer> => {
+    const name = race.name.trim() === "" ? "Swimmer" : race.name.trim();
+    const log: Request = {
+      ask: "log", file: record, name, how: swims.map((s) => s.how), time: swims.map((s) => s.time), distance: "25m",
+      by: "stopwatch", stroke: strokeOf(race.event),
+    };
+    const done = await engine.ask([log, { ask: "measured", file: record, ...shared(), when: null }], files, [record]);
+    setFiles({ ...files, [record]: done.files[record] ?? "" });
+    const answer = done.answers[1] ?? {};
+    setShown((now) => (now === undefined ? now : { ...now, measured: answer, supposed: undefined }));
+    return answer;
+  };
+
   const keep = (): void => {
     for (const [name, text] of Object.entries(files)) save(name, text, "text/csv");
   };
@@ -128,7 +163,7 @@ function Page({ engine }: { engine: Engine }) {
           {steps.map((s) => (
             <button
               key={s} type="button" aria-current={s === step ? "step" : undefined}
-              disabled={s === "show" && shown === undefined} onClick={() => go(s)}
+              disabled={s === "show" && shown === undefined} onClick={() => { setView(undefined); go(s); }}
             >
               {texts.steps[s]}
             </button>
@@ -144,15 +179,34 @@ function Page({ engine }: { engine: Engine }) {
         )}
         {step === "race" && (
           <RaceStep
-            race={race} change={setRace} measured={measured} picture={undefined} failure={failure} working={working}
+            race={race} change={setRace} measured={measured} photos={photos} failure={failure} working={working}
             show={() => void show()}
           />
         )}
-        {step === "show" && shown !== undefined && (
-          <Show shown={shown} problem={problem} suppose={suppose} keep={keep} open={() => undefined} />
+        {step === "show" && shown !== undefined && view === undefined && (
+          <Show shown={shown} problem={problem} suppose={suppose} keep={keep} open={(next) => void open(next)} />
         )}
+        {step === "show" && view === "pool" && (
+          <Pool design={design} judge={judge} keep={keep} back={() => setView(undefined)} />
+        )}
+        {step === "show" && view === "card" && <CardView page={card} back={() => setView(undefined)} />}
       </main>
     </div>
+  );
+}
+
+/** The library's own page, as it prints. */
+function CardView({ page, back }: { page: string; back: () => void }) {
+  const frame = useRef<HTMLIFrameElement>(null);
+  return (
+    <>
+      <iframe ref={frame} class="sheet" title={texts.views.card} sandbox="allow-same-origin allow-modals" srcdoc={page} />
+      <div class="last row pages">
+        <button type="button" onClick={back}>{texts.back}</button>
+        <button type="button" onClick={() => save("card.html", page, "text/html")}>{texts.keep}</button>
+        <button type="button" class="main" onClick={() => frame.current?.contentWindow?.print()}>{texts.print}</button>
+      </div>
+    </>
   );
 }
 

@@ -1,7 +1,9 @@
 /** The second step: whose race. */
 
+import { useEffect, useRef } from "preact/hooks";
 import type { Failure } from "./engine";
 import { Field, Message } from "./parts";
+import type { Photos } from "./photo";
 import { asTime, events, plain, texts } from "./texts";
 
 export interface Race {
@@ -26,13 +28,24 @@ interface Given {
   change: (race: Race) => void;
   /** The drop's words, if photos say it. */
   measured: string[] | undefined;
-  picture: string | undefined;
+  photos: Photos;
   failure: Failure | undefined;
   working: boolean;
   show: () => void;
 }
 
-export function RaceStep({ race, change, measured, picture, failure, working, show }: Given) {
+function Small({ picture }: { picture: HTMLCanvasElement | undefined }) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  useEffect(() => {
+    if (canvas.current === null || picture === undefined) return;
+    canvas.current.width = 600;
+    canvas.current.height = Math.round((600 * picture.height) / picture.width);
+    canvas.current.getContext("2d")?.drawImage(picture, 0, 0, canvas.current.width, canvas.current.height);
+  }, [picture]);
+  return picture === undefined ? null : <canvas ref={canvas} aria-hidden="true" />;
+}
+
+export function RaceStep({ race, change, measured, photos, failure, working, show }: Given) {
   const text = (name: keyof Race, label: string, mode: "decimal" | "numeric" | "text", wide = false) => {
     const wrong = failure?.field.split(", ").includes(name) ?? false;
     return (
@@ -54,10 +67,12 @@ export function RaceStep({ race, change, measured, picture, failure, working, sh
   );
   return (
     <>
-      <section class="picture" aria-label={texts.swimmer}>
-        {picture !== undefined && <img src={picture} alt="" />}
-        {measured !== undefined && <p class="over"><strong>{texts.measuredDrop(measured)}</strong></p>}
-      </section>
+      {(photos.without ?? photos.breath) !== undefined && (
+        <section class="picture both" aria-label={texts.steps.mark}>
+          {(["without", "breath"] as const).map((which) => <Small key={which} picture={photos[which]?.picture} />)}
+          {measured !== undefined && <p class="over"><strong>{texts.measuredDrop(measured)}</strong></p>}
+        </section>
+      )}
       <form class="controls" onSubmit={(e) => { e.preventDefault(); show(); }}>
         <Message text={failure?.message} />
         <div class="row">

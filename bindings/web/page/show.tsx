@@ -6,6 +6,8 @@ import type { Json } from "./library";
 import { Interval, Message, Sentences, wordsOf } from "./parts";
 import { texts } from "./texts";
 
+export type View = "pool" | "practice" | "card";
+
 /** Everything that the library says of a race. */
 export interface Shown {
   event: string;
@@ -41,7 +43,7 @@ interface Given {
   problem: string | undefined;
   suppose: (degrees: number | undefined, final: boolean) => void;
   keep: () => void;
-  open: (view: "pool" | "practice" | "card") => void;
+  open: (view: View) => void;
 }
 
 export function Show({ shown, problem, suppose, keep, open }: Given) {

@@ -102,6 +102,20 @@ export const texts = {
   print: "Print",
   athlete: (seconds: string[], event: string) =>
     `Hips as high at the breath as without it: about ${seconds[0]} s over ${event}, perhaps ${seconds[1]}, perhaps ${seconds[2]}.`,
+  pool: {
+    swim: (at: number, of: number, how: string) => `Swim ${at} of ${of}: ${how}`,
+    how: (name: string) =>
+      name === "snorkel" ? "snorkel" : name === "never" ? "no breath" : name.startsWith("every-") ? `a breath every ${name.slice(6)}` : name,
+    start: "Start",
+    stop: "Stop",
+    take: "Take this time",
+    drop: "Undo",
+    swims: "Swims, 25 m each",
+    done: "All swims of the day are done.",
+    ask: "What they say",
+    gap: (x: string[]) => `On the watch: ${x[0]} % slower with the breath (${x[1]} to ${x[2]} %).`,
+    why: "Why this order",
+  },
   failed: "There was no answer. Try once more.",
 } as const;
 
