@@ -96,6 +96,17 @@ void add_option(CLI::App& app, Option const& option, std::shared_ptr<Fields> con
     }
 }
 
+/// One line on a terminal, in place.
+void show_progress(double done) {
+    static int shown = -1;
+    int const percent = static_cast<int>(100.0 * done);
+    if (percent == shown) return;
+    shown = percent;
+    if (percent < 100) std::fprintf(stderr, "\r%3d %%", percent);
+    else std::fputs("\r     \r", stderr);
+    std::fflush(stderr);
+}
+
 /// As the fields ask for it, in words as wide as the terminal.
 report::Style style_of(Fields const& fields) {
     bool const json = fields.has("json"), csv = fields.has("csv");
@@ -135,7 +146,10 @@ void add(CLI::App& app, Command const& command) {
     sub->set_help_all_flag("--help-all");
     sub->callback([fields, name = command.name] {
         report::Style const style = style_of(*fields);
-        std::fputs(answer(name, *fields, style).c_str(), stdout);
+        Answer const given =
+            answer(name, *fields, style, isatty(STDERR_FILENO) != 0 ? Done(&show_progress) : Done());
+        std::fputs(given.text.c_str(), stdout);
+        if (!given.refused.empty()) throw Refused(given.refused);
     });
 }
 
@@ -155,6 +169,13 @@ Group record_group() {
     return {"Record",
             {{"record", "answer as her tests have it: squad.csv, see 'dragcalc log'"},
              {"name", "the swimmer in it; not needed where the file has only one"}}};
+}
+Group squad_group() {
+    return {"Squad",
+            {{"squad",
+              "a CSV with a row per swimmer, read by its heads: name, sex, height (cm), mass (kg), event, "
+              "time, hip drop (deg) ...; what a row does not say the options do",
+              Option::Takes::value, true}}};
 }
 Group water_group() {
     return {"Water", {{"water", "fresh (default) or sea"}, {"temperature", "27C (default), 80F"}}};
@@ -219,6 +240,14 @@ Group output_group() {
     return {"Output",
             {{"json", "everything, full precision, as JSON", nothing, true},
              {"csv", "the table as CSV", nothing, true}}};
+}
+
+Group picture_group() {
+    Group output = output_group();
+    output.options.push_back(
+        {"plot", "a picture of the answer, to this file: cost.svg", Option::Takes::value, true});
+    output.options.push_back({"force", "let --plot replace an existing file", nothing});
+    return output;
 }
 
 } // namespace dragcalc

@@ -32,12 +32,15 @@ struct Group {
 // What several commands take.
 Group swimmer_group();
 Group record_group();
+Group squad_group();
 Group water_group();
 Group posture_group();
 Group worn_group();
 Group floating_group();
 Group study_group(libdrag::Options const& usual = {});
 Group output_group();
+/// The same with --plot, for an answer that has a picture.
+Group picture_group();
 /// --stroke, --method, --tilt-model.
 std::vector<Option> model_options();
 
@@ -50,6 +53,12 @@ struct Command {
 /// Adds a subcommand that prints the answer to the question of its name.
 void add(CLI::App& app, Command const& command);
 
+/// Rows of a squad that have no answer, while the others have theirs.
+struct Refused {
+    std::vector<std::string> lines;
+    explicit Refused(std::vector<std::string> of_rows) : lines(std::move(of_rows)) {}
+};
+
 /// Help of the program: every command with an example and its purpose.
 class Overview : public CLI::Formatter {
 public:
@@ -58,6 +67,7 @@ public:
 
 // One file per subcommand.
 void add_cost(CLI::App& app);
+void add_compare(CLI::App& app);
 void add_drag(CLI::App& app);
 void add_body(CLI::App& app);
 void add_stroke(CLI::App& app);

@@ -38,6 +38,7 @@ void add_cost(CLI::App& app) {
             {"want", "a gain in time: which hip drop buys it? 0.5s", value, true},
             {"time_without", "a second time, swum without the fault: which hip drop do the two imply?", value,
              true}}},
+          squad_group(),
           record_group(),
           worn_group(),
           floating_group(),
@@ -46,7 +47,7 @@ void add_cost(CLI::App& app) {
             {"within_stroke",
              "price breaths by the full motion within the stroke, and say by how much it differs", nothing}}},
           study_group(),
-          output_group()},
+          picture_group()},
          "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV."});
 }
 

@@ -27,7 +27,7 @@ void add_drag(CLI::App& app) {
                worn_group(),
                floating_group(),
                study_group(),
-               output_group()},
+               picture_group()},
               "Cautions about worn weight and towed loads stand below the answer, and in its JSON and CSV."});
 }
 

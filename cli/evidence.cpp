@@ -10,7 +10,7 @@ void add_evidence(CLI::App& app) {
     add(app, {"evidence",
               "published measurements beside what this tool predicts for them",
               {"evidence", "evidence --set tilt.slope=2.0"},
-              {{"Study", {set}}, output_group()},
+              {{"Study", {set}}, picture_group()},
               "Every row is predicted from all other studies."});
 }
 

@@ -83,6 +83,7 @@ int main(int argc, char** argv) {
     app.set_version_flag("--version", DRAGCALC_VERSION);
     app.require_subcommand(1);
     dragcalc::add_cost(app);
+    dragcalc::add_compare(app);
     dragcalc::add_drag(app);
     dragcalc::add_body(app);
     dragcalc::add_stroke(app);
@@ -104,6 +105,9 @@ int main(int argc, char** argv) {
         if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return 0;
         complain("the answer could not be written to the output");
         return no_output;
+    } catch (dragcalc::Refused const& rows) {
+        std::fflush(stdout);
+        for (std::string const& line : rows.lines) complain(line);
     } catch (CLI::ParseError const& error) {
         if (error.get_exit_code() == 0) return app.exit(error);
         complain(in_our_words(app, error));

@@ -30,7 +30,7 @@ void add_measured(CLI::App& app) {
                race_group("Race"),
                swimmer_group(),
                study_group(),
-               output_group()},
+               picture_group()},
               "Cautions stand below the answer, and in its JSON and CSV."});
 }
 
@@ -49,7 +49,7 @@ void add_trials(CLI::App& app) {
           race_group("Race, for the price"),
           swimmer_group(),
           study_group(),
-          output_group()},
+          picture_group()},
          "Cautions stand below the answer, and in its JSON and CSV."});
 }
 

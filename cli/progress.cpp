@@ -20,7 +20,7 @@ void add_progress(CLI::App& app) {
                  {"course", "lcm (50 m, default), scm (25 m) or scy (25 yd)", value, true}}},
                swimmer_group(),
                study_group(),
-               output_group()},
+               picture_group()},
               "Film to follow, time to know what it is worth. Cautions stand below the answer, and in its "
               "JSON and CSV."});
 }

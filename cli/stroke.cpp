@@ -31,7 +31,7 @@ void add_stroke(CLI::App& app) {
                worn_group(),
                floating_group(),
                study_group(Options{stroke_draws}),
-               output_group()},
+               picture_group()},
               "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV."});
 }
 

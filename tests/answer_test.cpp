@@ -23,7 +23,7 @@ TEST_CASE("a question in JSON and in fields has one answer") {
     fields.add("time", std::string("1:02.40"));
     fields.add("hip_drop", std::string("4deg"));
     fields.add("draws", std::string("500"));
-    std::string const text = answer("cost", fields, report::Form::json);
+    std::string const text = answer("cost", fields, report::Form::json).text;
     CHECK(answer(race.dump()) == text);
     CHECK(answer(with(race, "belt", nullptr).dump()) == text);
     Json const two = Json::parse(answer(with(race, "what_if", {"1deg", "2deg"}).dump()));

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include <libdrag/compare.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/evidence.hpp>
@@ -86,6 +87,12 @@ std::vector<double> answers(std::string_view key, Coefficients const& c,
         put(in_si(e.active));
         out.push_back(e.draws.friction.values().front()); // what is shared out otherwise leaves the sum
     };
+    if (begins(key, "posture.legs.")) {
+        CompareRequest legs{hundred_free(woman_172_63(), 4.0)};
+        legs.race.swim.coefficients = c;
+        legs.leg_angle = degrees(10.0);
+        for (Rival const& rival : compare(legs, few).ranked) put(in_si(rival.gain));
+    }
     bool const strokes = begins(key, "stroke.") || begins(key, "added_mass.");
     if (strokes) {
         for (Stroke stroke : {Stroke::crawl, Stroke::back, Stroke::breast, Stroke::fly})

@@ -1,43 +1,61 @@
 #include <libdrag/answer.hpp>
 
 #include <array>
+#include <atomic>
+#include <functional>
 #include <new>
 #include <utility>
 
 #include <nlohmann/json.hpp>
 
+#include <libdrag/chart_of.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_compare.hpp>
 #include <libdrag/report_drawing.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
+#include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
+#include <libdrag/request_squad.hpp>
+
+#include "share_out.hpp"
+#include "text_file.hpp"
 
 namespace libdrag {
 namespace {
 
+using report::Description;
 using report::Style;
 using request::Fields;
 
-std::string aids_answer(Fields const& fields, Style const& style) {
+/// The text of an answer, and how to make its chart where it has one.
+struct Told {
+    Told(std::string words, std::function<Chart()> drawn = {})
+        : text(std::move(words)), chart(std::move(drawn)) {}
+    std::string text;
+    std::function<Chart()> chart;
+};
+
+Told aids_answer(Fields const& fields, Style const& style) {
     AidsRequest asked = request::aids(fields);
     Options const options = request::recorded(fields, asked, request::options(fields));
     return report::aids(aids_estimate(asked, options), style);
 }
 
-std::string angle_answer(Fields const& fields, Style const& style) {
+Told angle_answer(Fields const& fields, Style const& style) {
     auto const q = request::film(fields);
     return report::angle(film_estimate(q.film, q.body, request::options(fields), q.coefficients),
                          q.coefficients, q.name, style);
 }
 
-std::string balance_answer(Fields const& fields, Style const& style) {
+Told balance_answer(Fields const& fields, Style const& style) {
     auto const q = request::balance(fields);
     Balance const result = balance(q.swim, q.composition, q.loads);
     std::optional<HeadLiftResponse> head;
@@ -45,7 +63,7 @@ std::string balance_answer(Fields const& fields, Style const& style) {
     return report::balance(result, head, style);
 }
 
-std::string body_answer(Fields const& fields, Style const& style) {
+Told body_answer(Fields const& fields, Style const& style) {
     auto const save = request::save(fields);
     auto const [swimmer, body] = request::body(fields);
     std::string text = report::body(swimmer, body, style);
@@ -53,32 +71,56 @@ std::string body_answer(Fields const& fields, Style const& style) {
     return text;
 }
 
-std::string cost_answer(Fields const& fields, Style const& style) {
+std::pair<CompareRequest, Options> compared(Fields const& fields) {
+    CompareRequest asked = request::compare(fields);
+    std::vector<CostRequest> race{asked.race};
+    Options options = request::recorded(fields, race, request::options(fields));
+    asked.race = race.front();
+    return {std::move(asked), std::move(options)};
+}
+Told compare_answer(Fields const& fields, Style const& style) {
+    auto const [asked, options] = compared(fields);
+    return report::compare(compare(asked, options), style);
+}
+
+Told cost_answer(Fields const& fields, Style const& style) {
     request::CostQuestion asked = request::cost(fields);
     Options const options = request::recorded(fields, asked.races, request::options(fields));
     CostRequest const& first = asked.races.front();
-    if (asked.time_without)
-        return report::implied(first, *asked.time_without,
-                               implied_hip_drop(first, *asked.time_without, options), style);
-    std::vector<Cost> const results = costs(asked.races, options);
-    if (asked.want) return report::wanted(results.front(), wanted_gain(results.front(), *asked.want), style);
-    if (!asked.what_if.empty())
-        return report::ladder(results.front(), what_if(results.front(), asked.what_if, options), style);
-    return report::costs(results, style);
+    if (asked.time_without) {
+        Time const without = *asked.time_without;
+        ImpliedDrop const result = implied_hip_drop(first, without, options);
+        return {report::implied(first, without, result, style),
+                [first, without, result] { return chart_of(first, without, result); }};
+    }
+    std::vector<Cost> results = costs(asked.races, options), rungs;
+    std::optional<Inverse> inverse;
+    std::string text;
+    if (asked.want) {
+        inverse = wanted_gain(results.front(), *asked.want);
+        text = report::wanted(results.front(), *inverse, style);
+    } else if (!asked.what_if.empty()) {
+        rungs = what_if(results.front(), asked.what_if, options);
+        text = report::ladder(results.front(), rungs, style);
+    } else text = report::costs(results, style);
+    return {std::move(text), [results = std::move(results), rungs = std::move(rungs), inverse] {
+                return chart_of(results, rungs, inverse ? &*inverse : nullptr);
+            }};
 }
 
-std::string design_answer(Fields const& fields, Style const& style) {
+Told design_answer(Fields const& fields, Style const& style) {
     return report::design(design(request::design(fields), request::options(fields)), style);
 }
 
-std::string drag_answer(Fields const& fields, Style const& style) {
+Told drag_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     auto const [swim, speed, population] = request::drag(fields);
-    return report::drag(drag_estimate(swim, speed, options, population), style);
+    DragEstimate const result = drag_estimate(swim, speed, options, population);
+    return {report::drag(result, style), [result] { return chart_of(result); }};
 }
 
 /// Of a cost, or of the drop asked as its what-if: JSON in every form, for the pictures are texts in it.
-std::string draw_answer(Fields const& fields, Style const&) {
+Told draw_answer(Fields const& fields, Style const&) {
     request::CostQuestion asked = request::cost(fields);
     Options const options = request::recorded(fields, asked.races, request::options(fields));
     Cost const given = cost(asked.races.front(), options);
@@ -86,66 +128,165 @@ std::string draw_answer(Fields const& fields, Style const&) {
     return report::pictures_json(what_if(given, asked.what_if, options).front());
 }
 
-std::string evidence_answer(Fields const& fields, Style const& style) {
-    return report::evidence(evidence({}, request::coefficients(fields)), style);
+Told evidence_answer(Fields const& fields, Style const& style) {
+    Evidence const result = evidence({}, request::coefficients(fields));
+    return {report::evidence(result, style), [result] { return chart_of(result); }};
 }
 
-std::string glide_answer(Fields const& fields, Style const& style) {
+Told glide_answer(Fields const& fields, Style const& style) {
     return report::glide(glide_estimate(request::glide(fields), request::options(fields)), style);
 }
 
-std::string loaded_answer(Fields const& fields, Style const& style) {
+Told loaded_answer(Fields const& fields, Style const& style) {
     return report::loaded(loaded_estimate(request::loaded(fields), request::options(fields)), style);
 }
 
-std::string log_answer(Fields const& fields, Style const& style) {
+Told log_answer(Fields const& fields, Style const& style) {
     request::LogQuestion const asked = request::log(fields);
     return report::appended(append(asked.file, asked.name, asked.seen), style);
 }
 
-std::string measured_answer(Fields const& fields, Style const& style) {
-    return report::measured(measured(request::measured(fields), request::options(fields)), style);
+Told of(Measured const& result, Style const& style) {
+    return {report::measured(result, style), [result] { return chart_of(result); }};
+}
+Told measured_answer(Fields const& fields, Style const& style) {
+    return of(measured(request::measured(fields), request::options(fields)), style);
 }
 
-std::string progress_answer(Fields const& fields, Style const& style) {
+Told progress_answer(Fields const& fields, Style const& style) {
     Options const options = request::options(fields);
     ProgressRequest const asked = request::progress(fields);
-    return report::progress(asked, progress(asked, options), options, style);
+    Progress const result = progress(asked, options);
+    return {report::progress(asked, result, options, style),
+            [asked, result] { return chart_of(asked, result); }};
 }
 
-std::string sources_answer(Fields const& fields, Style const& style) {
+Told sources_answer(Fields const& fields, Style const& style) {
     std::optional<std::string> key;
     if (auto const* given = fields.find("key")) key = std::get<std::string>(*given);
     return report::sources(key, style);
 }
 
-std::string stroke_answer(Fields const& fields, Style const& style) {
+Told stroke_answer(Fields const& fields, Style const& style) {
     StrokeRequest asked = request::stroke(fields);
     Options const options = request::recorded(fields, asked, request::options(fields, Options{stroke_draws}));
-    return report::stroke(stroke_estimate(asked, options), style);
+    StrokeEstimate const result = stroke_estimate(asked, options);
+    return {report::stroke(result, style), [result] { return chart_of(result); }};
 }
 
-std::string trials_answer(Fields const& fields, Style const& style) {
+Told trials_answer(Fields const& fields, Style const& style) {
     request::TrialsQuestion const asked = request::trials(fields);
     Options const options = request::options(fields);
-    if (asked.priced) return report::measured(measured(*asked.priced, options), style);
-    return report::watch(watch(pool_tests(asked.record, asked.stroke), std::nullopt, options.level),
-                         asked.stroke, style);
+    if (asked.priced) return of(measured(*asked.priced, options), style);
+    std::vector<PoolTest> const tests = pool_tests(asked.record, asked.stroke);
+    Watch const result = watch(tests, std::nullopt, options.level);
+    return {report::watch(result, asked.stroke, style), [tests, result] { return chart_of(tests, result); }};
 }
+
+// --- many swimmers ----------------------------------------------------------------------------------
+
+/// One row of a squad, with whom it is of.
+Description cost_row(Fields const& fields, std::string const& name) {
+    request::CostQuestion asked = request::cost(fields);
+    if (asked.races.size() > 1 || asked.want || asked.time_without || !asked.what_if.empty())
+        throw InvalidInput("squad", "several events or another question", "the cost of one event in a row");
+    Options const options = request::recorded(fields, asked.races, request::options(fields));
+    CostRequest race = asked.races.front();
+    race.doubts = false;
+    if (race.swim.name.empty()) race.swim.name = name;
+    Cost const result = cost(race, options);
+    return report::joined(report::describe(result), report::identity(race, options));
+}
+Description compare_row(Fields const& fields, std::string const& name) {
+    auto [asked, options] = compared(fields);
+    if (asked.race.swim.name.empty()) asked.race.swim.name = name;
+    Comparison const result = compare(asked, options);
+    return report::joined(report::summary(result), report::identity(asked.race, options));
+}
+
+using Columns = std::vector<std::pair<std::string_view, std::string>>;
+Columns const cost_columns{{"event", "event"},   {"time_s", "time"},        {"hip_drop_deg", "hips deg"},
+                           {"cost_s", "cost s"}, {"cost_s.range", "range"}, {"share_of_race", "of race"}},
+    compare_columns{{"event", "event"},     {"time_s", "time"},        {"first_kind", "first"},
+                    {"gain_s", "brings s"}, {"gain_s.range", "range"}, {"first_beats_second", "sure in"},
+                    {"together_s", "all s"}};
 
 struct Question {
     std::string_view name;
-    std::string (*answer)(Fields const&, Style const&);
+    Told (*answer)(Fields const&, Style const&);
+    Description (*row)(Fields const&, std::string const& name) = nullptr; ///< of a squad
+    Columns const* columns = nullptr;
 };
-constexpr std::array all{Question{"aids", &aids_answer},         Question{"angle", &angle_answer},
-                         Question{"balance", &balance_answer},   Question{"body", &body_answer},
-                         Question{"cost", &cost_answer},         Question{"design", &design_answer},
-                         Question{"drag", &drag_answer},         Question{"draw", &draw_answer},
-                         Question{"evidence", &evidence_answer}, Question{"glide", &glide_answer},
-                         Question{"loaded", &loaded_answer},     Question{"log", &log_answer},
-                         Question{"measured", &measured_answer}, Question{"progress", &progress_answer},
-                         Question{"sources", &sources_answer},   Question{"stroke", &stroke_answer},
-                         Question{"trials", &trials_answer}};
+
+std::string place_of(request::Squad const& squad, request::SquadRow const& row) {
+    return "row " + std::to_string(row.number) + " of " + printable(squad.file)
+           + (row.name.empty() ? "" : " (" + printable(row.name) + ")");
+}
+
+Answer squad_answer(Question const& question, Fields const& fields, Style const& style,
+                    Done const& report_done) {
+    request::Squad const squad = request::squad(fields);
+    std::vector<report::SquadAnswer> answers;
+    for (request::SquadRow const& row : squad.rows) answers.push_back({row.number, row.name, {}, row.wrong});
+    std::atomic<std::size_t> done{0};
+    std::function<void()> const poll = [&] {
+        if (report_done) report_done(static_cast<double>(done) / static_cast<double>(answers.size()));
+    };
+    // The answer does not depend on who computes it: each row by one thread, the rows by all.
+    unsigned const threads = useful_threads(request::options(fields).threads, answers.size(), 2);
+    share_out(answers.size(), 1, threads, &poll, [&]() -> Task {
+        return [&](std::uint64_t i) {
+            request::SquadRow const& row = squad.rows[i];
+            report::SquadAnswer& one = answers[i];
+            Fields own = row.fields;
+            own.set("threads", std::string("1"));
+            if (one.wrong.empty()) try {
+                    one.answer = question.row(own, row.name);
+                    own.erase("threads");
+                    for (auto const& style_field : {"json", "csv"}) own.erase(style_field);
+                    if (auto const name = own.unread())
+                        throw InvalidInput(*name, "a value",
+                                           "a column that " + std::string(question.name) + " reads");
+                } catch (std::bad_alloc const&) {
+                    throw;
+                } catch (std::exception const& error) {
+                    one.wrong = place_of(squad, row) + ": " + error.what();
+                    one.answer.clear();
+                }
+            ++done;
+        };
+    });
+    if (report_done) report_done(1.0);
+    Answer out{report::squad(answers, squad.notes, *question.columns, style), {}};
+    for (report::SquadAnswer const& one : answers)
+        if (!one.wrong.empty()) out.refused.push_back(one.wrong);
+    return out;
+}
+
+std::array const all{Question{"aids", &aids_answer},
+                     Question{"angle", &angle_answer},
+                     Question{"balance", &balance_answer},
+                     Question{"body", &body_answer},
+                     Question{"compare", &compare_answer, &compare_row, &compare_columns},
+                     Question{"cost", &cost_answer, &cost_row, &cost_columns},
+                     Question{"design", &design_answer},
+                     Question{"drag", &drag_answer},
+                     Question{"draw", &draw_answer},
+                     Question{"evidence", &evidence_answer},
+                     Question{"glide", &glide_answer},
+                     Question{"loaded", &loaded_answer},
+                     Question{"log", &log_answer},
+                     Question{"measured", &measured_answer},
+                     Question{"progress", &progress_answer},
+                     Question{"sources", &sources_answer},
+                     Question{"stroke", &stroke_answer},
+                     Question{"trials", &trials_answer}};
+
+Question const& question_of(std::string_view name) {
+    for (Question const& question : all)
+        if (question.name == name) return question;
+    throw UnknownKey("question", printable(name), nearest(name, questions()));
+}
 
 using Json = nlohmann::json;
 
@@ -177,10 +318,21 @@ std::vector<std::string_view> const& questions() {
     return names;
 }
 
-std::string answer(std::string_view name, Fields const& fields, Style const& style) {
-    for (Question const& question : all)
-        if (question.name == name) return question.answer(fields, style);
-    throw UnknownKey("question", printable(name), nearest(name, questions()));
+Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
+    Question const& question = question_of(name);
+    if (question.row != nullptr && fields.has("squad"))
+        return squad_answer(question, fields, style, report_done);
+    Told const told = question.answer(fields, style);
+    if (told.chart)
+        if (auto const place = request::plot(fields))
+            write_text_file("plot", place->path, place->overwrite, svg_of(told.chart()));
+    return {told.text};
+}
+
+std::string picture(std::string_view name, Fields const& fields) {
+    Told const told = question_of(name).answer(fields, report::Form::words);
+    if (!told.chart) throw InvalidInput("picture", printable(name), "a question whose answer has one");
+    return svg_of(told.chart());
 }
 
 std::string answer(std::string_view json) {
@@ -192,7 +344,7 @@ std::string answer(std::string_view json) {
         Fields fields;
         for (auto const& [name, value] : request.items())
             if (name != "ask") add_value(fields, name, value);
-        std::string text = answer(request["ask"].get<std::string>(), fields, report::Form::json);
+        std::string text = answer(request["ask"].get<std::string>(), fields, report::Form::json).text;
         if (auto const name = fields.unread())
             throw UnknownKey("field", printable(*name),
                              "one that " + request["ask"].get<std::string>() + " reads");

@@ -174,7 +174,8 @@ void CostModel::add_drop(Coefficients const& c) {
         if (by_length_) require("hip drop sd", metres(*sd), metres(0.0), metres(drop), "cm");
         else require("hip drop sd", radians(*sd), radians(0.0), radians(drop), "deg");
     }
-    drop_ = unknowns.add(unknown::hip_drop(drop, sd, by_length_ ? body.shoulder_hip().value() : 1.0, c));
+    drop_ = unknowns.add(unknown::hip_drop(drop, sd, by_length_ ? body.shoulder_hip().value() : 1.0, c,
+                                           request_.hip_drop.reading));
     lever_ = unknowns.add(unknown::shoulder_hip(body, by_length_));
 }
 

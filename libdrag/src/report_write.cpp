@@ -116,6 +116,11 @@ std::string write_csv(std::vector<Description> const& rows, std::vector<Descript
     return out;
 }
 
+Description joined(Description first, Description const& then) {
+    first.insert(first.end(), then.begin(), then.end());
+    return first;
+}
+
 std::string shown(Field const& field) {
     if (!field.words.empty()) return field.words;
     auto const rounded = [&](double x) { return field.unit == "s" ? in_seconds(x) : number(x); };

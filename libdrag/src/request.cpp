@@ -6,7 +6,9 @@
 #include <cmath>
 #include <type_traits>
 
+#include "names.hpp"
 #include "request_read.hpp"
+#include "text_file.hpp"
 
 namespace libdrag::request {
 using namespace reading;
@@ -112,6 +114,14 @@ void Fields::add(std::string_view name, Given value) {
     values_[std::string(name)].given.push_back(std::move(value));
 }
 void Fields::flag(std::string_view name) { values_[std::string(name)]; }
+
+void Fields::set(std::string_view name, Given value) {
+    erase(name);
+    add(name, std::move(value));
+}
+void Fields::erase(std::string_view name) {
+    if (auto const found = values_.find(name); found != values_.end()) values_.erase(found);
+}
 
 bool Fields::has(std::string_view name) const {
     auto const found = values_.find(name);
@@ -460,6 +470,16 @@ std::optional<Save> save(Fields const& fields) {
     if (fields.has("force") && !fields.has("save")) idle(fields, "force", "without save");
     if (auto const path = text_of(fields, "save")) return Save{*path, fields.has("force")};
     return std::nullopt;
+}
+std::optional<Save> plot(Fields const& fields) {
+    if (fields.has("force") && !fields.has("plot")) idle(fields, "force", "without plot");
+    auto const path = text_of(fields, "plot");
+    if (!path) return std::nullopt;
+    constexpr std::string_view ending = ".svg";
+    std::string const name = lower_case(*path);
+    if (name.size() <= ending.size() || name.substr(name.size() - ending.size()) != ending)
+        throw InvalidInput("plot", shown_path(*path), "a file that ends in .svg");
+    return Save{*path, fields.has("force")};
 }
 
 } // namespace libdrag::request

@@ -26,9 +26,19 @@ inline constexpr std::string_view ink = "i", ///< filled with ink: print
     water = "w",                             ///< what lies below the water line
     band = "c",                              ///< an interval
     third = "d",                             ///< a third series
+    fourth = "v",                            ///< a fourth
     ghost = "g",                             ///< a dashed line: where something was
     trunk = "t",                             ///< the trunk's line
     joint = "j";                             ///< a point on a body
+// Of charts.
+inline constexpr std::string_view curve = "n", ///< the line of the main series
+    curve_first = "o",                         ///< dashed
+    curve_second = "p",                        ///< solid
+    curve_third = "r",                         ///< dotted
+    curve_fourth = "u",                        ///< dashes and dots
+    open = "m",                                ///< a point that is not filled
+    whisker = "x",                             ///< an interval about a point
+    dark = "k";                                ///< print on a colour
 } // namespace mark
 
 /// One picture: elements are added in the order of drawing.

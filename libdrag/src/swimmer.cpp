@@ -2,14 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <filesystem>
-#include <fstream>
 #include <map>
 #include <set>
-#include <system_error>
 
 #include <nlohmann/json.hpp>
-#include <unistd.h>
 
 #include <libdrag/quantity.hpp>
 
@@ -148,28 +144,7 @@ std::string to_json(Swimmer const& swimmer) {
 }
 
 void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwrite) {
-    std::error_code error;
-    auto const status = std::filesystem::status(path, error);
-    bool const exists = std::filesystem::exists(status);
-    if (path.empty() || (exists && !std::filesystem::is_regular_file(status)))
-        throw InvalidInput("save", shown_path(path), "the name of a file, not of a folder or a device");
-    if (exists && !overwrite)
-        throw InvalidInput("save", shown_path(path) + ", which exists",
-                           "a new file, or --force to replace it");
-    std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
-    bool written = false;
-    {
-        std::ofstream out(beside, std::ios::binary | std::ios::trunc);
-        out << to_json(swimmer);
-        out.flush();
-        written = out.good();
-    }
-    if (written) std::filesystem::rename(beside, path, error);
-    if (!written || error) {
-        std::error_code ignored;
-        std::filesystem::remove(beside, ignored);
-        throw InvalidInput("save", shown_path(path), "a place that can be written to");
-    }
+    write_text_file("save", path, overwrite, to_json(swimmer));
 }
 
 } // namespace libdrag

@@ -9,6 +9,8 @@
 #include <string_view>
 #include <system_error>
 
+#include <unistd.h>
+
 #include <libdrag/error.hpp>
 #include <libdrag/quantity.hpp>
 
@@ -48,6 +50,36 @@ inline std::string text_of_file(std::string_view field, std::string const& path,
     if (text.size() > largest) throw InvalidInput(field, shown_path(path), limit);
     if (text.empty()) throw InvalidInput(field, shown_path(path) + ", which is empty", example);
     return text;
+}
+
+/// Whole or not at all: written beside its place, then moved there.
+/// @param field the option that names the file
+/// @throws InvalidInput for a folder or device, a file that exists unless it may be replaced, a place that cannot be
+/// written to
+inline void write_text_file(std::string const& field, std::string const& path, bool overwrite,
+                            std::string_view text) {
+    std::error_code error;
+    auto const status = std::filesystem::status(path, error);
+    bool const exists = std::filesystem::exists(status);
+    if (path.empty() || (exists && !std::filesystem::is_regular_file(status)))
+        throw InvalidInput(field, shown_path(path), "the name of a file, not of a folder or a device");
+    if (exists && !overwrite)
+        throw InvalidInput(field, shown_path(path) + ", which exists",
+                           "a new file, or --force to replace it");
+    std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
+    bool written = false;
+    {
+        std::ofstream out(beside, std::ios::binary | std::ios::trunc);
+        out << text;
+        out.flush();
+        written = out.good();
+    }
+    if (written) std::filesystem::rename(beside, path, error);
+    if (!written || error) {
+        std::error_code ignored;
+        std::filesystem::remove(beside, ignored);
+        throw InvalidInput(field, shown_path(path), "a place that can be written to");
+    }
 }
 
 } // namespace libdrag

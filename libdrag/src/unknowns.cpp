@@ -124,10 +124,11 @@ Unknown tilt_axial_cd(TiltModel model, Coefficients const& c) {
     return weighed("tilt.crossflow.axial_cd", c, 0.1, 0.9).called(tilt_words(model));
 }
 
-Unknown hip_drop(double drop, std::optional<double> sd, double lever, Coefficients const& c) {
+Unknown hip_drop(double drop, std::optional<double> sd, double lever, Coefficients const& c,
+                 std::string_view reading) {
     double const usual = std::min(degree * lever * c.value("breath.measured_drop.sd"),
                                   drop * c.value("breath.measured_drop.relative_sd"));
-    return Unknown::normal("breath.hip_drop", drop, sd.value_or(usual), 1e-6 * drop)
+    return Unknown::normal(std::string(reading), drop, sd.value_or(usual), 1e-6 * drop)
         .called("how far the hips really drop");
 }
 Unknown sinking(double log_sd) {

@@ -836,7 +836,7 @@ def test_help_names_every_option():
 
 
 def test_the_short_help_is_short_grouped_and_says_where_the_cautions_are():
-    for command in ("cost", "drag", "stroke", "balance", "aids", "body", "evidence", "sources"):
+    for command in ("cost", "compare", "drag", "stroke", "balance", "aids", "body", "evidence", "sources"):
         short, full = answer(command, "--help"), answer(command, "--help-all")
         assert f"dragcalc {command} " in short and "--help-all" in short and "--json" in short
         assert set(short.splitlines()) - set(full.splitlines()) == {

@@ -93,6 +93,7 @@ COMMANDS = [
     ["body", *WHO],
     *(["drag", "--speed", f"{v}mps", *WHO, "--incline", f"{deg}deg"] for v, deg in (("1.1", 3), ("2.1", 14))),
     *(["stroke", "--speed", "1.3mps", *WHO, "--stroke", stroke] for stroke in ("fly", "breast", "back")),
+    ["compare", *RACE, *WHO, "--hip-drop", "4deg", "--head-lift", "6cm", "--leg-angle", "8deg", "--instead", "every-3"],
     ["evidence"],
     ["angle", "--shoulder", "412,310", "--hip", "294,339", "--without-shoulder", "700,305", "--without-hip", "582,326"],
     ["angle", FILM, "--cycle", "1.2s", *WHO],

@@ -3,6 +3,7 @@
 /// A question from its named fields to its text: what every face of texts asks. The fields say what is asked and of
 /// whom (`request.hpp`), the text is words, JSON or CSV (`report.hpp`).
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -15,9 +16,22 @@ namespace libdrag {
 /// "aids", "angle" ... "trials".
 std::vector<std::string_view> const& questions();
 
+struct Answer {
+    std::string text;
+    std::vector<std::string> refused{}; ///< rows of a squad that have no answer, a line each
+};
+/// How much of a long question is done, 0 to 1; called by the thread that asks.
+using Done = std::function<void(double)>;
+
+/// Where the field `plot` names a file, the picture of the answer is written there, before the text is given.
+/// With the field `squad` (`request_squad.hpp`), `cost` and `compare` answer for each row of a table.
 /// @param question one of `questions()`
 /// @throws UnknownKey for another, InvalidInput and UnknownKey as the question does
-std::string answer(std::string_view question, request::Fields const& fields, report::Style const& style);
+Answer answer(std::string_view question, request::Fields const& fields, report::Style const& style,
+              Done const& done = {});
+
+/// The picture of an answer, an SVG. @throws InvalidInput also for a question whose answer has none
+std::string picture(std::string_view question, request::Fields const& fields);
 
 /// The same for a face that has one JSON object, `{"ask": "cost", "event": "100 free", "time": "1:02.40", "hip_drop":
 /// "4deg"}`: the answer as JSON. A field that may be repeated is a list, a flag true or false, a number what its

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <optional>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -18,6 +19,8 @@ namespace libdrag {
 struct HipDrop {
     std::optional<std::variant<Angle, Length>> drop{};
     std::optional<std::variant<Angle, Length>> sd{};
+    /// Key of the reading's error: drops that were read each by itself are wrong each by itself.
+    std::string_view reading = "breath.hip_drop";
 };
 /// @throws InvalidInput for a drop deeper than the shoulder-hip distance allows (45 deg).
 Angle hip_drop_angle(std::variant<Angle, Length> const& drop, Body const& body);

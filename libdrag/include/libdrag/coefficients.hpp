@@ -141,6 +141,7 @@ inline constexpr std::array replaceable{
     Replaceable{"posture.incline.towed", 0, 45},
     Replaceable{"posture.incline.towed_slope", -30, 30},
     Replaceable{"posture.incline.towed_speed", 0.1, 4},
+    Replaceable{"posture.legs.as_hips", 0.1, 10},
     Replaceable{"progress.by_eye", 0.01, 30},
     Replaceable{"progress.drift", 0.001, 10},
     Replaceable{"progress.roll", 0, 10},

@@ -98,6 +98,9 @@ auto field(std::string_view stem, std::optional<Q> const& q) -> decltype(unit_of
     return field(stem, unit_of(Q{}), q ? Value(in_its_unit(*q)) : Value());
 }
 
+/// The fields of both.
+Description joined(Description first, Description const& then);
+
 /// The field with that name. @throws InvalidInput if there is none
 Field const& at(Description const& record, std::string_view name);
 

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include <libdrag/aids.hpp>
+#include <libdrag/compare.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/quantity.hpp>
@@ -36,6 +37,9 @@ public:
     /// One more value of a field; a flag has none.
     void add(std::string_view name, Given value);
     void flag(std::string_view name);
+    /// This value in place of all there are.
+    void set(std::string_view name, Given value);
+    void erase(std::string_view name);
 
     [[nodiscard]] bool has(std::string_view name) const;
     /// The first value, if any.
@@ -98,6 +102,10 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
 /// More than this many what-ifs are no table to read.
 inline constexpr std::size_t most_what_ifs = 200;
 
+/// As `cost` of one race, the drop not needed; steady_drop, leg_angle, instead (repeated)
+CompareRequest compare(Fields const& fields);
+CompareRequest compare(Fields const& fields, Swim const& swim, Worn const& worn);
+
 struct DragQuestion {
     Swim swim; ///< with what is worn
     Velocity speed;
@@ -134,5 +142,7 @@ struct Save {
     bool overwrite;
 };
 std::optional<Save> save(Fields const& fields);
+/// plot, force: where to write the picture of an answer. @throws InvalidInput for a name that does not end in .svg
+std::optional<Save> plot(Fields const& fields);
 
 } // namespace libdrag::request

@@ -43,7 +43,9 @@ Unknown tilt_axial_cd(TiltModel model, Coefficients const& c);
 /// itself; a vanishing remainder keeps a price per degree defined in the last tail.
 /// @param sd of the reading; else the usual one of a side view
 /// @param lever shoulder to hip, m, where the drop is a depth; else 1
-Unknown hip_drop(double drop, std::optional<double> sd, double lever, Coefficients const& c);
+/// @param reading key of the error
+Unknown hip_drop(double drop, std::optional<double> sd, double lever, Coefficients const& c,
+                 std::string_view reading = "breath.hip_drop");
 /// Logarithm of what the hips do under a lifted head, over the middle of all assumptions.
 Unknown sinking(double log_sd);
 /// Logarithm of what the lifted head itself meets, over the middle of all assumptions.

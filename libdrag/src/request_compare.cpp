@@ -1,0 +1,50 @@
+#include <libdrag/request.hpp>
+
+#include "request_read.hpp"
+
+namespace libdrag::request {
+using namespace reading;
+namespace {
+
+constexpr Angle most_leg_angle = degrees(45.0);
+
+/// The race with its fault at the breath, if there is one: `cost` wants a fault, and here others will do.
+/// @param price reads a cost
+template <class Price> CompareRequest asked_of(Fields const& fields, Price const& price) {
+    for (std::string_view const name : {"all_events", "what_if", "want", "time_without"})
+        if (fields.has(name)) idle(fields, name, "in a comparison");
+    if (fields.has("when")) idle(fields, "when", "in a comparison: steady drop is the one that stays");
+    if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
+        throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
+    CompareRequest out = [&] {
+        if (fields.has("hip_drop") || fields.has("head_lift")) return CompareRequest{price(fields)};
+        need(fields, "hip_drop_sd", "hip_drop");
+        Fields asked = fields;
+        asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
+        CompareRequest without{price(asked)};
+        without.race.hip_drop = {};
+        return without;
+    }();
+    CostRequest& race = out.race;
+    out.steady_drop = angle_or_length(fields, "steady_drop");
+    race.swim.posture.leg_angle = radians(0.0); // which a swim takes as how she is held
+    if (auto const legs = maybe<Angle>(fields, "leg_angle"))
+        out.leg_angle = require("leg angle", *legs, radians(0.0), most_leg_angle, "deg");
+    for (Given const& given : fields.all("instead"))
+        out.instead.push_back(parse_breathing_plan("instead", text_of(given), race.event));
+    if (race.event.stroke == Stroke::back && !race.event.medley && (race.hip_drop.drop || race.head_lift))
+        throw InvalidInput(race.head_lift ? "head lift" : "hip drop", "a fault at the breath",
+                           "steady drop in backstroke, where no breath lifts the head");
+    return out;
+}
+
+} // namespace
+
+CompareRequest compare(Fields const& fields) {
+    return asked_of(fields, [](Fields const& asked) { return cost(asked).races.front(); });
+}
+CompareRequest compare(Fields const& fields, Swim const& swim, Worn const& worn) {
+    return asked_of(fields, [&](Fields const& asked) { return cost(asked, swim, worn).races.front(); });
+}
+
+} // namespace libdrag::request
