@@ -1,5 +1,5 @@
 import { render } from "preact";
-import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { type Answer, Engine, type Failure, Latest, Refused } from "./engine";
 import type { Json, Request } from "./library";
 import { type Camera, Mark } from "./mark";
@@ -7,6 +7,7 @@ import { wordsOf } from "./parts";
 import { Pool, type Swim } from "./pool";
 import { type Photo, type Photos, pointsTable, type Which } from "./photo";
 import { fieldsOf, firstRace, type Race, RaceStep } from "./race";
+import { Practice, save, type Session, Sheet } from "./sheet";
 import { Show, type Shown, type View } from "./show";
 import { plain, strokeOf, texts } from "./texts";
 
@@ -151,6 +152,14 @@ function Page({ engine }: { engine: Engine }) {
     return answer;
   };
 
+  const plan = async (session: Session): Promise<string> => {
+    const request: Request = {
+      ask: "practice", ...recorded(), when: null, minutes: session.minutes, pool: `${session.pool}m`, work: session.work,
+      snorkel: session.snorkel, html: true,
+    };
+    return String((await engine.ask([request], files)).answers[0]?.text ?? "");
+  };
+
   const keep = (): void => {
     for (const [name, text] of Object.entries(files)) save(name, text, "text/csv");
   };
@@ -189,33 +198,13 @@ function Page({ engine }: { engine: Engine }) {
         {step === "show" && view === "pool" && (
           <Pool design={design} judge={judge} keep={keep} back={() => setView(undefined)} />
         )}
-        {step === "show" && view === "card" && <CardView page={card} back={() => setView(undefined)} />}
+        {step === "show" && view === "card" && (
+          <Sheet name="card.html" title={texts.views.card} page={card} back={() => setView(undefined)} />
+        )}
+        {step === "show" && view === "practice" && <Practice plan={plan} back={() => setView(undefined)} />}
       </main>
     </div>
   );
-}
-
-/** The library's own page, as it prints. */
-function CardView({ page, back }: { page: string; back: () => void }) {
-  const frame = useRef<HTMLIFrameElement>(null);
-  return (
-    <>
-      <iframe ref={frame} class="sheet" title={texts.views.card} sandbox="allow-same-origin allow-modals" srcdoc={page} />
-      <div class="last row pages">
-        <button type="button" onClick={back}>{texts.back}</button>
-        <button type="button" onClick={() => save("card.html", page, "text/html")}>{texts.keep}</button>
-        <button type="button" class="main" onClick={() => frame.current?.contentWindow?.print()}>{texts.print}</button>
-      </div>
-    </>
-  );
-}
-
-function save(name: string, text: string, type: string): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
 
 /** The worker's script and the library, out of the page itself. */

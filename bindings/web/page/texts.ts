@@ -102,6 +102,14 @@ export const texts = {
   print: "Print",
   athlete: (seconds: string[], event: string) =>
     `Hips as high at the breath as without it: about ${seconds[0]} s over ${event}, perhaps ${seconds[1]}, perhaps ${seconds[2]}.`,
+  practice: {
+    minutes: "Minutes",
+    pool: "Pool, m",
+    work: "Work",
+    works: { easy: "easy", threshold: "threshold", race: "race pace", tired: "tired", loaded: "loaded" },
+    snorkel: "A snorkel is at hand",
+    plan: "Plan the session",
+  },
   pool: {
     swim: (at: number, of: number, how: string) => `Swim ${at} of ${of}: ${how}`,
     how: (name: string) =>

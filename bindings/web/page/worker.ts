@@ -37,7 +37,9 @@ self.onmessage = async ({ data }: MessageEvent<ArrayBuffer | Job>) => {
   const ready = await library;
   for (const [name, text] of Object.entries(data.files)) ready.writeFile(name, text);
   const answers = data.requests.map((request) => {
-    const answer = JSON.parse(ready.answer(request)) as Json;
+    const text = ready.answer(request);
+    if (!text.startsWith("{")) return { text }; // a page to print
+    const answer = JSON.parse(text) as Json;
     spell(ready, "", answer);
     return answer;
   });
