@@ -96,7 +96,9 @@ int main(int argc, char** argv) {
     dragcalc::add_trials(app);
     dragcalc::add_measured(app);
     dragcalc::add_design(app);
+    dragcalc::add_practice(app);
     dragcalc::add_progress(app);
+    dragcalc::add_card(app);
     dragcalc::add_evidence(app);
     dragcalc::add_sources(app);
     constexpr int bad_input = 2, no_output = 1;

@@ -246,7 +246,9 @@ TEST_CASE("pictures are small, say what they show, and follow what is asked") {
         CHECK(front.find("+2.1 % over the race (0.80 to 6.0 %)") != std::string::npos);
         // The area never alone.
         CHECK(front.find(" area at the lowest means") != std::string::npos);
-        CHECK(front.find(" drag then (range ") != std::string::npos);
+        CHECK(front.find(" drag by the hips (range ") != std::string::npos);
+        scene.lift = 0.0_rad;
+        CHECK(dr::front(scene, options).find(" drag then (range ") != std::string::npos);
         scene.drop = degrees(5.0);
         for (std::string const& picture :
              {dr::side(scene), dr::front(scene, options), dr::level_and_low(scene, options)}) {

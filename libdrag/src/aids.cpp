@@ -528,7 +528,8 @@ AidsEstimate aids_estimate(AidsRequest const& asked, Options const& options) {
              interval_of<SpeedSpecificDrag>(run.estimate(AidModel::k_added)),
              run.estimate(AidModel::speed_change), degrees(run.estimate(AidModel::incline_change)),
              run.estimate(AidModel::same_breath), run.estimate(AidModel::same_drop),
-             run.because(AidModel::same_breath), run.output(AidModel::same_breath)});
+             run.because(AidModel::same_breath), run.output(AidModel::same_breath),
+             run.output(AidModel::speed_change)});
         out.breath_cost = run.estimate(AidModel::breath_cost);
     };
     std::size_t next_load = 0;

@@ -11,16 +11,20 @@
 #include <libdrag/chart_of.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_card.hpp>
 #include <libdrag/report_compare.hpp>
 #include <libdrag/report_drawing.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
+#include <libdrag/report_practice.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
+#include <libdrag/request_card.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
+#include <libdrag/request_practice.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 #include <libdrag/request_squad.hpp>
@@ -69,6 +73,16 @@ Told body_answer(Fields const& fields, Style const& style) {
     std::string text = report::body(swimmer, body, style);
     if (save) write_swimmer(swimmer, save->path, save->overwrite);
     return text;
+}
+
+Told card_answer(Fields const& fields, Style const& style) {
+    auto const file = request::card_file(fields);
+    if (!file && style.form == report::Form::words)
+        throw InvalidInput("out", "nothing", "a file for the card, as card.html");
+    auto const [asked, options] = request::card(fields);
+    Card const result = card(asked, options);
+    if (file) request::write(result, *file);
+    return report::card(result, file ? file->path : "", style);
 }
 
 std::pair<CompareRequest, Options> compared(Fields const& fields) {
@@ -151,6 +165,11 @@ Told of(Measured const& result, Style const& style) {
 }
 Told measured_answer(Fields const& fields, Style const& style) {
     return of(measured(request::measured(fields), request::options(fields)), style);
+}
+
+Told practice_answer(Fields const& fields, Style const& style) {
+    Practice const session = practice(request::practice(fields), request::options(fields));
+    return fields.has("html") ? report::practice_page(session) : report::practice(session, style);
 }
 
 Told progress_answer(Fields const& fields, Style const& style) {
@@ -267,6 +286,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"angle", &angle_answer},
                      Question{"balance", &balance_answer},
                      Question{"body", &body_answer},
+                     Question{"card", &card_answer},
                      Question{"compare", &compare_answer, &compare_row, &compare_columns},
                      Question{"cost", &cost_answer, &cost_row, &cost_columns},
                      Question{"design", &design_answer},
@@ -277,6 +297,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"loaded", &loaded_answer},
                      Question{"log", &log_answer},
                      Question{"measured", &measured_answer},
+                     Question{"practice", &practice_answer},
                      Question{"progress", &progress_answer},
                      Question{"sources", &sources_answer},
                      Question{"stroke", &stroke_answer},

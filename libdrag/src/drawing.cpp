@@ -632,8 +632,10 @@ struct Fronts {
 /// What the area means in drag, which it does not say by itself.
 std::vector<std::string> front_words(Fronts const& f, Scene const& scene) {
     if (!has_fault(scene)) return {};
-    std::vector<std::string> words{more(f.more_area()) + " area at the lowest means",
-                                   more(f.drag.median) + " drag then (range " + range(f.drag) + ")"};
+    std::vector<std::string> words{
+        more(f.more_area()) + " area at the lowest means",
+        more(f.drag.median) + (scene.lift.value() > 0.0 ? " drag by the hips (range " : " drag then (range ")
+            + range(f.drag) + ")"};
     if (scene.drag_in_race)
         words.push_back(more(scene.drag_in_race->median) + " over the race (" + range(*scene.drag_in_race)
                         + ")");
@@ -663,8 +665,8 @@ std::string front_description(Fronts const& f, Scene const& scene) {
     std::string words = shown_name(scene) + " from the front: level " + square_metres(f.level.area);
     if (!has_fault(scene)) return words + " meet the water. To scale.";
     words += ", with the " + fault_words(scene) + " " + square_metres(f.low.area) + ", " + more(f.more_area())
-             + ". Drag does not grow as the area does: at the lowest " + more(f.drag.median) + " ("
-             + fmt::format("{:.3g}", 100.0 * f.drag.level) + " % range " + range(f.drag) + ")";
+             + ". Drag does not grow as the area does: at the lowest, by the hips, " + more(f.drag.median)
+             + " (" + fmt::format("{:.3g}", 100.0 * f.drag.level) + " % range " + range(f.drag) + ")";
     if (scene.drag_in_race)
         words +=
             ", over the race " + more(scene.drag_in_race->median) + " (" + range(*scene.drag_in_race) + ")";

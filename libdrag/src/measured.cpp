@@ -54,11 +54,11 @@ public:
     [[nodiscard]] Coefficients const& coefficients() const { return race_.swim.coefficients; }
     [[nodiscard]] Stroke stroke() const { return stroke_; }
 
-    /// ln time with the pattern over without a breath, drag of the hips alone.
+    /// ln time with the pattern over without a breath, drag of the hips alone; of a drop that stays, over none.
     [[nodiscard]] Sample slowing(Breathing breathing, Options const& options) const {
         CostRequest pool = pool_;
         pool.breathing = {};
-        pool.breathing[static_cast<std::size_t>(stroke_)] = {breathing};
+        if (pool.when == When::breath) pool.breathing[static_cast<std::size_t>(stroke_)] = {breathing};
         double const time = pool.time.value();
         return cost_draws(pool, shape_, options).cost.map([&](double lost) {
             return -maths::log1p(-lost / time);
@@ -993,6 +993,48 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         cautions.emplace_back(caution::snorkel);
     out.notes = std::move(notes);
     out.cautions = std::move(cautions);
+    return out;
+}
+
+ExpectedSwims expected_swims(CostRequest const& given, std::vector<Condition> const& hows,
+                             Options const& options) {
+    CostRequest race = given;
+    bool const back = race.event.stroke == Stroke::back;
+    if (race.event.medley) throw InvalidInput("event", to_string(race.event), "an event of one stroke");
+    if (!race.hip_drop.drop) {
+        Uncertain const usual = usual_drop(race.swim.coefficients);
+        race.hip_drop = as_hip_drop({usual.value, usual.sd});
+    }
+    if (back) race.when = When::always;
+    Pricing const pricing(race);
+    auto const sample = [&](std::vector<double> values) {
+        return Sample(std::move(values), std::make_shared<Unknowns const>(), options);
+    };
+    if (back) {
+        Sample const scatter = propagate(
+                                   {unknown::swim_scatter(pricing.coefficients())}, 1,
+                                   [](Block const&block) {
+                                       for (std::size_t i = 0; i < block.size; ++i)
+                                           block.out[0][i] = maths::exp(block.in[0][i]);
+                                   },
+                                   options)
+                                   .output(0),
+                     low = pricing.slowing({0}, options);
+        ExpectedSwims out{{}, sample(scatter.values())};
+        for (Condition const& how : hows)
+            out.ln_time.push_back(
+                sample(how.cue.empty() ? low.values() : std::vector<double>(low.size(), 0.0)));
+        return out;
+    }
+    std::vector<Breathing> patterns;
+    for (Condition const& how : hows) patterns.push_back(how.breathing);
+    Columns const x = pricing.columns(patterns, options);
+    ExpectedSwims out{{}, sample(x.scatter)};
+    for (Condition const& how : hows) {
+        std::vector<double> effect;
+        pricing.add_effects(x, how, 1.0, effect);
+        out.ln_time.push_back(sample(std::move(effect)));
+    }
     return out;
 }
 

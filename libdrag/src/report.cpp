@@ -8,6 +8,7 @@
 #include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "cost_words.hpp"
 #include "maths.hpp"
 #include "report_text.hpp"
 
@@ -17,6 +18,9 @@ std::string in_seconds(double s) {
     if (std::abs(s) < 0.005) return "0.00"; // never "-0.00"
     return std::abs(s) < 0.1 ? format_fixed(s, 2) : number(s);
 }
+
+bool drop_given(Cost const& c) { return c.request.hip_drop.drop.has_value() || !c.head_priced; }
+bool never_low(Cost const& c) { return c.when == When::breath && c.low_share == 0.0; }
 
 namespace {
 
@@ -47,8 +51,6 @@ std::string drop_words(double deg, CostRequest const& request) {
     return asked_by_length(request) ? in_centimetres(deg, request) + " (" + angle + ")" : angle;
 }
 std::string drop_words(Cost const& c) { return drop_words(in_degrees(c.hip_drop), c.request); }
-bool drop_given(Cost const& c) { return c.request.hip_drop.drop.has_value() || !c.head_priced; }
-
 std::string pattern_words(CostRequest const& request) {
     std::string out;
     std::vector<Stroke> const swum = strokes(request.event);
@@ -72,8 +74,6 @@ std::string pattern_words(CostRequest const& request) {
 std::string fault_words(Cost const& c, std::string const& when = {}) {
     return report::fault_words(drop_words(c), drop_given(c), c.request.head_lift, when);
 }
-/// Without a breath nothing lifts the head or lowers the hips.
-bool never_low(Cost const& c) { return c.when == When::breath && c.low_share == 0.0; }
 std::string fault(Cost const& c) {
     if (never_low(c)) return "no breath: nothing lifts the head or lowers the hips";
     std::string const low = fault_words(c, " " + std::string(when_words(c.when)));
@@ -172,9 +172,7 @@ void finish(Page& page, std::vector<Cost> const& answers) {
 }
 
 void add_one(Page& page, Cost const& c) {
-    head(page, c.request.swim,
-         fmt::format("{}, {}, {}{}:", to_string(c.request.event), in_words(c.request.event.course),
-                     c.request.time_guessed ? "about " : "", format_time(c.request.time)));
+    head(page, c.request.swim, race_words(c.request) + ":");
     page.line(fault(c));
     page.line();
     page.paragraph("Cost",
@@ -214,6 +212,13 @@ void add_one(Page& page, Cost const& c) {
 }
 
 } // namespace
+
+std::string race_words(CostRequest const& request) {
+    return fmt::format("{}, {}, {}{}", to_string(request.event), in_words(request.event.course),
+                       request.time_guessed ? "about " : "", format_time(request.time));
+}
+std::string fault_line(Cost const& cost) { return fault(cost); }
+std::string range_words(Interval<Time> const& seconds) { return range(seconds); }
 
 std::string_view version() { return LIBDRAG_VERSION; }
 

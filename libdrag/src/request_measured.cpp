@@ -25,18 +25,6 @@ CostRequest race_of(Fields const& fields, Swim const* who) {
     return race;
 }
 
-Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults = {}) {
-    auto const path = text_of(fields, file);
-    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
-    Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
-    // A film lies beside the record that names it.
-    std::size_t const slash = path->find_last_of('/');
-    for (FilmFile& film : record.films)
-        if (slash != std::string::npos && film.path.front() != '/')
-            film.path = path->substr(0, slash + 1) + film.path;
-    return record;
-}
-
 void name(CostRequest& race, Record const& record) {
     if (race.swim.name.empty()) race.swim.name = record.swimmer;
 }
@@ -114,6 +102,18 @@ DesignRequest design_of(Fields const& fields, Swim const* who) {
 
 } // namespace
 
+Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults) {
+    auto const path = text_of(fields, file);
+    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
+    Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
+    // A film lies beside the record that names it.
+    std::size_t const slash = path->find_last_of('/');
+    for (FilmFile& film : record.films)
+        if (slash != std::string::npos && film.path.front() != '/')
+            film.path = path->substr(0, slash + 1) + film.path;
+    return record;
+}
+
 MeasuredRequest measured(Fields const& fields) { return measured_of(fields, nullptr); }
 MeasuredRequest measured(Fields const& fields, Swim const& swim) { return measured_of(fields, &swim); }
 TrialsQuestion trials(Fields const& fields) { return trials_of(fields, nullptr); }
@@ -155,20 +155,25 @@ Options recorded_at(Fields const& fields, Question& question, Options const& opt
 
 } // namespace
 
-Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options) {
+std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRequest>& races,
+                                        Options const& options) {
     need(fields, "name", "record");
-    if (!fields.has("record")) return options;
+    if (!fields.has("record")) return std::nullopt;
     if (fields.has("time_without")) idle(fields, "time_without", "with a record, which has her times");
     CostRequest const& first = races.front();
     for (CostRequest const& race : races)
         if (race.event.medley || race.event.stroke != first.event.stroke)
             throw InvalidInput("event", to_string(race.event), "events of one stroke beside a record");
-    Measured const known = measured({first, record_in(fields, "record")}, options, false);
+    Measured known = measured({first, record_in(fields, "record")}, options, false);
     for (CostRequest& race : races) {
         race.hip_drop = known.race.hip_drop;
         tell(race.swim, known);
     }
-    return known.options;
+    return known;
+}
+Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options) {
+    auto const known = measured_beside(fields, races, options);
+    return known ? known->options : options;
 }
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options) {
     return recorded_at(fields, request, options);

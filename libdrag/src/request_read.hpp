@@ -5,11 +5,13 @@
 
 #include <algorithm>
 #include <charconv>
+#include <ctime>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
+#include <libdrag/measurement.hpp>
 #include <libdrag/request.hpp>
 
 namespace libdrag::request::reading {
@@ -99,6 +101,14 @@ inline Time cycle_of(Given const& given) {
     if (text->substr(slash + 1) != "min" || !(rate > 0.0))
         throw InvalidInput("cycle", printable(*text), "a time, as 1.2s, or cycles a minute, as 52/min");
     return seconds(60.0 / rate);
+}
+
+/// Where the machine is.
+inline Date today() {
+    std::time_t const now = std::time(nullptr);
+    std::tm day{};
+    ::localtime_r(&now, &day);
+    return {day.tm_year + 1900, day.tm_mon + 1, day.tm_mday};
 }
 
 inline std::vector<std::string> items_of(std::string const& text, char separator = ',') {

@@ -43,13 +43,6 @@ void refuse_idle(Fields const& fields, Kind const& chosen) {
                 idle(fields, name, "with the kind " + std::string(chosen.name));
 }
 
-Date today() {
-    std::time_t const now = std::time(nullptr);
-    std::tm day{};
-    ::localtime_r(&now, &day);
-    return {day.tm_year + 1900, day.tm_mon + 1, day.tm_mday};
-}
-
 /// The fields that most kinds share.
 class Row {
 public:

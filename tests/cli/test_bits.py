@@ -101,6 +101,8 @@ COMMANDS = [
     ["loaded", "--free", "1.62m/s,1.61m/s", "--loaded", "1.41m/s,1.40m/s", "--load", "45N"],
     ["loaded", "--distance", "25m", "--free", "15.4s,15.5s", "--loaded", "13.8s,13.9s", "--tow", "40N"],
     ["progress", RECORD, "--name", "Anna", *RACE],
+    *(["practice", *RACE, "--minutes", "60", "--snorkel", "--shorts", *WHO, "--work", work] for work in ("easy", "loaded")),
+    ["practice", "--event", "100 back", "--time", "1:12", "--minutes", "60", "--hip-drop", "4deg"],
 ]  # fmt: skip
 
 # A day of swims, which weighs the draws, and a season's, which moves them.

@@ -313,6 +313,10 @@ CALLS = [
     ("design by depth", libdrag.design, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02,
                                          "swims": 2, "days": 1, "record": SEASON, "name": "Mia", "draws": 100}),
     ("cost by record", libdrag.cost, {"body": BODY, **RACE, "record": SEASON, "name": "Mia", "draws": 100}),
+    ("practice", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "work": "race",
+                                    "aids": Snorkel(), "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
+    ("practice by depth", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "hip_drop_m": 0.06,
+                                             "hip_drop_sd_m": 0.02, "record": SEASON, "name": "Mia", "draws": 100}),
 ]  # fmt: skip
 
 # Made by the library, not by its users; `with_units` wraps whatever it is given; an `Aid` is one of its
@@ -594,7 +598,8 @@ WELCOME = {
     # the default by another name
     ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"), ("none", "PoolTest of a swim.strokes"),
     ("no text", "read_record by name.name"), ("no text", "progress.name"),
-    *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "cost by record.name")),
+    *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "cost by record.name",
+                                      "practice by depth.name")),
     # what they are for
     ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
@@ -1187,6 +1192,9 @@ def seen_at_the_pool():
     glides = libdrag.glide(BODY, [Glide(**GLIDED), low], draws=100)
     known = libdrag.measured(SEASON, body=BODY, event="100 free", time_s=62.4, draws=1000)
     planned = libdrag.design(event="100 free", time_s=62.4, hip_drop_deg=4, swims=2, days=1, draws=1000)
+    session = libdrag.practice(
+        event="100 free", time_s=62.4, minutes=45, pool_m=25, aids=Snorkel(), draws=100
+    )
     weeks = libdrag.progress(SEASON, body=BODY, event="100 free", time_s=62.4, draws=100)
     return [
         done, record, record.tests[0], record.tests[0].swims[0], record.drops[0], low, record.loaded[0],
@@ -1195,6 +1203,7 @@ def seen_at_the_pool():
         glides, glides.fits[0], glides.held[0], glides.ratios[0],
         libdrag.loaded(free_m_s=1.62, loaded_m_s=1.41, load_N=45, draws=100), weeks, weeks.levels[0],
         known, known.measurements[0], known.learnt[0], known.next[0], planned, planned.rows[0],
+        session, session.ways[0], session.parts[1], session.parts[1].lines[1], session.swims[5], session.rules[0],
     ]  # fmt: skip
 
 

@@ -57,7 +57,9 @@ WAYS = [copy.copy, copy.deepcopy] + [
 @BY_NAME
 def test_values_travel(value):
     numbers, words = flat(value), repr(value)
-    assert numbers or isinstance(value, (Input, Snorkel, DragShorts, libdrag.Sources)), value
+    assert numbers or isinstance(
+        value, (Input, Snorkel, DragShorts, libdrag.PracticeWay, libdrag.Sources)
+    ), value
     for way in WAYS:
         other = way(value)
         assert type(other) is type(value) and repr(other) == words
@@ -290,6 +292,14 @@ CALLS = {
                                       draws=1000),
                ["design", "--event", "100 free", "--time", "1:02.40", "--hip-drop", "4deg", "--swims", "2,4",
                 "--days", "1,2", "--draws", "1000"]),
+    "practice": (lambda: libdrag.practice(event="100 free", time_s="1:02.40", minutes=45, pool_m="25m", work="race",
+                                          aids=libdrag.Snorkel(), hip_drop_deg=4, draws=1000),
+                 ["practice", "--event", "100 free", "--time", "1:02.40", "--minutes", "45", "--pool", "25m", "--work",
+                  "race", "--snorkel", "--hip-drop", "4deg", "--draws", "1000"]),
+    "practice loaded": (lambda: libdrag.practice(BODY, event="100 fly", time_s="1:10", minutes=60, pool_m="25yd",
+                                                 work="loaded", aids=[libdrag.Snorkel(), libdrag.Belt(2)], seed=5),
+                        ["practice", *WHO, "--event", "100 fly", "--time", "1:10", "--minutes", "60", "--pool", "25yd",
+                         "--work", "loaded", "--snorkel", "--belt", "2kg", "--seed", "5"]),
     "cost by record": (lambda: libdrag.cost(BODY, **RACE, record=SEASON, name="Mia", draws=2000),
                        ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--record", SEASON, "--name",
                         "Mia", "--draws", "2000"]),

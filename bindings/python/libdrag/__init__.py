@@ -13,7 +13,20 @@ Results never come without an interval and what makes it wide.
 
 from typing import TYPE_CHECKING, Any
 
-from . import _body, _cost, _drag, _draws, _errors, _formulas, _motion, _pool, _swim, _tables, units
+from . import (
+    _body,
+    _cost,
+    _drag,
+    _draws,
+    _errors,
+    _formulas,
+    _motion,
+    _pool,
+    _practice,
+    _swim,
+    _tables,
+    units,
+)
 from ._body import *
 from ._core import __version__
 from ._cost import *
@@ -23,13 +36,16 @@ from ._errors import *
 from ._formulas import *
 from ._motion import *
 from ._pool import *
+from ._practice import *
 from ._swim import *
 from ._tables import *
 from .units import *
 
 __all__ = ["__version__", "units"]
 __all__ += _body.__all__ + _cost.__all__ + _drag.__all__ + _draws.__all__ + _errors.__all__
-__all__ += _formulas.__all__ + _motion.__all__ + _pool.__all__ + _swim.__all__ + _tables.__all__
+__all__ += (
+    _formulas.__all__ + _motion.__all__ + _pool.__all__ + _practice.__all__ + _swim.__all__ + _tables.__all__
+)
 __all__ += units.__all__
 
 for _name in __all__:  # shown, documented and pickled under the names that are used

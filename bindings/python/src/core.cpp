@@ -262,23 +262,12 @@ py::object tilt_ratio_of(SwimHandle const& handle, py::handle model, py::handle 
 
 // --- aids -------------------------------------------------------------------------------------------
 
-/// Held apart from std::variant, which pybind11 would take apart.
-struct AidHandle {
-    Aid aid;
-};
-
 Aid aid_of(py::dict const& call) {
     std::vector<Aid> const aids = request::worn(fields_of(call)).aids;
     if (!aids.empty()) return aids.front();
     auto const name = py::cast<std::string>(call.begin()->first); // its amount is None
     Unit const& u = unit_in(name);
     wrong_type(name.substr(0, name.size() - std::strlen(u.ending)), call.begin()->second, number_wanted(u));
-}
-
-std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
-    std::vector<Aid> out;
-    for (AidHandle const& handle : handles) out.push_back(handle.aid);
-    return out;
 }
 
 SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,

@@ -2,11 +2,13 @@
 
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
+#include <libdrag/report_practice.hpp>
 #include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
 #include <libdrag/report_trials.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
+#include <libdrag/request_practice.hpp>
 #include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 
@@ -312,6 +314,24 @@ py::dict design_of(SwimHandle const* whose, py::object const& record, py::dict c
     return told(describe(d), [&](report::Form form) { return report::design(d, form); });
 }
 
+// --- a session --------------------------------------------------------------------------------------
+
+py::dict practice_of(SwimHandle const* whose, py::object const& record, py::dict const& call,
+                     std::vector<AidHandle> const& aids, Options const& options) {
+    Fields fields = with_counts(call, {"minutes"}, {});
+    if (!record.is_none()) fields.add("record", std::string(py::cast<py::bytes>(record)));
+    PracticeRequest request =
+        whose != nullptr ? request::practice(fields, whose->swim) : request::practice(fields);
+    request.aids = aids_in(aids);
+    Practice const p = unlocked(options, [&](Options const& watched) { return practice(request, watched); });
+    py::dict out = told(describe(p), [&](report::Form form) { return report::practice(p, form); });
+    out["html"] = report::practice_page(p);
+    py::list swims;
+    for (Description const& swim : report::swims_of(p)) swims.append(object_of(swim));
+    out["swims"] = py::tuple(swims);
+    return out;
+}
+
 } // namespace
 
 void define_pool(py::module_& m) {
@@ -341,6 +361,7 @@ void define_pool(py::module_& m) {
     m.def("loaded", &loaded_of, "call"_a, "coefficients"_a, "options"_a);
     m.def("measured", &measured_of, "swim"_a, "path"_a, "call"_a, "options"_a);
     m.def("trials", &trials_of, "swim"_a, "path"_a, "call"_a, "options"_a);
+    m.def("practice", &practice_of, "swim"_a, "record"_a, "call"_a, "aids"_a, "options"_a);
     m.def("design", &design_of, "swim"_a, "record"_a, "call"_a, "options"_a);
     m.def("progress", &progress_of, "swim"_a, "path"_a, "call"_a, "options"_a);
 }

@@ -112,6 +112,7 @@ inline constexpr std::array keywords{
     Keyword{"set", "set", "text, as 1"},
     Keyword{"film", "film", "the name of a file"},
     Keyword{"record", "record", "the name of a file"},
+    Keyword{"work", "work", "easy, threshold, race, tired or loaded"},
     Keyword{"note", "note", "text"},
     Keyword{"points", "points", "times and distances"},
     Keyword{"want", "want", nullptr, &unit::one},
@@ -197,5 +198,15 @@ struct SwimHandle {
 
     [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
 };
+
+/// Held apart from std::variant, which pybind11 would take apart.
+struct AidHandle {
+    Aid aid;
+};
+inline std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
+    std::vector<Aid> out;
+    for (AidHandle const& handle : handles) out.push_back(handle.aid);
+    return out;
+}
 
 } // namespace libdrag_python

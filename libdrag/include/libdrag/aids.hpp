@@ -116,6 +116,7 @@ struct AidEffect {
     Estimate same_drop_ratio;       ///< the same hip drop
     Because because;                ///< of breath_penalty_ratio
     Sample breath_penalty;          ///< draws of breath_penalty_ratio
+    Sample speed;                   ///< draws of speed_change
 };
 
 /// How much of an aid magnifies the same breath's price by a wanted ratio.

@@ -33,6 +33,13 @@ inline constexpr std::string_view snorkel = "Snorkel: never hold the breath; bre
                                             "time. For training only, on the surface, with "
                                             "a qualified coach on deck.";
 
+inline constexpr std::string_view tube_in_practice =
+    "With the tube on: four easy lengths before anything is timed, no turns at speed; stop at dizziness or "
+    "headache, which re-breathed air brings.";
+
+inline constexpr std::string_view session =
+    "The pool's and the federation's rules and qualified supervision on deck come before this plan.";
+
 inline constexpr std::string_view resistance_line =
     "Resistance and tether lines: a release within the swimmer's reach, lines clear of neck, limbs and lane "
     "ropes, somebody watching; stop when the stroke changes.";

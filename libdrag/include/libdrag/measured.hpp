@@ -80,6 +80,17 @@ struct Measured {
 /// without a measurement of the race's stroke, and whatever a measurement alone is refused for
 Measured measured(MeasuredRequest const& request, Options const& options = {}, bool look_ahead = true);
 
+/// What timed swims of hers are expected to be, in each draw.
+struct ExpectedSwims {
+    /// Of each way to swim: logarithm of the time on the surface over swimming without a breath and without a tube. A
+    /// cue changes nothing here; in backstroke, where the drop stays, a cue stands for hips held level.
+    std::vector<Sample> ln_time;
+    Sample scatter; ///< her own SD from swim to swim, share of the time
+};
+/// Without a drop in the race, with the usual one. @throws InvalidInput for a medley
+ExpectedSwims expected_swims(CostRequest const& race, std::vector<Condition> const& hows,
+                             Options const& options);
+
 /// One way to test: so many swims of each condition on each of so many days.
 struct DesignRow {
     int each, days;

@@ -9,6 +9,9 @@
 
 namespace libdrag::request {
 
+/// The record in the file that a field names, of the swimmer that `name` names; films lie beside it.
+Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults = {});
+
 /// file (of a record), name; event, time, course, hip_drop, hip_drop_sd, breathe and what else `cost` reads of one race.
 /// @throws InvalidInput for a record that cannot be read or says nothing of her stroke
 MeasuredRequest measured(Fields const& fields);
@@ -32,7 +35,11 @@ DesignRequest design(Fields const& fields, Swim const& swim);
 // record, name beside another question: what it is about as her record has it, her drop and draws weighed by all that was
 // seen. Without a record nothing changes.
 
+/// What her record says, by which the races are from then on; nothing without a record.
 /// @throws InvalidInput for races of several strokes
+std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRequest>& races,
+                                        Options const& options);
+/// The options of it.
 Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options);
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options);
 Options recorded(Fields const& fields, StrokeRequest& request, Options const& options);

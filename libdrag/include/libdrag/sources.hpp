@@ -62,6 +62,8 @@ inline constexpr std::array references{
         "cortesi2024",
         "Cortesi, Gatta, Carmigniani, Zamparo 2024, J Sports Sci Med 23:17-24, doi 10.52082/jssm.2024.17"},
     Reference{"craig1979", "Craig & Pendergast 1979, Med Sci Sports 11:278-283"},
+    Reference{"dshs_snorkel", "Influence of a new developed swim snorkel: an intervention study, German Sport "
+                              "University Cologne, fis.dshs-koeln.de (18 sport students, 18 sessions)"},
     Reference{"dubois1916", "Du Bois & Du Bois 1916 (body surface from stature and mass)"},
     Reference{"ecsc1993", "Quanjer et al. 1993, ECSC lung volumes, Eur Respir J 6 Suppl 16:5-40"},
     Reference{"faux2019", "Faux & Godolphin 2019, Am J Phys 87(2):110 (manual timing, 4304 reaction times at "
@@ -303,6 +305,18 @@ inline constexpr Source sources[] = {
     Source{"posture.incline.towed_slope", -5, 2, "deg/(m/s)", "towed at the surface, down to level", "zamparo2009", Verified::derived, "the source says that it falls with speed from 0.6 to 1.4 m/s. The size is ours: what the towing exponent of 2.0 asks for (Narita 2017), -5.5 (SD 3.6) with the default tilt model, -3.6 (SD 2.2) with cross-flow"},
     Source{"posture.incline.towed_speed", 1.3, 0, "m/s", "towed at the surface", "narita2017", Verified::derived, "about the middle of the speeds of those tows, 0.9 to 1.5 m/s: where the incline of a towed body is stated"},
     Source{"posture.legs.as_hips", 1.0, 0.5, "1", "cost of legs that hang over that of steady low hips with the same silhouette", "libdrag", Verified::assumption, "nobody has towed swimmers with hanging legs; only the SD is used"},
+    // --- practice ---------------------------------------------------------------------------------
+    Source{"practice.load_share", 0.25, 0, "1", "of the metres of a session, at most, with added drag or weight", "libdrag", Verified::assumption, "heavy loads change the stroke"},
+    Source{"practice.pace.easy", 0.88, 0, "1", "of the speed at threshold", "trade", Verified::common_practice, ""},
+    Source{"practice.pace.threshold", 0.96, 0, "1", "of the speed that 1500 m would be raced at", "trade", Verified::common_practice, "a pace that lasts for half an hour; a sprinter's is slower"},
+    Source{"practice.rest.easy", 20, 0, "s", "after an easy swim of 25 to 50 m", "trade", Verified::common_practice, ""},
+    Source{"practice.rest.race", 3, 0, "1", "times the swim's own time, one length at race pace", "trade", Verified::common_practice, "shorter than in a test by itself: mirrored order takes off what fades"},
+    Source{"practice.rest.threshold", 15, 0, "s", "after a swim of up to 100 m at threshold", "trade", Verified::common_practice, ""},
+    Source{"practice.rest.tired", 1, 0, "1", "times the swim's own time, one length at race pace while tired", "trade", Verified::common_practice, "so short that she stays tired"},
+    Source{"practice.snorkel_training", 9, 0, "week", "18 sessions with a swim snorkel against as many without", "dshs_snorkel", Verified::read, "200 and 400 m times, ventilation and lactate: no difference between the groups"},
+    Source{"practice.step.drop", 1, 0, "deg", "drop on film over that without the fault, to go on to the next step", "libdrag", Verified::assumption, "about what a film of a breath is read to"},
+    Source{"practice.step.strokes", 1, 0, "1", "strokes of a length over those without the fault, to go on to the next step", "libdrag", Verified::assumption, ""},
+    Source{"practice.talk", 60, 0, "s", "between two parts of a session", "trade", Verified::common_practice, "to guess, look at the film and hear the cue"},
     // --- progress over weeks ----------------------------------------------------------------------
     Source{"progress.by_eye", 3, 0, "deg", "a hip drop seen from the deck", "libdrag", Verified::assumption, "2.5 cm on a shoulder-hip distance of half a metre"},
     Source{"progress.drift", 0.25, 0, "deg", "a week, SD of the steady change of a hip drop before anything is seen", "libdrag", Verified::assumption, "used from six sessions on; a drop of 4 deg that is gone in 16 weeks is one of these"},

@@ -1,0 +1,16 @@
+#pragma once
+/// @file
+/// Questions for a session as named fields. The second is for a face that has the swim as a value.
+
+#include <libdrag/practice.hpp>
+#include <libdrag/request.hpp>
+
+namespace libdrag::request {
+
+/// event, time, minutes; pool (else the course's), work (else easy), what `worn` reads for the aids at hand, age, record
+/// and name; of the race and the swimmer what `cost` reads, a hip drop only if known. Of html, json and csv at
+/// most one.
+PracticeRequest practice(Fields const& fields);
+PracticeRequest practice(Fields const& fields, Swim const& swim);
+
+} // namespace libdrag::request

@@ -1,0 +1,65 @@
+#include <libdrag/request_card.hpp>
+
+#include <libdrag/record.hpp>
+#include <libdrag/request_measured.hpp>
+
+#include "request_read.hpp"
+#include "text_file.hpp"
+
+namespace libdrag::request {
+using namespace reading;
+namespace {
+
+/// Her days in the record, where there are two or more and all of them by film or all by the watch.
+std::optional<ProgressRequest> sessions_in(Record const& record, CostRequest const& race) {
+    ProgressRequest out{race.swim.name, {}, race, race.swim.coefficients, {}};
+    out.sessions =
+        sessions_of(record.measurements, race.event.stroke, race.swim.body, out.notes, out.coefficients);
+    auto const days = [&](auto const& seen) {
+        return std::count_if(out.sessions.begin(), out.sessions.end(), seen);
+    };
+    if (std::max(days([](Session const& s) { return s.drop.has_value(); }),
+                 days([](Session const& s) { return s.gap.has_value(); }))
+        < 2)
+        return std::nullopt;
+    return out;
+}
+
+CardQuestion card_of(Fields const& fields, Swim const* who) {
+    for (std::string_view const name : {"what_if", "want", "time_without"})
+        if (fields.has(name)) idle(fields, name, "on a card");
+    CardQuestion out{{(who != nullptr ? cost(fields, *who, worn(fields)) : cost(fields)).races},
+                     options(fields)};
+    auto const date = text_of(fields, "date");
+    out.card.date = date ? parse_date("date", *date) : today();
+    out.card.measured = measured_beside(fields, out.card.races, out.options);
+    if (out.card.measured)
+        out.card.progress = sessions_in(out.card.measured->request.record, out.card.races.front());
+    return out;
+}
+
+bool ends_in(std::string_view text, std::string_view end) {
+    return text.size() > end.size() && text.substr(text.size() - end.size()) == end;
+}
+
+} // namespace
+
+CardQuestion card(Fields const& fields) { return card_of(fields, nullptr); }
+CardQuestion card(Fields const& fields, Swim const& swim) { return card_of(fields, &swim); }
+
+std::optional<CardFile> card_file(Fields const& fields) {
+    need(fields, "force", "out");
+    auto const path = text_of(fields, "out");
+    if (!path) return std::nullopt;
+    bool const page = ends_in(*path, ".html");
+    if (!page && !ends_in(*path, ".svg"))
+        throw InvalidInput("out", shown_path(*path),
+                           "a file that ends in .html, or .svg for the picture alone");
+    return CardFile{*path, page, fields.has("force")};
+}
+
+void write(Card const& card, CardFile const& file) {
+    write_text_file("out", file.path, file.overwrite, file.page ? page_of(card) : picture_of(card));
+}
+
+} // namespace libdrag::request

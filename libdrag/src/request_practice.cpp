@@ -1,0 +1,63 @@
+#include <libdrag/request_practice.hpp>
+
+#include <libdrag/request_measured.hpp>
+
+#include "request_read.hpp"
+
+namespace libdrag::request {
+using namespace reading;
+namespace {
+
+/// What the race is read from. Aids are at hand, and not worn in it; the age is hers and not the balance's.
+constexpr std::array of_the_race{
+    "event",  "time",   "course", "breathe", "hip_drop", "hip_drop_sd", "given",      "start_underwater",
+    "sex",    "height", "mass",   "dim",     "incline",  "k",           "swimmer",    "turn_underwater",
+    "method", "water",  "set",    "record",  "name",     "tilt_model",  "temperature"};
+
+CostRequest race_of(Fields const& fields, Swim const* who) {
+    Fields asked;
+    for (std::string_view const name : of_the_race)
+        for (Given const& given : fields.all(name)) asked.add(name, given);
+    bool const drop = fields.has("hip_drop");
+    if (!drop) asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
+    CostRequest race = (who != nullptr ? cost(asked, *who, {}) : cost(asked)).races.front();
+    if (!drop) race.hip_drop = {};
+    return race;
+}
+
+PracticeRequest practice_of(Fields const& fields, Swim const* who) {
+    Missing missing;
+    if (!fields.has("event")) missing.add("event", "the event she trains for", "\"100 free\"");
+    if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
+    if (!fields.has("minutes")) missing.add("minutes", "how long the session is", "40");
+    if (text_of(fields, "work") == "loaded" && who == nullptr) missing.add_body(swimmer(fields));
+    missing.refuse();
+    if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
+        throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
+    for (std::string_view const other : {"json", "csv"})
+        if (fields.has("html") && fields.has(other))
+            throw InvalidInput("html, " + std::string(other), "both", "one of them");
+    need(fields, "hip_drop_sd", "hip_drop");
+    need(fields, "name", "record");
+    PracticeRequest out{race_of(fields, who)};
+    if (fields.has("record")) {
+        out.record = record_in(fields, "record");
+        out.record_path = *text_of(fields, "record");
+        if (out.race.swim.name.empty()) out.race.swim.name = out.record.swimmer;
+    }
+    if (auto const text = text_of(fields, "work")) out.work = parse_work(*text);
+    out.minutes = whole_number(fields, "minutes", 0, "40");
+    out.pool = maybe<Length>(fields, "pool").value_or(pool_length(out.race.event.course));
+    Worn const at_hand = worn(fields);
+    out.aids = at_hand.aids;
+    out.composition = of_age(at_hand.composition, out.race.swim);
+    out.race.swim.age_years = out.composition.age_years;
+    return out;
+}
+
+} // namespace
+
+PracticeRequest practice(Fields const& fields) { return practice_of(fields, nullptr); }
+PracticeRequest practice(Fields const& fields, Swim const& swim) { return practice_of(fields, &swim); }
+
+} // namespace libdrag::request
