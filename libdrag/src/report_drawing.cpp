@@ -1,5 +1,6 @@
 #include <libdrag/report_drawing.hpp>
 
+#include "cost_words.hpp"
 #include "report_text.hpp"
 
 namespace libdrag::report {
@@ -7,7 +8,7 @@ namespace libdrag::report {
 drawing::Scene scene_of(Cost const& cost) {
     drawing::Scene scene{cost.request.swim};
     scene.swim.stroke = strokes(cost.request.event).front();
-    if (cost.low_share > 0.0) {
+    if (!never_low(cost)) {
         scene.drop = cost.hip_drop;
         if (cost.head_priced) scene.lift = cost.head_lift;
         scene.drag_in_race = cost.drag_change;

@@ -139,6 +139,13 @@ function Page({ engine }: { engine: Engine }) {
       setProblem(error instanceof Refused ? error.message : texts.failed);
     }
   };
+  const athlete = async (): Promise<string> => {
+    try {
+      return String((await engine.ask([{ ask: "card", ...recorded() }], files)).answers[0]?.for_athlete ?? "");
+    } catch {
+      return texts.failed;
+    }
+  };
   const judge = async (swims: Swim[]): Promise<Answer> => {
     const name = race.name.trim() === "" ? "Swimmer" : race.name.trim();
     const log: Request = {
@@ -193,7 +200,7 @@ function Page({ engine }: { engine: Engine }) {
           />
         )}
         {step === "show" && shown !== undefined && view === undefined && (
-          <Show shown={shown} problem={problem} suppose={suppose} keep={keep} open={(next) => void open(next)} />
+          <Show shown={shown} problem={problem} suppose={suppose} athlete={athlete} keep={keep} open={(next) => void open(next)} />
         )}
         {step === "show" && view === "pool" && (
           <Pool design={design} judge={judge} keep={keep} back={() => setView(undefined)} />

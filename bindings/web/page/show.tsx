@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import type { Answer } from "./engine";
 import type { Json } from "./library";
-import { Interval, Message, Sentences, wordsOf } from "./parts";
+import { Interval, Message, Sentences } from "./parts";
 import { texts } from "./texts";
 
 export type View = "pool" | "practice" | "card";
@@ -42,19 +42,21 @@ interface Given {
   shown: Shown;
   problem: string | undefined;
   suppose: (degrees: number | undefined, final: boolean) => void;
+  /** The library's sentence for her. */
+  athlete: () => Promise<string>;
   keep: () => void;
   open: (view: View) => void;
 }
 
-export function Show({ shown, problem, suppose, keep, open }: Given) {
+export function Show({ shown, problem, suppose, athlete, keep, open }: Given) {
   const [turned, turn] = useState(false);
+  const [sentence, setSentence] = useState("");
   const { measured, cost, supposed, pictures } = shown;
   const now = supposed?.cost ?? cost;
   const hips = supposed === undefined ? (measured.hips_s ?? cost.hips_s) : supposed.cost.cost_s;
   const because = (supposed === undefined ? (measured.because ?? cost.because) : now.because) as { input: string; share: number }[] | undefined;
   const first = because?.[0];
   const degrees = supposed?.degrees ?? Math.round(Number(cost.hip_drop_deg) / step) * step;
-  const words = wordsOf(hips);
   const cautions = [measured.cautions, now.cautions].flatMap((list) => (Array.isArray(list) ? (list as string[]) : []));
   const notes = [measured.conflicts, measured.notes, now.notes].flatMap((list) => (Array.isArray(list) ? (list as string[]) : []));
   const to = (value: number, final: boolean): void => suppose(Math.min(most, Math.max(0, value)), final);
@@ -63,7 +65,7 @@ export function Show({ shown, problem, suppose, keep, open }: Given) {
     return (
       <section class="athlete" role="dialog" aria-modal="true" aria-label={texts.turn}>
         <img src={pictures.side} alt="" />
-        <p>{words !== undefined && texts.athlete(words, shown.event)}</p>
+        <p role="status">{sentence}</p>
         <button type="button" ref={(b) => b?.focus()} onClick={() => turn(false)}>{texts.turnBack}</button>
       </section>
     );
@@ -116,7 +118,7 @@ export function Show({ shown, problem, suppose, keep, open }: Given) {
         </div>
         <div class="last row">
           <button type="button" onClick={keep}>{texts.keep}</button>
-          <button type="button" class="main" onClick={() => turn(true)}>{texts.turn}</button>
+          <button type="button" class="main" onClick={() => { turn(true); void athlete().then(setSentence); }}>{texts.turn}</button>
         </div>
       </section>
     </>

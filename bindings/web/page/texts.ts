@@ -100,8 +100,6 @@ export const texts = {
   turnBack: "Turn back",
   keep: "Keep",
   print: "Print",
-  athlete: (seconds: string[], event: string) =>
-    `Hips as high at the breath as without it: about ${seconds[0]} s over ${event}, perhaps ${seconds[1]}, perhaps ${seconds[2]}.`,
   practice: {
     minutes: "Minutes",
     pool: "Pool, m",
