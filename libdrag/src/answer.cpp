@@ -13,6 +13,7 @@
 #include <libdrag/report_aids.hpp>
 #include <libdrag/report_card.hpp>
 #include <libdrag/report_compare.hpp>
+#include <libdrag/report_drawing.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_practice.hpp>
@@ -130,6 +131,15 @@ Told drag_answer(Fields const& fields, Style const& style) {
     auto const [swim, speed, population] = request::drag(fields);
     DragEstimate const result = drag_estimate(swim, speed, options, population);
     return {report::drag(result, style), [result] { return chart_of(result); }};
+}
+
+/// Of a cost, or of the drop asked as its what-if: JSON in every form, for the pictures are texts in it.
+Told draw_answer(Fields const& fields, Style const&) {
+    request::CostQuestion asked = request::cost(fields);
+    Options const options = request::recorded(fields, asked.races, request::options(fields));
+    Cost const given = cost(asked.races.front(), options);
+    if (asked.what_if.empty()) return report::pictures_json(given);
+    return report::pictures_json(what_if(given, asked.what_if, options).front());
 }
 
 Told evidence_answer(Fields const& fields, Style const& style) {
@@ -319,6 +329,7 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"cost", &cost_answer, &cost_row, &cost_columns},
                      Question{"design", &design_answer},
                      Question{"drag", &drag_answer},
+                     Question{"draw", &draw_answer},
                      Question{"evidence", &evidence_answer},
                      Question{"glide", &glide_answer},
                      Question{"loaded", &loaded_answer},

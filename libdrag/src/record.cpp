@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <set>
@@ -15,6 +14,7 @@
 #include "append.hpp"
 #include "exact.hpp"
 #include "names.hpp"
+#include "number_text.hpp"
 #include "sheet_text.hpp"
 #include "text_file.hpp"
 
@@ -588,13 +588,9 @@ std::string shortest(InBase const& q, std::string const& unit) {
     if (std::string text = format_fixed(value, 2);
         q.dimension == Dimension::time && detail::parse("value", text + unit, q.dimension) == q.value)
         return text;
-    std::array<char, 40> buffer{};
     std::string text;
     for (int digits = 1; digits <= 17; ++digits) {
-        char* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
-                                        std::chars_format::general, digits)
-                              .ptr;
-        text.assign(buffer.data(), end);
+        text = general(value, digits);
         if (text.find('e') == std::string::npos
             && detail::parse("value", text + unit, q.dimension) == q.value)
             break;
