@@ -1,5 +1,6 @@
 /// What was seen at the pool: the record, timed swims, film, glides, loaded swims, weeks.
 
+#include <libdrag/report_compare.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_practice.hpp>
@@ -338,6 +339,23 @@ py::dict practice_of(SwimHandle const* whose, py::object const& record, py::dict
     return out;
 }
 
+py::dict compare_of(SwimHandle const* whose, py::object const& record, py::dict const& call,
+                    std::vector<AidHandle> const& aids, Options const& options) {
+    Fields fields = fields_of(call, {"instead"});
+    if (!record.is_none()) fields.add("record", std::string(py::cast<py::bytes>(record)));
+    request::Worn const worn{aids_in(aids), {}};
+    CompareRequest asked =
+        whose != nullptr ? request::compare(fields, whose->swim, worn) : request::compare(fields);
+    if (whose == nullptr) asked.race.aids = worn.aids;
+    Comparison const c = unlocked(options, [&](Options const& watched) {
+        std::vector<CostRequest> races{asked.race};
+        Options const known = request::recorded(fields, races, watched);
+        asked.race = races.front();
+        return compare(asked, known);
+    });
+    return told(describe(c), [&](report::Form form) { return report::compare(c, form); });
+}
+
 } // namespace
 
 void define_pool(py::module_& m) {
@@ -368,6 +386,7 @@ void define_pool(py::module_& m) {
     m.def("measured", &measured_of, "swim"_a, "path"_a, "call"_a, "options"_a);
     m.def("trials", &trials_of, "swim"_a, "path"_a, "call"_a, "options"_a);
     m.def("practice", &practice_of, "swim"_a, "record"_a, "call"_a, "aids"_a, "options"_a);
+    m.def("compare", &compare_of, "swim"_a, "record"_a, "call"_a, "aids"_a, "options"_a);
     m.def("design", &design_of, "swim"_a, "record"_a, "call"_a, "options"_a);
     m.def("progress", &progress_of, "swim"_a, "path"_a, "call"_a, "options"_a);
 }

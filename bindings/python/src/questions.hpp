@@ -128,6 +128,7 @@ inline constexpr std::array keywords{
     Keyword{"population", "for", "swimmer, typical or mean-of=12", nullptr, true},
     Keyword{"when", "when", "breath or always"},
     Keyword{"breathe", "breathe", "a breathing pattern, as every-2"},
+    Keyword{"instead", "instead", "a breathing pattern, as every-4"},
     Keyword{"stroke", "stroke", "crawl, back, breast or fly"},
     Keyword{"side", "side", "toward, away, both or deck"},
     Keyword{"kind", "kind", "swim, drop, frames, glide, loaded, race or remark", nullptr, true},
@@ -144,7 +145,7 @@ inline constexpr std::array keywords{
     Keyword{"want", "want", nullptr, &unit::one},
     Keyword{"lungs", "lungs", nullptr, &unit::m3}};
 /// Known as an angle or a length: two keywords, of which one may be given.
-inline constexpr std::array angles_or_lengths{"hip_drop", "hip_drop_sd", "head_lift", "drop", "drop_sd"};
+inline constexpr std::array angles_or_lengths{"hip_drop", "hip_drop_sd", "head_lift", "steady_drop", "drop", "drop_sd"};
 
 /// The keywords of a call as fields, each by its name without the unit; None is no field.
 /// @param lists those that may have several values

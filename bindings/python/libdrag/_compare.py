@@ -1,0 +1,167 @@
+"""Which of several faults is worth pool time, on the same draws."""
+
+from __future__ import annotations
+
+import os
+from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union
+
+from . import _core
+from ._body import Number
+from ._draws import Contribution, Estimate
+from ._pool import _given, _race_of, _run_of
+from ._swim import Aid, Path, Who, aid_cores, path_of, swim_core
+from ._values import Answer
+
+__all__ = ["Comparison", "Rival", "compare"]
+
+
+class Rival(NamedTuple):
+    """One thing that could be different.
+
+    Attributes
+    ----------
+    kind : {"hips", "head", "steady", "legs", "pattern", "worn"}
+    what : str
+        In words.
+    fault : bool
+        To be mended, and not a change of habit.
+    gain_s : Estimate
+        Seconds over the race; below 0 the change costs time.
+    beats_next : float or None
+        Share of the draws in which it brings more than the next; None for the last.
+
+    Examples
+    --------
+    >>> both = compare(event="100 free", time_s="1:02.40", hip_drop_deg=4, steady_drop_deg=2, draws=500)
+    >>> both.ranked[0].kind, both.ranked[-1].beats_next
+    ('steady', None)
+    """
+
+    kind: str
+    what: str
+    fault: bool
+    gain_s: Estimate
+    beats_next: Optional[float]
+
+
+class Comparison(Answer):
+    """Several faults side by side, made by `compare`. ``print`` it for the words.
+
+    Attributes
+    ----------
+    event, course, breathing : str
+    time_s : float
+    ranked : tuple of Rival
+        The largest gain first.
+    together_s : Estimate or None
+        All faults mended, where there are two or more.
+    first_beats_second : float
+        Share of the draws.
+    choose : str
+        What follows for the choice, in a sentence.
+    because : tuple of Contribution
+        What makes the order of the first two uncertain.
+    assumed, notes, cautions : tuple of str
+    asked : dict
+        Of whom, if that is known, the race, and the version.
+
+    Examples
+    --------
+    >>> both = compare(event="100 free", time_s="1:02.40", hip_drop_deg=4, steady_drop_deg=2, draws=500)
+    >>> both.ranked[0].gain_s.median < both.together_s.median
+    True
+    """
+
+    event: str
+    course: str
+    breathing: str
+    time_s: float
+    ranked: Tuple[Rival, ...]
+    together_s: Optional[Estimate]
+    first_beats_second: float
+    choose: str
+    because: Tuple[Contribution, ...]
+    assumed: Tuple[str, ...]
+    notes: Tuple[str, ...]
+    cautions: Tuple[str, ...]
+    _parts: ClassVar[Dict[str, Any]] = {"ranked": Rival, "because": Contribution}
+
+    def __repr__(self) -> str:
+        return f"Comparison({self.choose!r})"
+
+
+def compare(
+    body: Optional[Who] = None,
+    *,
+    event: Optional[str] = None,
+    time_s: Number = None,
+    course: Optional[str] = None,
+    breathe: Optional[str] = None,
+    hip_drop_deg: Number = None,
+    hip_drop_m: Number = None,
+    hip_drop_sd_deg: Number = None,
+    hip_drop_sd_m: Number = None,
+    head_lift_deg: Number = None,
+    head_lift_m: Number = None,
+    steady_drop_deg: Number = None,
+    steady_drop_m: Number = None,
+    leg_angle_deg: Number = None,
+    instead: Union[str, Sequence[str], None] = None,
+    aids: Union[Aid, Sequence[Aid], None] = None,
+    record: Optional[Path] = None,
+    name: Optional[str] = None,
+    draws: int = 20000,
+    seed: int = 1,
+    level: float = 0.95,
+    threads: int = 0,
+) -> Comparison:
+    """What each of several faults costs, priced in the same possible swimmers, and which comes first.
+
+    Parameters
+    ----------
+    body : Body, Swim or Swimmer, optional
+        An average adult unless given, where that hardly matters.
+    event, time_s, course, breathe
+        The race, as of `cost`.
+    hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
+        How much lower the hips go with each breath.
+    head_lift_deg, head_lift_m : number, optional
+        How far the head comes up to breathe.
+    steady_drop_deg, steady_drop_m : number, optional
+        How much lower the hips stay all the way.
+    leg_angle_deg : number, optional
+        Legs carried below the trunk line, 0 to 45 degrees.
+    instead : str or list of str, optional
+        Other breathing patterns.
+    aids : Aid or list of Aid, optional
+        Worn in the race: what the same breath costs more with them.
+    record : str or path-like, optional
+        Her tests: the drop and the draws as they have it.
+    name : str, optional
+        The swimmer in it.
+    draws, seed, level, threads
+        Of the Monte Carlo.
+
+    Returns
+    -------
+    Comparison
+
+    Raises
+    ------
+    InvalidInput, UnknownKey
+        As of `cost`, and for fewer than two things to compare.
+
+    Examples
+    --------
+    >>> both = compare(event="100 free", time_s="1:02.40", hip_drop_deg=4, instead="every-4", draws=500)
+    >>> [rival.kind for rival in both.ranked]
+    ['hips', 'pattern']
+    """
+    place = None if record is None else path_of(record)
+    more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg", "instead")
+    call = _given(name=name, **_race_of(locals(), *more))
+    run = {"draws": draws, "seed": seed, "level": level}
+    core = None if body is None else swim_core(body)
+    fields = _core.compare(core, place, call, aid_cores(aids), _core.Options(**run, threads=threads))
+    named = {"record": None if place is None else os.fsdecode(place), "aids": aids}
+    return Comparison(fields, _run_of(body, call, run, **named))
