@@ -1240,7 +1240,7 @@ def values():
         libdrag.implied_hip_drop(BODY, 62.0, **RACE, draws=100),
         libdrag.stroke(BODY, 1.5, hip_drop_deg=4, draws=100),
         libdrag.periodic_motion(70, [0.5, 0.5], [60.0, 40.0], 25.0), balance_, balance_.head, aided, table,
-        Input.normal(0, 1), spread, libdrag.sources(),
+        Input.normal(0, 1), spread, libdrag.sources(), price_.picture(),
         # named tuples
         price_.cost_s, price_.legs[0], price_.because[0], balance_.loads[0], aided.effects[0],
         aided.wanted[0], table.rows[0],

@@ -653,7 +653,9 @@ def test_seconds_of_a_repr_are_those_of_the_words():
 def test_no_drop_is_none():
     found = libdrag.implied_hip_drop(BODY, 62.0, **RACE, draws=200)
     plain = {**{name: getattr(found, name) for name in ("explained", "cautions")}, "hip_drop_deg": None}
-    none = libdrag.ImpliedDrop({**plain, "words": "", "json": "", "csv": ""}, found.asked)
+    none = libdrag.ImpliedDrop(
+        {**plain, "words": "", "json": "", "csv": "", "chart": found._chart}, found.asked
+    )
     assert none.hip_drop_deg is None and "no drop, explained" in repr(none) and none != found
     assert np.isnan(libdrag.to_pandas(none)["hip_drop_deg"][0])
 
