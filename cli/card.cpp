@@ -6,10 +6,12 @@ using namespace libdrag;
 
 void add_card(CLI::App& app) {
     constexpr auto value = Option::Takes::value;
-    Group output{"Output",
-                 {{"out", "the page, card.html; or the picture alone, card.svg", value, true},
-                  {"force", "let --out replace an existing file", nothing, true},
-                  {"date", "of the card: 2026-11-25 (default: today)"}}};
+    Group output{
+        "Output",
+        {{"out", "the page, card.html; or the picture alone, card.svg; with --squad a folder for all pages",
+          value, true},
+         {"force", "let --out replace an existing file", nothing, true},
+         {"date", "of the card: 2026-11-25 (default: today)"}}};
     for (Option& option : output_group().options) output.options.push_back(std::move(option));
     add(app,
         {"card",
@@ -35,6 +37,7 @@ void add_card(CLI::App& app) {
             {"when", "breath: the hips drop with each breath (default); always: they stay down", value},
             {"breathe", "never, every-2, every-3, alternate ...; as for 'dragcalc cost'", value, true},
             {"given", "whether --time was swum with (default) or without the fault"}}},
+          squad_group(),
           record_group(),
           worn_group(),
           floating_group(),

@@ -126,8 +126,8 @@ std::string Overview::make_help(CLI::App const* app, std::string, CLI::AppFormat
                       + "\n  dragcalc cost --event \"100 free\" --time 1:02.40 --hip-drop 4deg\n\n";
     for (CLI::App const* command : app->get_subcommands([](CLI::App const*) { return true; })) {
         std::string begin = "  " + command->get_name();
-        begin.resize(12, ' ');
-        out += folded(begin, 12, command->get_description(), " ");
+        begin.resize(std::max<std::size_t>(13, begin.size() + 1), ' ');
+        out += folded(begin, 13, command->get_description(), " ");
     }
     return out + "\nOptions of a command: dragcalc cost --help\nVersion: dragcalc --version\n"
            + folded(
@@ -137,7 +137,13 @@ std::string Overview::make_help(CLI::App const* app, std::string, CLI::AppFormat
                " ");
 }
 
+std::vector<Command>& commands() {
+    static std::vector<Command> all;
+    return all;
+}
+
 void add(CLI::App& app, Command const& command) {
+    commands().push_back(command);
     auto* const sub = app.add_subcommand(command.name, command.description);
     auto const fields = std::make_shared<Fields>();
     for (Group const& group : command.groups)

@@ -50,6 +50,8 @@ struct Command {
     std::vector<Group> groups;
     std::string closing; ///< last line of the help
 };
+/// All that were added, in order.
+std::vector<Command>& commands();
 /// Adds a subcommand that prints the answer to the question of its name.
 void add(CLI::App& app, Command const& command);
 
@@ -85,5 +87,6 @@ void add_measured(CLI::App& app);
 void add_trials(CLI::App& app);
 void add_design(CLI::App& app);
 void add_sources(CLI::App& app);
+void add_manual(CLI::App& app);
 
 } // namespace dragcalc

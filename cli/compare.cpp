@@ -37,7 +37,7 @@ void add_compare(CLI::App& app) {
           floating_group(),
           {"Model", {model_options()[2]}},
           study_group(),
-          output_group()},
+          picture_group()},
          "Cautions about breathing and worn weight stand below the answer, and in its JSON and CSV."});
 }
 

@@ -40,9 +40,11 @@ void add_log(CLI::App& app) {
             {"drop_sd", "how sure the reading is: 1deg, 2cm"},
             {"side", "film from the side she breathes to (toward), the other (away) or both; deck (default) "
                      "is by eye"},
+            {"breaths", "how many the reading is the mean of (default 1)"},
             {"film", "with the kind frames: the file with the film's points"}}},
           {"Glide, load, race",
            {{"points", "after the push-off: 0.5s:1.1m,1s:2.0m", values},
+            {"depth", "of a glide, of the body's middle below the surface: 0.6m"},
             {"load", "against her: 20N; without load and tow the swim is the free one"},
             {"tow", "pulling her along: 20N"},
             {"event", "100 free"},

@@ -101,6 +101,7 @@ int main(int argc, char** argv) {
     dragcalc::add_card(app);
     dragcalc::add_evidence(app);
     dragcalc::add_sources(app);
+    dragcalc::add_manual(app);
     constexpr int bad_input = 2, no_output = 1;
     try {
         app.parse(argc, argv);

@@ -53,12 +53,12 @@ clang_build() {
 sh .ci/install test
 tree=$(fingerprint)
 stage 'formatted' format_check
-stage 'built by g++ without a warning' build dev
-stage 'each header compiles alone' cmake --build --preset dev-headers
-stage 'tests, optimised' ctest --preset dev -LE 'compile_fail|consumer|python'
-stage 'Python package and notebooks' ctest --preset dev -L python
-stage 'wrong units do not compile (g++)' ctest --preset dev -L compile_fail
-stage 'installed package serves a stranger' ctest --preset dev -L consumer
+stage 'built by g++ without a warning' build ci
+stage 'each header compiles alone' cmake --build --preset ci-headers
+stage 'tests, optimised' ctest --preset ci -LE 'compile_fail|consumer|python'
+stage 'Python package and notebooks' ctest --preset ci -L python
+stage 'wrong units do not compile (g++)' ctest --preset ci -L compile_fail
+stage 'installed package serves a stranger' ctest --preset ci -L consumer
 stage 'built with AddressSanitizer and UBSan' build asan
 stage 'tests under sanitizers' ctest --preset asan
 # The library, the program and the fuzzers: what others compile. The tests themselves are g++'s.
@@ -66,7 +66,7 @@ stage 'built by clang++ without a warning' clang_build
 if command -v aarch64-linux-gnu-g++ >/dev/null; then
     stage 'built for another processor' build aarch64
 fi
-stage 'the same bits by clang++ and on another processor' ctest --preset dev -R '^cli_builds$'
+stage 'the same bits by clang++ and on another processor' ctest --preset ci -R '^cli_builds$'
 stage 'wrong units do not compile (clang++)' ctest --preset clang -L compile_fail
 stage 'random text is read or refused (libFuzzer)' ctest --preset clang -L fuzz
 echo "$total passed, 0 failed"

@@ -2,73 +2,16 @@
 
 #include <limits>
 #include <random>
-#include <regex>
 
 #include <libdrag/error.hpp>
 
 #include "close.hpp"
-#include "svg.hpp"
+#include "picture.hpp"
 
 namespace {
 
 using namespace libdrag;
-
-/// Attributes of all elements of one kind and class, in the order of drawing.
-std::vector<std::map<std::string, std::string>> elements(std::string const& picture, std::string const& kind,
-                                                         std::string const& look = {}) {
-    std::vector<std::map<std::string, std::string>> out;
-    std::regex const element("<" + kind + " ([^>]*?)/?>([^<]*)"), attribute("([A-Za-z0-9-]+)=\"([^\"]*)\"");
-    for (std::sregex_iterator i(picture.begin(), picture.end(), element), end; i != end; ++i) {
-        std::string const inside = (*i)[1];
-        std::map<std::string, std::string> found{{"words", (*i)[2]}};
-        for (std::sregex_iterator j(inside.begin(), inside.end(), attribute); j != end; ++j)
-            found[(*j)[1]] = (*j)[2];
-        if (look.empty() || found["class"] == look) out.push_back(found);
-    }
-    return out;
-}
-std::vector<std::pair<double, double>> corners(std::string const& path) {
-    std::vector<std::pair<double, double>> out;
-    std::regex const corner("[ML](-?[0-9.]+) (-?[0-9.]+)");
-    for (std::sregex_iterator i(path.begin(), path.end(), corner), end; i != end; ++i)
-        out.emplace_back(std::stod((*i)[1]), std::stod((*i)[2]));
-    return out;
-}
-
-/// From the sheet back to numbers, by the ticks and their labels.
-struct Read {
-    std::vector<std::pair<double, double>> across, up; ///< place on the sheet, number
-
-    explicit Read(std::string const& picture) {
-        std::vector<double> marks; // labels at the edge of the sheet stand a little beside theirs
-        for (auto const& line : elements(picture, "line", "l"))
-            if (std::abs(std::stod(line.at("y2")) - std::stod(line.at("y1")) - 4.0) < 1e-9)
-                marks.push_back(std::stod(line.at("x1")));
-        for (auto const& print : elements(picture, "text", "i")) {
-            double number = 0.0;
-            try {
-                std::size_t read = 0;
-                number = std::stod(print.at("words"), &read);
-                if (read != print.at("words").size()) continue;
-            } catch (std::invalid_argument const&) {
-                continue;
-            }
-            if (print.at("text-anchor") == "end")
-                up.emplace_back(std::stod(print.at("y")) - 0.36 * 13.0, number);
-            else if (print.at("text-anchor") == "middle")
-                across.emplace_back(marks.at(across.size()), number);
-        }
-        REQUIRE(across.size() >= 2);
-    }
-    static double back(std::vector<std::pair<double, double>> const& ticks, double at, bool log) {
-        auto const [a, x] = ticks.front();
-        auto const [b, y] = ticks.back();
-        double const share = (at - a) / (b - a);
-        return log ? x * std::pow(y / x, share) : x + share * (y - x);
-    }
-    [[nodiscard]] double x(double at, bool log = false) const { return back(across, at, log); }
-    [[nodiscard]] double y(double at, bool log = false) const { return back(up, at, log); }
-};
+using namespace libdrag::testing;
 
 Chart with(Plot plot) { return {"Title", "Description", {std::move(plot)}}; }
 Plot plot_of(std::vector<std::variant<Band, Line, Points, Place>> layers) {
@@ -239,6 +182,58 @@ TEST_CASE("a picture of a thousand points is small") {
     Read const read(picture);
     CHECK_WITHIN(read.x(curve.front().first), 0.0, 5.0);
     CHECK_WITHIN(read.x(curve.back().first), 1000.0, 5.0);
+}
+
+TEST_CASE("print stands out from what it is on, on a bright screen, a dark one and paper") {
+    std::string const picture = svg_of(with(plot_of({Line{{0.0, 1.0}, {0.0, 1.0}}})));
+    for (bool const dark : {false, true}) {
+        auto const looks = looks_in(picture, dark);
+        double const sheet = luminance(looks.at("s").at("fill"));
+        auto const on_sheet = [&](char const* look, char const* what) {
+            return contrast(luminance(looks.at(look).at(what)), sheet);
+        };
+        CAPTURE(dark);
+        // Web Content Accessibility Guidelines 2.1: 1.4.3 for print, 1.4.11 for what else must be told apart.
+        for (char const* const print : {"i", "q"}) CHECK(on_sheet(print, "fill") >= 4.5);
+        for (char const* const area : {"a", "b", "d", "v"})
+            CHECK(contrast(luminance(looks.at("k").at("fill")), luminance(looks.at(area).at("fill"))) >= 4.5);
+        for (char const* const line : {"l", "n", "o", "p", "r", "u", "m", "x", "a", "b", "d", "v"}) {
+            CAPTURE(line);
+            CHECK(on_sheet(line, "stroke") >= 3.0);
+        }
+    }
+}
+
+TEST_CASE("print is at least 11 pixels high on a phone 360 pixels wide") {
+    Plot const plot = plot_of({Line{{0.0, 1.0}, {0.0, 1.0}, "line"}, Place{0.5, "here"},
+                               Points{{{0.5, 0.5, {}, {}, "A"}}, "points"}});
+    std::string const picture =
+        svg_of({"Title", "", {plot, Bars{{"Cost", "s"}, {{"A", 1.0, {}, "1 s"}}}}, {"Note"}});
+    for (auto const& print : elements(picture, "text"))
+        CHECK(std::stod(print.at("font-size")) * 360.0 / sheet_width >= 11.0);
+}
+
+TEST_CASE("print stands clear of print") {
+    std::mt19937 random(3);
+    std::uniform_real_distribution<double> number(0.0, 1.0);
+    std::string const words = "breathing every 2 arm strokes: mean 14.64 s (14.55 to 14.72 s)";
+    auto const some = [&] { return words.substr(0, 1 + static_cast<std::size_t>(number(random) * 60.0)); };
+    for (int i = 0; i < 200; ++i) {
+        double const size = std::pow(10.0, 6.0 * number(random) - 3.0);
+        Plot plot =
+            plot_of({Line{{0.0, size}, {0.0, 3.0 * size}, some()}, Line{{0.0, size}, {0.0, size}, some()}});
+        for (int j = 0; j < i % 6; ++j)
+            plot.layers.emplace_back(Place{size * number(random), some().substr(0, 36)});
+        Points points{{}, some()};
+        for (int j = 0; j < i % 5; ++j)
+            points.points.push_back(
+                {size * number(random), size * number(random), {}, {}, std::to_string(j)});
+        plot.layers.emplace_back(points);
+        Bars bars{{some(), "s"}, {}};
+        for (int j = 0; j <= i % 4; ++j)
+            bars.bars.push_back({some(), size * number(random), {}, some().substr(0, 30)});
+        check_print(svg_of({some(), "", {plot, bars, plot}, {some(), words + " " + words}}));
+    }
 }
 
 } // namespace

@@ -429,6 +429,19 @@ TEST_CASE("practice: a target is her race as she swam it") {
     CHECK(practice(lower, few()).parts[1].lines[1].gap->median > 1.2 * test.lines[1].gap->median);
 }
 
+TEST_CASE("practice: swims expected in backstroke, where the drop stays") {
+    PracticeRequest const r = request_of("100 back", 72.0, Work::easy, 40, 25.0_m);
+    Condition held{{0}};
+    held.cue = "level hips";
+    ExpectedSwims const swims = expected_swims(r.race, {held, Condition{{0}}}, few());
+    for (double const ln : swims.ln_time[0]) CHECK(ln == 0.0);
+    CHECK(swims.ln_time[1].estimate().low > 0.0);
+    CHECK_CLOSE(swims.scatter.estimate().median, published("trials.scatter"), 0.03);
+    CostRequest medley = r.race;
+    medley.event = parse_event("200 IM", Course::lcm);
+    CHECK_THROWS_AS((void)expected_swims(medley, {held}, few()), InvalidInput);
+}
+
 TEST_CASE("practice: fewer breaths, a smaller gap; easier work, slower swims") {
     PracticeRequest r = usual(Work::threshold, 90);
     r.aids.clear();
@@ -593,6 +606,11 @@ TEST_CASE("practice: strokes by usual rates") {
     Practice const fly = practice(request_of("100 fly", 70.0, Work::race, 45, 25.0_m), few());
     CHECK(fly.parts[1].strokes->median < 15.0); // cycles
     for (PracticePart const& part : p.parts) CHECK((part.work == Work::race) == part.strokes.has_value());
+    // Of 100 m, and of no other race.
+    Practice const sprint = practice(request_of("50 free", 28.5, Work::race, 45, 25.0_m), few());
+    for (PracticePart const& part : sprint.parts) CHECK_FALSE(part.strokes);
+    CHECK(report::practice(sprint, {report::Form::words, 1000}).find("Strokes      count hers in the A")
+          != std::string::npos);
 }
 
 TEST_CASE("practice: impossible questions") {
@@ -617,6 +635,9 @@ TEST_CASE("practice: impossible questions") {
     refused(r, "an event of one stroke");
     r = usual(Work::loaded);
     refused(r, "work: got loaded");
+    r = request_of("100 back", 72.0, Work::easy, 40, 25.0_m);
+    r.race.hip_drop = {};
+    refused(r, "hip drop: got nothing; allowed: in backstroke");
     CHECK_THROWS_AS((void)parse_work("hard"), UnknownKey);
     for (Work const work : {Work::easy, Work::threshold, Work::race, Work::tired, Work::loaded})
         CHECK(parse_work(to_string(work)) == work);

@@ -308,7 +308,8 @@ TEST_CASE("what is written is read") {
     test.swims.push_back({{{0}, {Snorkel{}}}, 62.4_s});
     SeenDrop drop{day,           Stroke::fly, {{1}}, metres(0.06), parse_angle_or_length("sd", "1.5deg"),
                   SeenFrom::away};
-    Glide glide{day, degrees(8.0), {}, {{0.5_s, 1.1_m}, {1.0_s, metres(1.0 / 3.0)}}, 0, "2"};
+    drop.breaths = 5;
+    Glide glide{day, degrees(8.0), metres(0.6), {{0.5_s, 1.1_m}, {1.0_s, metres(1.0 / 3.0)}}, 0, "2"};
     LoadedSwims loaded{
         day, Stroke::back, Force::from_value(-12.5), 25.0_m, TimedBy::pads, {20.0_s, 20.1_s}, {19.0_s},
         0,   "a"};
@@ -322,9 +323,12 @@ TEST_CASE("what is written is read") {
     CHECK(done.swimmer == "Anna");
     CHECK_FALSE(done.cautions.empty()); // of the belt and the tow
     CHECK(done.notes.empty());
-    CHECK(text_in(path).find(titles) == 0);
     CHECK(text_in(path).find(
-              "\n2026-11-25,Anna,swim,crawl,every-3; belt 1.5 kg; low head,1,1,25,20,14.32,video,14,,,,"
+              "date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,"
+              "drop (deg),drop sd (deg),side,breaths,depth (m),note\n")
+          == 0);
+    CHECK(text_in(path).find(
+              "\n2026-11-25,Anna,swim,crawl,every-3; belt 1.5 kg; low head,1,1,25,20,14.32,video,14,,,,,,"
               "\"start late; \"\"again\"\", please; left out; with a turn\"\n")
           != std::string::npos);
     Record const record = read_record(path, "anna");
@@ -342,12 +346,14 @@ TEST_CASE("what is written is read") {
     CHECK(swims.swims[1].order == 2);
     auto const& seen = std::get<SeenDrop>(record.measurements[1]);
     CHECK(std::get<Length>(seen.drop) == metres(0.06));
+    CHECK(seen.breaths == 5);
     CHECK(std::get<Angle>(*seen.sd) == std::get<Angle>(*drop.sd));
     CHECK(seen.from == SeenFrom::away);
     CHECK(seen.stroke == Stroke::fly);
     auto const& glided = std::get<Glide>(record.measurements[2]);
     CHECK(glided.held == degrees(8.0));
     CHECK(glided.set == "2");
+    CHECK(glided.depth == metres(0.6));
     CHECK(glided.points[1].distance == metres(1.0 / 3.0));
     CHECK(std::get<RaceResult>(record.measurements[3]).event == race.event);
     CHECK(std::get<RaceResult>(record.measurements[3]).time == race.time);

@@ -13,6 +13,7 @@
 #include <libdrag/report_aids.hpp>
 #include <libdrag/report_card.hpp>
 #include <libdrag/report_compare.hpp>
+#include <libdrag/report_drawing.hpp>
 #include <libdrag/report_film.hpp>
 #include <libdrag/report_measured.hpp>
 #include <libdrag/report_practice.hpp>
@@ -29,7 +30,6 @@
 #include <libdrag/request_squad.hpp>
 
 #include "share_out.hpp"
-#include "text_file.hpp"
 
 namespace libdrag {
 namespace {
@@ -93,7 +93,8 @@ std::pair<CompareRequest, Options> compared(Fields const& fields) {
 }
 Told compare_answer(Fields const& fields, Style const& style) {
     auto const [asked, options] = compared(fields);
-    return report::compare(compare(asked, options), style);
+    Comparison const result = compare(asked, options);
+    return {report::compare(result, style), [result] { return chart_of(result); }};
 }
 
 Told cost_answer(Fields const& fields, Style const& style) {
@@ -130,6 +131,15 @@ Told drag_answer(Fields const& fields, Style const& style) {
     auto const [swim, speed, population] = request::drag(fields);
     DragEstimate const result = drag_estimate(swim, speed, options, population);
     return {report::drag(result, style), [result] { return chart_of(result); }};
+}
+
+/// Of a cost, or of the drop asked as its what-if: JSON in every form, for the pictures are texts in it.
+Told draw_answer(Fields const& fields, Style const&) {
+    request::CostQuestion asked = request::cost(fields);
+    Options const options = request::recorded(fields, asked.races, request::options(fields));
+    Cost const given = cost(asked.races.front(), options);
+    if (asked.what_if.empty()) return report::pictures_json(given);
+    return report::pictures_json(what_if(given, asked.what_if, options).front());
 }
 
 Told evidence_answer(Fields const& fields, Style const& style) {
@@ -195,22 +205,52 @@ Told trials_answer(Fields const& fields, Style const& style) {
 // --- many swimmers ----------------------------------------------------------------------------------
 
 /// One row of a squad, with whom it is of.
-Description cost_row(Fields const& fields, std::string const& name) {
+Description cost_row(Fields& fields, request::SquadRow const& row) {
     request::CostQuestion asked = request::cost(fields);
     if (asked.races.size() > 1 || asked.want || asked.time_without || !asked.what_if.empty())
         throw InvalidInput("squad", "several events or another question", "the cost of one event in a row");
     Options const options = request::recorded(fields, asked.races, request::options(fields));
     CostRequest race = asked.races.front();
     race.doubts = false;
-    if (race.swim.name.empty()) race.swim.name = name;
+    if (race.swim.name.empty()) race.swim.name = row.name;
     Cost const result = cost(race, options);
     return report::joined(report::describe(result), report::identity(race, options));
 }
-Description compare_row(Fields const& fields, std::string const& name) {
+Description compare_row(Fields& fields, request::SquadRow const& row) {
     auto [asked, options] = compared(fields);
-    if (asked.race.swim.name.empty()) asked.race.swim.name = name;
+    if (asked.race.swim.name.empty()) asked.race.swim.name = row.name;
     Comparison const result = compare(asked, options);
     return report::joined(report::summary(result), report::identity(asked.race, options));
+}
+
+/// In the folder `out`, called by its row and its swimmer.
+Description card_row(Fields& own, request::SquadRow const& row) {
+    std::string const name = request::card_name(row);
+    own.set("out", request::card_folder(own) + "/" + name);
+    auto const file = request::card_file(own);
+    auto [asked, options] = request::card(own);
+    for (CostRequest& race : asked.races)
+        if (race.swim.name.empty()) race.swim.name = row.name;
+    Card const result = card(asked, options);
+    request::write(result, *file);
+    Description const race = report::describe(result.main());
+    return report::joined({report::at(race, "event"), report::at(race, "course"), report::at(race, "time_s"),
+                           report::at(race, "cost_s"), report::field("card", name),
+                           report::field("for_athlete", result.for_athlete),
+                           report::field("for_coach", result.for_coach),
+                           report::field("cautions", result.cautions)},
+                          report::identity(result.main().request, options));
+}
+void write_index(Fields const& fields, std::vector<report::SquadAnswer> const& answers) {
+    std::vector<request::CardLink> links;
+    for (report::SquadAnswer const& one : answers)
+        if (one.wrong.empty()) {
+            auto const text = [&](char const* field) {
+                return std::get<std::string>(report::at(one.answer, field).value);
+            };
+            links.push_back({text("card"), one.name, text("event"), text("for_athlete")});
+        }
+    request::write_index(request::card_folder(fields), links, fields.has("force"));
 }
 
 using Columns = std::vector<std::pair<std::string_view, std::string>>;
@@ -218,13 +258,20 @@ Columns const cost_columns{{"event", "event"},   {"time_s", "time"},        {"hi
                            {"cost_s", "cost s"}, {"cost_s.range", "range"}, {"share_of_race", "of race"}},
     compare_columns{{"event", "event"},     {"time_s", "time"},        {"first_kind", "first"},
                     {"gain_s", "brings s"}, {"gain_s.range", "range"}, {"first_beats_second", "sure in"},
-                    {"together_s", "all s"}};
+                    {"together_s", "all s"}},
+    card_columns{{"event", "event"},
+                 {"time_s", "time"},
+                 {"cost_s", "cost s"},
+                 {"cost_s.range", "range"},
+                 {"card", "card"}};
 
 struct Question {
     std::string_view name;
     Told (*answer)(Fields const&, Style const&);
-    Description (*row)(Fields const&, std::string const& name) = nullptr; ///< of a squad
+    Description (*row)(Fields&, request::SquadRow const&) = nullptr; ///< of a squad
     Columns const* columns = nullptr;
+    /// What is made of all rows.
+    void (*finish)(Fields const&, std::vector<report::SquadAnswer> const&) = nullptr;
 };
 
 std::string place_of(request::Squad const& squad, request::SquadRow const& row) {
@@ -250,9 +297,9 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
             Fields own = row.fields;
             own.set("threads", std::string("1"));
             if (one.wrong.empty()) try {
-                    one.answer = question.row(own, row.name);
+                    one.answer = question.row(own, row);
                     own.erase("threads");
-                    for (auto const& style_field : {"json", "csv"}) own.erase(style_field);
+                    for (auto const& of_all : {"json", "csv", "force"}) own.erase(of_all);
                     if (auto const name = own.unread())
                         throw InvalidInput(*name, "a value",
                                            "a column that " + std::string(question.name) + " reads");
@@ -266,6 +313,7 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
         };
     });
     if (report_done) report_done(1.0);
+    if (question.finish != nullptr) question.finish(fields, answers);
     Answer out{report::squad(answers, squad.notes, *question.columns, style), {}};
     for (report::SquadAnswer const& one : answers)
         if (!one.wrong.empty()) out.refused.push_back(one.wrong);
@@ -276,11 +324,12 @@ std::array const all{Question{"aids", &aids_answer},
                      Question{"angle", &angle_answer},
                      Question{"balance", &balance_answer},
                      Question{"body", &body_answer},
-                     Question{"card", &card_answer},
+                     Question{"card", &card_answer, &card_row, &card_columns, &write_index},
                      Question{"compare", &compare_answer, &compare_row, &compare_columns},
                      Question{"cost", &cost_answer, &cost_row, &cost_columns},
                      Question{"design", &design_answer},
                      Question{"drag", &drag_answer},
+                     Question{"draw", &draw_answer},
                      Question{"evidence", &evidence_answer},
                      Question{"glide", &glide_answer},
                      Question{"loaded", &loaded_answer},
@@ -330,12 +379,15 @@ std::vector<std::string_view> const& questions() {
 
 Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
     Question const& question = question_of(name);
-    if (question.row != nullptr && fields.has("squad"))
+    if (question.row != nullptr && fields.has("squad")) {
+        if (fields.has("plot"))
+            throw InvalidInput("plot", "a file", "nothing with squad: a picture is of one answer");
         return squad_answer(question, fields, style, report_done);
+    }
     Told const told = question.answer(fields, style);
     if (told.chart)
         if (auto const place = request::plot(fields))
-            write_text_file("plot", place->path, place->overwrite, svg_of(told.chart()));
+            write_picture(svg_of(told.chart()), place->path, place->overwrite);
     return {told.text};
 }
 

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include <libdrag/report_drawing.hpp>
 #include <libdrag/sources.hpp>
 
 #include "cost_words.hpp"
@@ -79,13 +80,7 @@ Card card(CardRequest const& request, Options const& given) {
     std::vector<Cost> results = costs(races, options);
     Cost const& first = results[drawn];
 
-    drawing::Scene scene{first.request.swim};
-    scene.swim.stroke = strokes(first.request.event).front();
-    if (!never_low(first)) {
-        scene.drop = first.hip_drop;
-        if (first.head_priced) scene.lift = first.head_lift;
-        scene.drag_in_race = first.drag_change;
-    }
+    drawing::Scene const scene = report::scene_of(first);
 
     Card out{request,
              options,

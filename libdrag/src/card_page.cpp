@@ -33,6 +33,7 @@ constexpr std::string_view looks =
     "table{border-collapse:collapse;width:100%}th,td{text-align:right;padding:.15em .3em;"
     "border-bottom:1px solid var(--rule);vertical-align:top;overflow-wrap:normal}"
     "td:not(:first-child){white-space:nowrap}th:first-child,td:first-child{text-align:left}"
+    "@media (max-width:30rem){table{font-size:.8em}}"
     "tr.own td{font-weight:bold}ol,ul{margin:.2em 0;padding-left:1.3em}"
     "@media screen and (max-width:30rem){table{font-size:.86em}th,td{padding:.15em .12em}}"
     "@media (min-width:48rem){.columns{display:grid;grid-template-columns:9fr 11fr;gap:0 1.5rem}}"

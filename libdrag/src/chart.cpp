@@ -10,8 +10,10 @@
 #include <libdrag/quantity.hpp>
 
 #include "maths.hpp"
+#include "names.hpp"
 #include "overloaded.hpp"
 #include "svg.hpp"
+#include "text_file.hpp"
 
 namespace libdrag {
 namespace {
@@ -29,13 +31,14 @@ constexpr double largest = 1e12;
 
 /// A letter over the size of the print: no less than in DejaVu Sans, one of the widest.
 double width_of(char c) {
-    constexpr std::string_view narrow = "ijl'.,:;|! ", slim = "tfr()[]-/\"", wide = "mwMW%@";
-    auto const in = [c](std::string_view letters) { return letters.find(c) != std::string_view::npos; };
-    if ((static_cast<unsigned char>(c) & 0xC0U) == 0x80U) return 0.0; // goes on with a letter
-    if (in(narrow)) return 0.36;
-    if (in(slim)) return 0.46;
-    if (in(wide)) return 0.98;
-    return c >= 'A' && c <= 'Z' ? 0.74 : 0.64;
+    constexpr std::array<std::pair<std::string_view, double>, 4> widths{
+        {{"ijl'.,:;| ", 0.34}, {"tfr()[]-/!", 0.42}, {"#&+<=>^~", 0.84}, {"mwMW%@", 1.0}}};
+    auto const byte = static_cast<unsigned char>(c);
+    if ((byte & 0xC0U) == 0x80U) return 0.0; // goes on with a letter
+    for (auto const& [letters, width] : widths)
+        if (letters.find(c) != std::string_view::npos) return width;
+    bool const wide_script = byte >= 0xE0U;
+    return wide_script ? 1.0 : c >= 'A' && c <= 'Z' ? 0.79 : 0.64;
 }
 double width_of(std::string_view words, double size = print) {
     double sum = 0.0;
@@ -218,11 +221,16 @@ public:
         for (double const tick : ticks_) widest = std::max(widest, width_of(words(tick)));
         return widest;
     }
+    /// Where the middle of a tick's label stands across the sheet: below the tick, if the sheet is wide enough there.
+    [[nodiscard]] double label_at(double tick) const {
+        double const half = 0.5 * width_of(words(tick));
+        return std::clamp(at(tick), 2.0 + half, sheet_width - 2.0 - half);
+    }
     /// Whether its ticks' labels stand apart, side by side.
     [[nodiscard]] bool apart() const {
         for (std::size_t i = 1; i < ticks_.size(); ++i) {
             double const wide = 0.5 * (width_of(words(ticks_[i - 1])) + width_of(words(ticks_[i])));
-            if (at(ticks_[i]) - at(ticks_[i - 1]) < wide + gap) return false;
+            if (label_at(ticks_[i]) - label_at(ticks_[i - 1]) < wide + gap) return false;
         }
         return true;
     }
@@ -249,11 +257,8 @@ double print_across(Picture& picture, Axis const& axis, Laid const& laid, double
                     double bottom) {
     picture.line(left, bottom, right, bottom, mark::line);
     for (double const tick : laid.ticks()) {
-        std::string const words = laid.words(tick);
-        double const half = 0.5 * width_of(words);
-        double const at = std::clamp(laid.at(tick), 2.0 + half, sheet_width - 2.0 - half);
         picture.line(laid.at(tick), bottom, laid.at(tick), bottom + 4.0, mark::line);
-        picture.text(at, bottom + gap + print, words, {print, Anchor::middle});
+        picture.text(laid.label_at(tick), bottom + gap + print, laid.words(tick), {print, Anchor::middle});
     }
     double top = bottom + gap + line_height;
     double const widest = sheet_width - 2.0 * margin;
@@ -600,7 +605,7 @@ private:
                     if (!p.name.empty()) name(across_.at(p.x), up_.at(p.y), p.name);
     }
     void name(double x, double y, std::string const& words) {
-        double const wide = width_of(words), high = 0.8 * print;
+        double const wide = width_of(words), high = print;
         std::optional<Box> best;
         for (double const away : {8.0, 14.0, 22.0, 32.0})
             for (auto const& [dx, dy] :
@@ -616,10 +621,10 @@ private:
                                                   [&](Box const& other) { return box.touches(other); });
                 if (is_free) {
                     taken_.push_back(box);
-                    return picture_.text(box.left, box.bottom, words, {print});
+                    return picture_.text(box.left, box.bottom - 0.2 * print, words, {print});
                 }
             }
-        if (best) picture_.text(best->left, best->bottom, words, {print});
+        if (best) picture_.text(best->left, best->bottom - 0.2 * print, words, {print});
     }
 
     Picture& picture_;
@@ -716,6 +721,14 @@ std::string svg_of(Chart const& chart) {
     Picture picture(sheet_width, height, chart.title, chart.description);
     draw(picture, chart);
     return picture.str();
+}
+
+void write_picture(std::string const& svg, std::string const& path, bool overwrite) {
+    constexpr std::string_view ending = ".svg";
+    std::string const name = lower_case(path);
+    if (name.size() <= ending.size() || name.substr(name.size() - ending.size()) != ending)
+        throw InvalidInput("plot", shown_path(path), "a file that ends in .svg");
+    write_text_file("plot", path, overwrite, svg);
 }
 
 } // namespace libdrag

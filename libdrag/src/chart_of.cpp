@@ -369,6 +369,29 @@ Chart chart_of(CostRequest const& race, Time without, ImpliedDrop const& implied
     return chart;
 }
 
+Chart chart_of(Comparison const& comparison) {
+    CostRequest const& race = comparison.request.race;
+    Bars bars{{"Gain over the race, with its " + percent_of(comparison.options.level) + " range", "s"}, {}};
+    std::string said;
+    for (Rival const& rival : comparison.ranked) {
+        std::string name = rival.what;
+        if (rival.beats_next)
+            name += fmt::format(", more than the next in {} of 100", in_hundred(*rival.beats_next));
+        bars.bars.push_back(bar_of(name, rival.gain, rival.fault ? Look::second : Look::first));
+        said += name + ": " + range_words(rival.gain) + "; ";
+    }
+    if (comparison.together) {
+        bars.bars.push_back(bar_of("all faults mended together", *comparison.together, Look::guide));
+        said += "all faults mended together: " + range_words(*comparison.together) + "; ";
+    }
+    said.replace(said.size() - 2, 2, ".");
+    Chart chart{of_whom(race.swim) + "What to mend first over " + race_words(race), said, {bars}};
+    chart.notes = {comparison.choose};
+    add(chart.notes, main_doubt(comparison.because));
+    add(chart.notes, comparison.cautions);
+    return chart;
+}
+
 Chart chart_of(DragEstimate const& estimate) {
     DragLadder const ladder = ladder_of(estimate);
     double const asked = estimate.point.speed.value();
@@ -546,16 +569,8 @@ Chart chart_of(Measured const& measured) {
                             range_words(measured.hips), range_words(measured.hips_before)),
                 {bars}};
     if (measured.watch) {
-        Date newest;
-        for (Measurement const& m : measured.request.record.measurements)
-            if (newest < date_of(m)) newest = date_of(m);
-        std::vector<PoolTest> tests;
-        for (PoolTest const& test : pool_tests(measured.request.record, strokes(measured.race.event).front()))
-            if (days_between(test.date, newest) <= recent_days) tests.push_back(test);
-        if (!tests.empty()) {
-            chart.parts.emplace_back(swims_of(tests, *measured.watch));
-            chart.parts.emplace_back(gaps_of(tests, *measured.watch));
-        }
+        chart.parts.emplace_back(swims_of(measured.tests, *measured.watch));
+        chart.parts.emplace_back(gaps_of(measured.tests, *measured.watch));
     }
     chart.notes = measured.conflicts;
     add(chart.notes, main_doubt(measured.because));
@@ -594,7 +609,8 @@ Chart chart_of(ProgressRequest const& request, Progress const& progress) {
         range.high.push_back(day.value + sds * day.sd);
     }
     std::string const said = verdict(progress);
-    Plot plot{{"Since " + to_string(first), "weeks"},
+    double const pad = 0.03 * std::max(1.0, stood.x.back()); // no mark on the axis up
+    Plot plot{{"Since " + to_string(first), "weeks", -pad, stood.x.back() + pad},
               progress.by_film ? Axis{"Hip drop at the breath", "°", 0.0} : Axis{"Slower by the watch", "%"},
               {stood, range, seen}};
     Chart chart{

@@ -776,7 +776,7 @@ ImpliedDrop implied_hip_drop(CostRequest const& request, Time without, Options c
     CostRequest const still = with_drop(request, radians(0.0));
     std::vector<std::string> cautions = cautions_of(CostModel(still, shape), still);
     cautions.emplace_back(caution::second_time);
-    return {implied, share, std::move(cautions), options};
+    return {implied, share, std::move(cautions), ladder.back().options()};
 }
 
 } // namespace libdrag

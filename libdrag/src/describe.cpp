@@ -7,6 +7,7 @@
 #include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "describe_field.hpp"
 #include "maths.hpp"
 #include "report_text.hpp"
 
@@ -33,16 +34,6 @@ Field const& at(Description const& record, std::string_view name) {
 
 namespace {
 
-std::string text(std::string_view t) { return std::string(t); }
-
-Field in(Faces faces, Field f) {
-    f.faces = faces;
-    return f;
-}
-Field in_words(std::string words, Field f) {
-    f.words = std::move(words);
-    return f;
-}
 /// JSON has it at another place.
 Field as_json(std::string path, Field f) {
     f.json = std::move(path);

@@ -1,12 +1,10 @@
 #include <libdrag/report_film.hpp>
 
+#include "describe_field.hpp"
+
 namespace libdrag::report {
 namespace {
 
-Field in(Faces faces, Field f) {
-    f.faces = faces;
-    return f;
-}
 Description interval(GlideRatio const& r) {
     return {field("held", r.held), field("seen", std::optional(r.seen)),
             field("expected", std::optional(r.expected)), field("tail", r.tail)};

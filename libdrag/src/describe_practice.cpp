@@ -2,12 +2,12 @@
 
 #include <libdrag/report_practice.hpp>
 
+#include "describe_field.hpp"
 #include "report_text.hpp"
 
 namespace libdrag::report {
 namespace {
 
-std::string text(std::string_view words) { return std::string(words); }
 Field count(std::string_view name, int n) { return field(name, std::int64_t{n}); }
 Field strokes_of(PracticePart const& part) { return field("strokes", part.strokes); }
 

@@ -1,11 +1,11 @@
 #include <libdrag/report_record.hpp>
 
+#include "describe_field.hpp"
 #include "overloaded.hpp"
 
 namespace libdrag::report {
 namespace {
 
-std::string text(std::string_view words) { return std::string(words); }
 Field row(std::size_t line) { return field("row", static_cast<std::int64_t>(line)); }
 /// An angle in degrees, a length in metres; the other is not there.
 void add_either(Description& out, std::string_view stem,

@@ -2,12 +2,12 @@
 /// @file
 /// Quantities as text that reads back as the same number. Private to the library.
 
-#include <array>
-#include <charconv>
 #include <string>
 #include <string_view>
 
 #include <libdrag/quantity.hpp>
+
+#include "number_text.hpp"
 
 namespace libdrag {
 
@@ -16,11 +16,7 @@ template <class Q> std::string exact(Q const& quantity, std::string_view usual, 
     constexpr int fewest = 4, most = 17;
     for (std::string_view const unit : {usual, base})
         for (int digits = fewest; digits <= most; ++digits) {
-            std::array<char, 40> buffer{};
-            auto* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(),
-                                            in_unit(quantity, unit), std::chars_format::general, digits)
-                                  .ptr;
-            std::string text = std::string(buffer.data(), end) + " " + std::string(unit);
+            std::string text = general(in_unit(quantity, unit), digits) + " " + std::string(unit);
             if (parse<Q>("value", text) == quantity) return text;
         }
     return format(quantity, base, most);

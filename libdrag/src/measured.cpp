@@ -822,6 +822,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     try {
         if (!seen.all_tests.empty()) {
             out.watch = watch(seen.all_tests, std::nullopt, options.level, c);
+            out.tests = seen.all_tests;
             cautions.insert(cautions.end(), out.watch->cautions.begin(), out.watch->cautions.end());
         }
     } catch (InvalidInput const& error) {

@@ -1,9 +1,9 @@
 #include <libdrag/posterior.hpp>
 
 #include <algorithm>
-#include <charconv>
 
 #include "maths.hpp"
+#include "number_text.hpp"
 #include "tables.hpp"
 
 namespace libdrag {
@@ -75,7 +75,7 @@ Posterior embedded() {
             char const *at = row.factor.data(), *const end = at + row.factor.size();
             while (at != end) {
                 double x = 0.0;
-                at = std::from_chars(at, end, x).ptr;
+                at = read_number(at, end, x).ptr;
                 out.factor.push_back(x);
                 if (at != end) ++at;
             }

@@ -38,6 +38,10 @@ constexpr double one_swim_level = 0.8;
 void require_possible(PracticeRequest const& r) {
     if (r.race.event.medley)
         throw InvalidInput("event", to_string(r.race.event), "an event of one stroke: a session is for one");
+    if (r.race.event.stroke == Stroke::back && !r.race.hip_drop.drop)
+        throw InvalidInput(
+            "hip drop", "nothing",
+            "in backstroke how much lower the hips lie than they could, as 4deg: none is usual");
     if (r.minutes < least_minutes || r.minutes > most_minutes)
         throw InvalidInput("minutes", std::to_string(r.minutes),
                            fmt::format("{} to {}", least_minutes, most_minutes));
@@ -193,13 +197,15 @@ std::optional<double> counted_strokes(PracticeRequest const& r, Condition const&
 }
 
 void add_strokes(PracticePart& part, PracticeRequest const& r, Paces const& paces) {
-    // Stroke rates are known at race pace only; by what is worn they fall.
+    // By what is worn stroke rates fall, by how much nobody knows.
     if (part.work != Work::race && part.work != Work::tired) return;
     if (auto const own = counted_strokes(r, part.lines.front().how)) {
         part.strokes = Estimate{*own, *own, *own, one_swim_level};
         part.strokes_counted = true;
         return;
     }
+    constexpr int rates_are_of = 100; // m or yards; shorter races are swum with higher ones
+    if (r.race.event.distance != rates_are_of) return;
     Stroke const stroke = r.race.event.stroke;
     Source const& rate = source("stroke.rate." + std::string(to_string(stroke)));
     double const arms = stroke == Stroke::crawl || stroke == Stroke::back ? 2.0 : 1.0,

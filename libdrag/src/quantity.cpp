@@ -12,6 +12,8 @@
 
 #include <boost/locale/utf.hpp>
 
+#include "number_text.hpp"
+
 namespace libdrag {
 
 namespace {
@@ -282,7 +284,7 @@ private:
         if (from.empty() || !(is_digit(from[0]) || (from[0] == '.' && from.size() > 1 && is_digit(from[1]))))
             fail(", which is no number with a unit");
         double value = 0.0;
-        auto const [stop, error] = std::from_chars(from.data(), from.data() + from.size(), value);
+        auto const [stop, error] = read_number(from.data(), from.data() + from.size(), value);
         if (error != std::errc{}) fail(", a number too large or too small");
         at_ += static_cast<std::size_t>(stop - from.data());
         return value + fraction();
@@ -485,27 +487,16 @@ std::string format_number(double value, int significant) {
     if (std::isinf(value)) return value > 0.0 ? "inf" : "-inf";
     if (value == 0.0) return "0";
     int const digits = std::clamp(significant, 1, 17);
-    std::array<char, 32> text{};
-    auto* const end = text.data() + text.size();
-    auto* const scientific =
-        std::to_chars(text.data(), end, value, std::chars_format::scientific, digits - 1).ptr;
-    std::string rounded(text.data(), scientific);
+    std::string const rounded = scientific(value, digits - 1);
     int const exponent = std::atoi(rounded.c_str() + rounded.find('e') + 1);
     if (exponent < -6 || exponent >= 9) return rounded;
     double rounded_value = 0.0;
-    std::from_chars(rounded.data(), rounded.data() + rounded.size(), rounded_value);
-    auto* const fixed = std::to_chars(text.data(), end, rounded_value, std::chars_format::fixed,
-                                      std::max(0, digits - 1 - exponent))
-                            .ptr;
-    return {text.data(), fixed};
+    read_number(rounded.data(), rounded.data() + rounded.size(), rounded_value);
+    return fixed(rounded_value, std::max(0, digits - 1 - exponent));
 }
 
 std::string format_fixed(double value, int decimals) {
-    std::array<char, 400> text{};
-    auto* const end = std::to_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed,
-                                    std::clamp(decimals, 0, 17))
-                          .ptr;
-    std::string out(text.data(), end);
+    std::string out = fixed(value, std::clamp(decimals, 0, 17));
     if (out.find_first_not_of("-0.") == std::string::npos && out.front() == '-') out.erase(0, 1);
     return out;
 }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <set>
@@ -15,6 +14,7 @@
 #include "append.hpp"
 #include "exact.hpp"
 #include "names.hpp"
+#include "number_text.hpp"
 #include "sheet_text.hpp"
 #include "text_file.hpp"
 
@@ -23,11 +23,10 @@ namespace {
 
 constexpr std::array<std::string_view, 7> kinds{"swim",   "drop", "frames", "glide",
                                                 "loaded", "race", "remark"};
-constexpr std::array<std::string_view, 16> titles{
-    "date",        "swimmer",  "kind", "stroke",  "how",        "set",           "order", "distance (m)",
-    "surface (m)", "time (s)", "by",   "strokes", "drop (deg)", "drop sd (deg)", "side",  "note"};
-/// Read where a file has them.
-constexpr std::array<std::string_view, 2> more_columns{"breaths", "depth"};
+constexpr std::array<std::string_view, 18> titles{
+    "date",       "swimmer",       "kind",        "stroke",   "how",       "set",
+    "order",      "distance (m)",  "surface (m)", "time (s)", "by",        "strokes",
+    "drop (deg)", "drop sd (deg)", "side",        "breaths",  "depth (m)", "note"};
 
 constexpr Velocity slowest = metres_per_second(0.2), fastest = metres_per_second(3.0);
 /// No pool is longer.
@@ -381,7 +380,6 @@ private:
 void note_unread_columns(Record& record, Sheet const& sheet) {
     std::set<std::string, std::less<>> known;
     for (std::string_view const title : titles) known.emplace(title.substr(0, title.find(" (")));
-    known.insert(more_columns.begin(), more_columns.end());
     std::vector<std::string> unread;
     for (Sheet::Column const& column : sheet.columns)
         if (!column.name.empty() && known.count(column.name) == 0) unread.push_back(column.title);
@@ -590,13 +588,9 @@ std::string shortest(InBase const& q, std::string const& unit) {
     if (std::string text = format_fixed(value, 2);
         q.dimension == Dimension::time && detail::parse("value", text + unit, q.dimension) == q.value)
         return text;
-    std::array<char, 40> buffer{};
     std::string text;
     for (int digits = 1; digits <= 17; ++digits) {
-        char* const end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
-                                        std::chars_format::general, digits)
-                              .ptr;
-        text.assign(buffer.data(), end);
+        text = general(value, digits);
         if (text.find('e') == std::string::npos
             && detail::parse("value", text + unit, q.dimension) == q.value)
             break;

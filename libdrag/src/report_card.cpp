@@ -10,7 +10,7 @@ namespace {
 
 std::vector<Description> each(std::vector<Cost> const& costs) {
     std::vector<Description> out;
-    for (Cost const& c : costs) out.push_back(describe(c));
+    for (Cost const& c : costs) out.push_back(report::describe(c));
     return out;
 }
 

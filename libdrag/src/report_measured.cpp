@@ -221,6 +221,17 @@ std::string order_words(Design const& d) {
     }
     return out;
 }
+/// The same for a face that leads through it: each day's swims by name.
+std::vector<Description> plan_of(Design const& d) {
+    std::vector<Description> days;
+    for (std::vector<int> const& order : d.plan.order) {
+        std::vector<std::string> swims;
+        for (int const k : order)
+            swims.push_back(to_string(d.request.conditions[static_cast<std::size_t>(k)]));
+        days.push_back({field("how", std::move(swims))});
+    }
+    return days;
+}
 
 } // namespace
 
@@ -230,6 +241,7 @@ Description describe(Design const& d) {
                     Field{"rows", list_of(d.rows)},
                     Field{"advised", describe(d.advised)},
                     field("order", order_words(d)),
+                    Field{"plan", plan_of(d)},
                     field("rest", d.plan.rest),
                     Field{"next", list_of(d.next)},
                     field("why", d.plan.why),

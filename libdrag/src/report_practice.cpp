@@ -127,15 +127,15 @@ std::vector<std::vector<std::string>> table_of(PracticePart const& part, Practic
 }
 
 std::string strokes_words(PracticePart const& part, Practice const& p) {
+    std::string const count = "count hers in the A of the first test, and hold that in every swim";
+    if (!part.strokes) return count;
     bool const arms = p.stroke == Stroke::crawl || p.stroke == Stroke::back;
     std::string const unit = arms ? "arm strokes" : "cycles";
     Estimate const& s = *part.strokes;
     std::string const of = fmt::format(" in {} at race pace", distance_words(p.request.pool, part.lengths));
     if (part.strokes_counted) return fmt::format("hold {:.0f} {}{}, as she has swum A", s.median, unit, of);
-    return fmt::format(
-        "about {:.0f} {} ({:.0f} to {:.0f}){} by usual stroke rates; count hers in the A of the first "
-        "test, and hold that in every swim",
-        s.median, unit, s.low, s.high, of);
+    return fmt::format("about {:.0f} {} ({:.0f} to {:.0f}){} by usual stroke rates; {}", s.median, unit,
+                       s.low, s.high, of, count);
 }
 
 std::string title(Practice const& p) {

@@ -31,7 +31,10 @@ Description describe(SheetRow const& row) {
     add_count("strokes");
     add_angle_or_length("drop", "drop");
     add_angle_or_length("drop_sd", "drop sd");
-    for (std::string_view const name : {"side", "note"}) add_text(name);
+    add_text("side");
+    add_count("breaths");
+    out.push_back(field("depth", row.maybe<Length>("depth")));
+    add_text("note");
     return out;
 }
 

@@ -6,9 +6,7 @@
 #include <cmath>
 #include <type_traits>
 
-#include "names.hpp"
 #include "request_read.hpp"
-#include "text_file.hpp"
 
 namespace libdrag::request {
 using namespace reading;
@@ -473,13 +471,8 @@ std::optional<Save> save(Fields const& fields) {
 }
 std::optional<Save> plot(Fields const& fields) {
     if (fields.has("force") && !fields.has("plot")) idle(fields, "force", "without plot");
-    auto const path = text_of(fields, "plot");
-    if (!path) return std::nullopt;
-    constexpr std::string_view ending = ".svg";
-    std::string const name = lower_case(*path);
-    if (name.size() <= ending.size() || name.substr(name.size() - ending.size()) != ending)
-        throw InvalidInput("plot", shown_path(*path), "a file that ends in .svg");
-    return Save{*path, fields.has("force")};
+    if (auto const path = text_of(fields, "plot")) return Save{*path, fields.has("force")};
+    return std::nullopt;
 }
 
 } // namespace libdrag::request

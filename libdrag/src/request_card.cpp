@@ -3,7 +3,9 @@
 #include <libdrag/record.hpp>
 #include <libdrag/request_measured.hpp>
 
+#include "names.hpp"
 #include "request_read.hpp"
+#include "svg.hpp"
 #include "text_file.hpp"
 
 namespace libdrag::request {
@@ -60,6 +62,43 @@ std::optional<CardFile> card_file(Fields const& fields) {
 
 void write(Card const& card, CardFile const& file) {
     write_text_file("out", file.path, file.overwrite, file.page ? page_of(card) : picture_of(card));
+}
+
+std::string card_folder(Fields const& fields) {
+    auto const path = text_of(fields, "out");
+    std::error_code error;
+    if (!path || path->empty())
+        throw InvalidInput("out", "nothing", "a folder for the cards of a squad, as cards");
+    std::filesystem::create_directories(*path, error);
+    if (!std::filesystem::is_directory(*path, error))
+        throw InvalidInput("out", shown_path(*path), "a folder for the cards of a squad, as cards");
+    return *path;
+}
+
+std::string card_name(SquadRow const& row) {
+    std::string name = std::to_string(row.number) + "-";
+    for (char const c : lower_case(row.name)) {
+        if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) name += c;
+        else if (name.back() != '-') name += '-';
+    }
+    if (name.back() == '-') name.pop_back();
+    return name + ".html";
+}
+
+void write_index(std::string const& folder, std::vector<CardLink> const& cards, bool overwrite) {
+    std::string list;
+    for (CardLink const& card : cards)
+        list += "<li><a href=\"" + svg::escaped(card.file) + "\">"
+                + svg::escaped(card.name.empty() ? card.file : card.name) + "</a>, "
+                + svg::escaped(card.event) + "<br>" + svg::escaped(card.sentence) + "</li>\n";
+    write_text_file(
+        "out", folder + "/index.html", overwrite,
+        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+        "<meta name=\"viewport\" content=\"width=device-width\">\n<title>Swimmers' cards</title>\n"
+        "<style>body{font:1.1rem/1.4 system-ui,'DejaVu Sans',sans-serif;max-width:40rem;margin:1rem auto;"
+        "padding:0 1rem}li{margin:.8rem 0}:root{color-scheme:light dark}</style>\n</head>\n"
+        "<body>\n<h1>Swimmers' cards</h1>\n<ul>\n"
+            + list + "</ul>\n</body>\n</html>\n");
 }
 
 } // namespace libdrag::request

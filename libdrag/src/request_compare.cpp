@@ -10,7 +10,7 @@ constexpr Angle most_leg_angle = degrees(45.0);
 
 /// The race with its fault at the breath, if there is one: `cost` wants a fault, and here others will do.
 /// @param price reads a cost
-template <class Price> CompareRequest asked_of(Fields const& fields, Price const& price) {
+template <class Price> CompareRequest compared_of(Fields const& fields, Price const& price) {
     for (std::string_view const name : {"all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "in a comparison");
     if (fields.has("when")) idle(fields, "when", "in a comparison: steady drop is the one that stays");
@@ -41,10 +41,10 @@ template <class Price> CompareRequest asked_of(Fields const& fields, Price const
 } // namespace
 
 CompareRequest compare(Fields const& fields) {
-    return asked_of(fields, [](Fields const& asked) { return cost(asked).races.front(); });
+    return compared_of(fields, [](Fields const& asked) { return cost(asked).races.front(); });
 }
 CompareRequest compare(Fields const& fields, Swim const& swim, Worn const& worn) {
-    return asked_of(fields, [&](Fields const& asked) { return cost(asked, swim, worn).races.front(); });
+    return compared_of(fields, [&](Fields const& asked) { return cost(asked, swim, worn).races.front(); });
 }
 
 } // namespace libdrag::request

@@ -14,7 +14,7 @@ constexpr std::array of_the_race{
     "sex",    "height", "mass",   "dim",     "incline",  "k",           "swimmer",    "turn_underwater",
     "method", "water",  "set",    "record",  "name",     "tilt_model",  "temperature"};
 
-CostRequest race_of(Fields const& fields, Swim const* who) {
+CostRequest race_of_session(Fields const& fields, Swim const* who) {
     Fields asked;
     for (std::string_view const name : of_the_race)
         for (Given const& given : fields.all(name)) asked.add(name, given);
@@ -39,7 +39,7 @@ PracticeRequest practice_of(Fields const& fields, Swim const* who) {
             throw InvalidInput("html, " + std::string(other), "both", "one of them");
     need(fields, "hip_drop_sd", "hip_drop");
     need(fields, "name", "record");
-    PracticeRequest out{race_of(fields, who)};
+    PracticeRequest out{race_of_session(fields, who)};
     if (fields.has("record")) {
         out.record = record_in(fields, "record");
         out.record_path = *text_of(fields, "record");

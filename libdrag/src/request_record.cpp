@@ -18,9 +18,9 @@ struct Kind {
 std::vector<Kind> const kinds{
     {"swim",
      {"stroke", "how", "set", "order", "distance", "surface", "time", "by", "strokes", "left_out", "turn"}},
-    {"drop", {"stroke", "how", "drop", "drop_sd", "side"}},
+    {"drop", {"stroke", "how", "drop", "drop_sd", "side", "breaths"}},
     {"frames", {"stroke", "how", "side", "film"}},
-    {"glide", {"set", "points", "drop"}},
+    {"glide", {"set", "points", "drop", "depth"}},
     {"loaded", {"stroke", "set", "distance", "time", "by", "load", "tow"}},
     {"race", {"event", "course", "time"}},
     {"remark", {}}};
@@ -147,6 +147,8 @@ SeenDrop drop(Fields const& fields) {
     seen.drop = *given;
     seen.sd = angle_or_length(fields, "drop_sd");
     if (auto const side = text_of(fields, "side")) seen.from = parse_seen_from(*side);
+    seen.breaths = whole_number(fields, "breaths", seen.breaths, "5");
+    if (seen.breaths < 1) throw InvalidInput("breaths", row.text("breaths"), "1 or more");
     seen.note = row.text("note");
     return seen;
 }
@@ -166,6 +168,7 @@ Glide glide(Fields const& fields) {
     Glide out;
     out.date = row.date();
     out.held = maybe<Angle>(fields, "drop").value_or(degrees(0.0));
+    out.depth = maybe<Length>(fields, "depth");
     out.set = row.text("set");
     constexpr std::string_view allowed = "times and distances after the push-off, as 0.5s:1.1m,1s:2.1m";
     for (Given const& given : fields.all("points"))

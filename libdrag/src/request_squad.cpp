@@ -10,43 +10,43 @@ namespace libdrag::request {
 using namespace reading;
 namespace {
 
-enum class Kind { text, length, mass, time, angle, drop };
+enum class Holds { text, length, mass, time, angle, drop };
 struct Column {
     std::string_view name, field; ///< of the table, of the question
-    Kind kind;
+    Holds kind;
 };
-constexpr std::array columns{Column{"name", "name", Kind::text},
-                             Column{"swimmer", "swimmer", Kind::text},
-                             Column{"sex", "sex", Kind::text},
-                             Column{"height", "height", Kind::length},
-                             Column{"mass", "mass", Kind::mass},
-                             Column{"age", "age", Kind::text},
-                             Column{"incline", "incline", Kind::angle},
-                             Column{"event", "event", Kind::text},
-                             Column{"course", "course", Kind::text},
-                             Column{"time", "time", Kind::time},
-                             Column{"breathe", "breathe", Kind::text},
-                             Column{"hip drop", "hip_drop", Kind::drop},
-                             Column{"drop", "hip_drop", Kind::drop},
-                             Column{"hip drop sd", "hip_drop_sd", Kind::drop},
-                             Column{"drop sd", "hip_drop_sd", Kind::drop},
-                             Column{"head lift", "head_lift", Kind::drop},
-                             Column{"steady drop", "steady_drop", Kind::drop},
-                             Column{"leg angle", "leg_angle", Kind::angle},
-                             Column{"instead", "instead", Kind::text},
-                             Column{"when", "when", Kind::text},
-                             Column{"given", "given", Kind::text}};
+constexpr std::array columns{Column{"name", "name", Holds::text},
+                             Column{"swimmer", "swimmer", Holds::text},
+                             Column{"sex", "sex", Holds::text},
+                             Column{"height", "height", Holds::length},
+                             Column{"mass", "mass", Holds::mass},
+                             Column{"age", "age", Holds::text},
+                             Column{"incline", "incline", Holds::angle},
+                             Column{"event", "event", Holds::text},
+                             Column{"course", "course", Holds::text},
+                             Column{"time", "time", Holds::time},
+                             Column{"breathe", "breathe", Holds::text},
+                             Column{"hip drop", "hip_drop", Holds::drop},
+                             Column{"drop", "hip_drop", Holds::drop},
+                             Column{"hip drop sd", "hip_drop_sd", Holds::drop},
+                             Column{"drop sd", "hip_drop_sd", Holds::drop},
+                             Column{"head lift", "head_lift", Holds::drop},
+                             Column{"steady drop", "steady_drop", Holds::drop},
+                             Column{"leg angle", "leg_angle", Holds::angle},
+                             Column{"instead", "instead", Holds::text},
+                             Column{"when", "when", Holds::text},
+                             Column{"given", "given", Holds::text}};
 
 template <class Q> Given in_si(Q const& quantity) { return InSi{quantity.value(), Textual<Q>::dimension}; }
 
 Given value_of(SheetRow const& row, Column const& column) {
     switch (column.kind) {
-    case Kind::text: return row.text(column.name);
-    case Kind::length: return in_si(row.read<Length>(column.name));
-    case Kind::mass: return in_si(row.read<Mass>(column.name));
-    case Kind::time: return in_si(row.read<Time>(column.name));
-    case Kind::angle: return in_si(row.read<Angle>(column.name));
-    case Kind::drop: break;
+    case Holds::text: return row.text(column.name);
+    case Holds::length: return in_si(row.read<Length>(column.name));
+    case Holds::mass: return in_si(row.read<Mass>(column.name));
+    case Holds::time: return in_si(row.read<Time>(column.name));
+    case Holds::angle: return in_si(row.read<Angle>(column.name));
+    case Holds::drop: break;
     }
     return std::visit([](auto const& q) { return in_si(q); }, *row.angle_or_length(column.name));
 }

@@ -352,3 +352,24 @@ def test_print_stands_out(tmp_path):
         colour = lambda mark: re.search(r"\.%s\{fill:(#\w+)" % mark, part)[1]
         for ground in ("s", "w"):
             assert contrast(luminance(colour("i")), luminance(colour(ground))) >= 4.5
+
+
+def test_a_squad_gets_a_page_each_and_an_index(tmp_path):
+    squad = tmp_path / "squad.csv"
+    squad.write_text(
+        "name,sex,height (cm),mass (kg),event,time,hip drop (deg)\n"
+        "Anna <b>,f,172,63,100 free,1:02.40,4\nBen,m,185,80,100 fly,58.3,60\nMia,f,168,58,200 free,2:15.10,3.5\n"
+    )
+    folder = tmp_path / "cards"
+    done = run("--squad", str(squad), "--out", str(folder))
+    assert done.returncode == 2 and "row 3" in done.stderr and "60 deg" in done.stderr
+    assert sorted(p.name for p in folder.iterdir()) == ["2-anna-b.html", "4-mia.html", "index.html"]
+    index = (folder / "index.html").read_text()
+    assert 'href="2-anna-b.html"' in index and "Anna &lt;b&gt;" in index and "Ben" not in index
+    # The same page as of the swimmer alone, and nothing is replaced unasked.
+    page = (folder / "4-mia.html").read_text()
+    assert "Mia" in page and "2:15.10" in page
+    again = run("--squad", str(squad), "--out", str(folder))
+    assert again.returncode == 2 and "exists" in again.stderr
+    assert (folder / "4-mia.html").read_text() == page
+    assert run("--squad", str(squad)).returncode == 2

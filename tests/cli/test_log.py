@@ -18,7 +18,7 @@ from typed import DRAGCALC, one_line, run
 
 ANNA = ["--name", "Anna", "--date", "2026-11-25"]
 SWIM = [*ANNA, "--how", "every-2", "--distance", "25m", "--time", "14.32"]
-TITLES = "date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),drop sd (deg),side,note"
+TITLES = "date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),drop sd (deg),side,breaths,depth (m),note"
 
 
 @pytest.fixture
@@ -84,6 +84,8 @@ def test_a_swim(record):
             "drop (deg)": "",
             "drop sd (deg)": "",
             "side": "",
+            "breaths": "",
+            "depth (m)": "",
             "note": "cold, windy",
         }
     ]
@@ -144,6 +146,14 @@ def test_several_swims_in_one_call(record):
         (
             ["--kind", "drop", "--drop", "4deg", "--drop-sd", "0.5deg", "--side", "both"],
             {"drop (deg)": "4", "side": "both"},
+        ),
+        (
+            ["--kind", "drop", "--drop", "4deg", "--side", "both", "--breaths", "5"],
+            {"side": "both", "breaths": "5", "depth (m)": ""},
+        ),
+        (
+            ["--kind", "glide", "--points", "0.5s:1.1m", "--depth", "60cm"],
+            {"depth (m)": "0.6", "breaths": ""},
         ),
         (["--kind", "drop", "--drop", "6cm"], {"drop (deg)": "0.06 m", "side": "deck"}),
         (["--kind", "frames", "--film", "film.csv", "--side", "away"], {"note": "film.csv", "side": "away"}),
@@ -244,6 +254,14 @@ def test_a_coach_s_own_columns_and_marks_stay(record):
         ),
         ([*ANNA, "--kind", "remark"], ["note"]),
         ([*ANNA, "--kind", "frames"], ["film"]),
+        ([*ANNA, "--kind", "drop", "--drop", "4deg", "--breaths", "0"], ["breaths", "got 0", "1 or more"]),
+        (
+            [*ANNA, "--kind", "drop", "--drop", "4deg", "--breaths", "some"],
+            ["breaths", "some", "whole number"],
+        ),
+        ([*ANNA, "--kind", "drop", "--drop", "4deg", "--depth", "60cm"], ["depth", "60cm", "kind drop"]),
+        ([*ANNA, "--kind", "glide", "--points", "1s:1m", "--depth", "9m"], ["depth", "9", "5"]),
+        ([*SWIM, "--breaths", "5"], ["breaths", "kind swim"]),
     ],
 )
 def test_refused_in_one_line_and_nothing_written(record, args, words):

@@ -201,6 +201,13 @@ def test_bad_input(change, said):
         assert word in line, line
 
 
+def test_backstroke_needs_its_drop():
+    line = one_line(
+        run("practice", "--event", "100 back", "--time", "1:12", "--minutes", "40", "--pool", "25m")
+    )
+    assert "hip drop: got nothing" in line and "backstroke" in line
+
+
 def test_what_is_missing_is_said_together():
     line = one_line(run("practice"))
     assert line.startswith("event, time, minutes: got nothing")

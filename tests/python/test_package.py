@@ -49,7 +49,7 @@ def test_types(mypy, tmp_path):
         "one: libdrag.Cost = libdrag.cost(her, event='100 free', time_s=62.4, hip_drop_deg=4)\n"
         "some: libdrag.Costs = libdrag.cost(her, event='100 free', time_s=62.4, hip_drop_deg=[2, 4])\n"
         "squad: libdrag.Costs = libdrag.cost([her, her], event='100 free', time_s=62.4, hip_drop_deg=4)\n"
-        "draw = libdrag.plot.cost_against_angle\n"
+        "picture: libdrag.Picture = one.picture()\n"
         "wrong: int = her.flags\n"
         "libdrag.pasive_drag(her, 1.5)\n"
         "libdrag.cost(her, event='100 free', time_s=62.4, hip_dorp_deg=4)\n"
@@ -242,7 +242,7 @@ def test_readme_lines_run(tmp_path):
     assert len(expected) == len(printed) >= 5
     for text, shown in zip(expected, printed):
         assert text in shown
-    assert (tmp_path / "cost.png").stat().st_size > 10_000
+    assert (tmp_path / "cost.svg").stat().st_size > 5_000
 
 
 def test_readme_set_up_command_is_the_one_that_is_tested():

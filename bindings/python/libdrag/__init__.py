@@ -21,6 +21,7 @@ from . import (
     _errors,
     _formulas,
     _motion,
+    _picture,
     _pool,
     _practice,
     _swim,
@@ -35,6 +36,7 @@ from ._draws import *
 from ._errors import *
 from ._formulas import *
 from ._motion import *
+from ._picture import *
 from ._pool import *
 from ._practice import *
 from ._swim import *
@@ -43,10 +45,8 @@ from .units import *
 
 __all__ = ["__version__", "units"]
 __all__ += _body.__all__ + _cost.__all__ + _drag.__all__ + _draws.__all__ + _errors.__all__
-__all__ += (
-    _formulas.__all__ + _motion.__all__ + _pool.__all__ + _practice.__all__ + _swim.__all__ + _tables.__all__
-)
-__all__ += units.__all__
+__all__ += _formulas.__all__ + _motion.__all__ + _picture.__all__ + _pool.__all__ + _practice.__all__
+__all__ += _swim.__all__ + _tables.__all__ + units.__all__
 
 for _name in __all__:  # shown, documented and pickled under the names that are used
     _value: Any = globals().get(_name)

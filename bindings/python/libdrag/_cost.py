@@ -12,9 +12,10 @@ from . import _core
 from ._body import Array, Many, Number, Scalar
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
+from ._picture import Charted
 from ._swim import Aid, Composition, Path, Who, aid_cores, asked_of, body_of, composition_core, in_short
 from ._swim import path_of, swim_core
-from ._values import Answer, Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
+from ._values import Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
 
 __all__ = [
     "Cost", "cost", "Costs", "implied_hip_drop", "ImpliedDrop", "Inverse", "LegCost", "sweep", "wanted_gain",
@@ -65,7 +66,7 @@ def _said_range(e: Estimate) -> str:
     return f"{_seconds(e.median)} s, {100 * e.level:.3g} % range {_seconds(e.low)} to {_seconds(e.high)} s"
 
 
-class Cost(Answer, Ranged):
+class Cost(Charted, Ranged):
     """Seconds that a fault takes from a race, made by `cost`. ``print`` it for the words.
 
     Attributes
@@ -667,7 +668,7 @@ def what_if(body: Who, drops_deg: Sequence[Number], **race: Any) -> Costs:
     return result
 
 
-class Inverse(Answer):
+class Inverse(Charted):
     """What it takes to gain a wanted time, made by `wanted_gain`.
 
     Attributes
@@ -752,7 +753,7 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
     return Inverse(_core.wanted_gain(request, gain_s, options), asked)
 
 
-class ImpliedDrop(Answer):
+class ImpliedDrop(Charted):
     """Which hip drop two times imply, made by `implied_hip_drop`.
 
     Attributes

@@ -11,8 +11,9 @@ from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import UnknownKey, shown
+from ._picture import Charted
 from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
-from ._values import Answer, Frozen, kept, sealed, structured, three_digits
+from ._values import Frozen, kept, sealed, structured, three_digits
 
 __all__ = ["active_drag", "ActiveDrag", "Drag", "drag", "passive_drag", "PassiveDrag", "tilt_ratio"]
 
@@ -327,7 +328,7 @@ def active_drag(
     return ActiveDrag(call, values)
 
 
-class Drag(Answer):
+class Drag(Charted):
     """All of a swim's resistance at one speed, with intervals and what makes them wide, made by `drag`.
 
     Attributes

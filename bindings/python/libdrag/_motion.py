@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union
 
 import numpy as np
@@ -9,7 +10,8 @@ import numpy as np
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
-from ._swim import Aid, Composition, Who, answered, in_short
+from ._picture import Charted
+from ._swim import Aid, Composition, Path, Who, answered, in_short, path_of
 from ._values import Answer, Result, same
 
 __all__ = [
@@ -56,7 +58,7 @@ class Motion(Result):
         return f"Motion({self.slowest_m_s:.3g} to {self.fastest_m_s:.3g} m/s, mean {self.mean_speed_m_s:.3g} m/s)"
 
 
-class StrokeCycle(Answer):
+class StrokeCycle(Charted):
     """Speed within the stroke cycle with intervals, made by `stroke`.
 
     Attributes
@@ -106,6 +108,10 @@ class StrokeCycle(Answer):
         return f"StrokeCycle({said}; {self.asked['stroke']}, {in_short(self.asked, False)})"
 
 
+def _name_of(record: Optional[Path]) -> Optional[str]:
+    return None if record is None else os.fsdecode(path_of(record))
+
+
 def stroke(
     body: Who,
     speed_m_s: Number,
@@ -120,6 +126,8 @@ def stroke(
     aids: Union[Aid, Sequence[Aid], None] = None,
     composition: Optional[Composition] = None,
     population: str = "swimmer",
+    record: Optional[Path] = None,
+    name: Optional[str] = None,
     draws: int = 400,
     seed: int = 1,
     level: float = 0.95,
@@ -142,6 +150,10 @@ def stroke(
         What the swimmer holds when drag changes.
     aids, composition, population
         As of `drag`.
+    record : str or path-like, optional
+        As her record has her, her drop and draws weighed by all that was seen; see `measured`.
+    name : str, optional
+        The swimmer in the record; not needed where the file has only one.
     draws, seed, level, threads
         Each draw solves the periodic motion twice: a few hundred are usual.
 
@@ -156,7 +168,7 @@ def stroke(
     >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
     True
     """
-    return answered(StrokeCycle, _core.stroke, locals())
+    return answered(StrokeCycle, _core.stroke, dict(locals(), record=_name_of(record)))
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -489,6 +501,8 @@ def aids(
     head_lift_m: Number = None,
     breathe: Optional[str] = None,
     composition: Optional[Composition] = None,
+    record: Optional[Path] = None,
+    name: Optional[str] = None,
     draws: int = 20000,
     seed: int = 1,
     level: float = 0.95,
@@ -513,6 +527,10 @@ def aids(
         How far the head comes up: prices its own drag too, and without a hip drop the hips it sinks.
     breathe : str, optional
     composition : Composition, optional
+    record : str or path-like, optional
+        As her record has her, her drop and draws weighed by all that was seen; see `measured`.
+    name : str, optional
+        The swimmer in the record; not needed where the file has only one.
     draws, seed, level, threads
         Of the Monte Carlo.
 
@@ -534,6 +552,6 @@ def aids(
     >>> "quick-release buckle" in result.cautions[0]
     True
     """
-    given = dict(locals(), aids=worn)
+    given = dict(locals(), aids=worn, record=_name_of(record))
     del given["worn"]
     return answered(AidsResult, _core.aids, given)

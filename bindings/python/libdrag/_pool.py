@@ -13,6 +13,7 @@ from . import _core
 from ._body import Array, Number
 from ._draws import Contribution, Estimate
 from ._errors import shown_text, wrong_type
+from ._picture import Charted
 from ._swim import Path, Who, asked_of, path_of, swim_core
 from ._values import (
     Answer,
@@ -565,8 +566,10 @@ def append_to_record(
     drop_sd_deg: Number = None,
     drop_sd_m: Number = None,
     side: Optional[str] = None,
+    breaths: Optional[int] = None,
     film: Optional[Path] = None,
     points: Union[str, Sequence[Any], None] = None,
+    depth_m: Number = None,
     load_N: Number = None,
     tow_N: Number = None,
     event: Optional[str] = None,
@@ -607,10 +610,14 @@ def append_to_record(
         held.
     side : {"toward", "away", "both", "deck"}, optional
         Of a film, or by eye (the default).
+    breaths : int, optional
+        How many the drop is the mean of; one unless given.
     film : str or path-like, optional
         With the kind frames: the file with the film's points.
     points : list of pairs, optional
         Of a glide: times and distances, ``[(0.5, 1.1), ("1s", "2.0m")]``.
+    depth_m : number, optional
+        Of a glide, of the body's middle below the surface.
     load_N, tow_N : number, optional
         Against her, or pulling her along; the free swim has neither.
     event, course : str, optional
@@ -729,7 +736,7 @@ class FarOut(NamedTuple):
     chance: float
 
 
-class Watch(Answer):
+class Watch(Charted):
     """What the watch alone says about the ways to swim, made by `watch`. ``print`` it for the words.
 
     Attributes
@@ -1487,7 +1494,7 @@ class NextMeasurement(NamedTuple):
     whole_width_s: float
 
 
-class Measured(Answer):
+class Measured(Charted):
     """What a swimmer's own tests say about the price of her breath, made by `measured`. ``print`` it for the words.
 
     Attributes
@@ -1895,7 +1902,7 @@ class ProgressLevel(NamedTuple):
     level_percent: Optional[Tuple[float, float]]
 
 
-class Progress(Answer):
+class Progress(Charted):
     """Whether it is closing, made by `progress`. ``print`` it for the words.
 
     Attributes

@@ -10,7 +10,8 @@ import numpy as np
 from . import _core
 from ._errors import shown_text, wrong_type
 from ._draws import Estimate
-from ._values import Answer, Frozen, Result, attributes_of, html_table, structured
+from ._picture import Charted
+from ._values import Frozen, Result, attributes_of, html_table, structured
 from .units import SUFFIXES, unit_of
 
 __all__ = [
@@ -202,7 +203,7 @@ class Narrowing(NamedTuple):
     drag: float
 
 
-class Evidence(Answer):
+class Evidence(Charted):
     """The evidence table, made by `evidence`. ``print`` it for the words.
 
     Attributes

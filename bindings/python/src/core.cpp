@@ -240,7 +240,11 @@ py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& opti
     Hull const& hull = handle.of_hull();
     DragEstimate const e = unlocked(
         options, [&](Options const& watched) { return drag_estimate(hull, handle.swim, v, watched, whom); });
-    py::dict out = told(describe(e), [&](report::Form form) { return report::drag(e, form); });
+    py::dict out = told(
+        describe(e), [&](report::Form form) { return report::drag(e, form); },
+        [swim = handle.swim, kept = handle.hull, &hull, v, options = e.options, whom] {
+            return chart_of(drag_estimate(hull, swim, v, options, whom));
+        });
     out["draws"] =
         py::dict("passive_N"_a = handed_over(e.draws.passive), "active_N"_a = handed_over(e.draws.active),
                  "friction_N"_a = handed_over(e.draws.friction),
@@ -282,9 +286,13 @@ SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHa
 
 py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                  Composition const& composition, Options const& options) {
-    AidsRequest const request = request::aids(fields_of(call), handle.swim, {aids_in(aids), composition});
-    AidsEstimate const e =
-        unlocked(options, [&](Options const& watched) { return aids_estimate(request, watched); });
+    Fields const fields = fields_of(call);
+    AidsRequest request = request::aids(fields, handle.swim, {aids_in(aids), composition});
+    AidsEstimate const e = unlocked(options, [&](Options const& watched) {
+        Options known = request::recorded(fields, request, watched);
+        known.poll = watched.poll;
+        return aids_estimate(request, known);
+    });
     py::dict out = told(describe(e), [&](report::Form form) { return report::aids(e, form); });
     std::size_t i = 0;
     for (py::handle const effect : out["effects"])
@@ -313,9 +321,13 @@ py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<Ai
     Fields const fields = fields_of(call);
     request::Worn const worn{aids_in(aids), composition};
     StrokeEstimate const e = unlocked(options, [&](Options const& watched) {
-        return stroke_estimate(request::stroke(fields, handle.swim, worn), watched);
+        StrokeRequest request = request::stroke(fields, handle.swim, worn);
+        Options known = request::recorded(fields, request, watched);
+        known.poll = watched.poll;
+        return stroke_estimate(request, known);
     });
-    py::dict out = told(describe(e), [&](report::Form form) { return report::stroke(e, form); });
+    py::dict out = told(
+        describe(e), [&](report::Form form) { return report::stroke(e, form); }, [e] { return chart_of(e); });
     out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(e.cv_draws),
                             "centre_of_mass_peak_fluctuation"_a = handed_over(e.peak_draws),
                             "full_over_quasi_steady"_a = e.ratio_draws ? handed_over(*e.ratio_draws)
@@ -353,7 +365,12 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
         known.poll = watched.poll;
         return cost(races.front(), shape, known);
     });
-    py::dict out = told(describe(run), [&](report::Form form) { return report::costs({run}, form); });
+    py::dict out = told(
+        describe(run), [&](report::Form form) { return report::costs({run}, form); },
+        // Asked again when drawn: its draws take more room than the rest, and Python has them.
+        [race = run.request, hull = handle.hull, &shape, options = run.options] {
+            return chart_of({cost(race, shape, options)});
+        });
     out["draws"] = handed_over(run.draws);
     out["weights"] =
         run.options.weights ? py::object(handed_over(*run.options.weights)) : py::object(py::none());
@@ -421,16 +438,20 @@ py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& 
         full.options.poll = nullptr;
         return std::pair{std::move(full), run};
     });
-    return told(describe(found.first, found.second),
-                [&](report::Form form) { return report::wanted(found.first, found.second, form); });
+    return told(
+        describe(found.first, found.second),
+        [&](report::Form form) { return report::wanted(found.first, found.second, form); },
+        [found] { return chart_of({found.first}, {}, &found.second); });
 }
 
 py::dict implied_of(RequestHandle const& handle, py::handle without, Options const& options) {
     Time const other = quantity<Time>(without, "time-without");
     ImpliedDrop const run = unlocked(
         options, [&](Options const& watched) { return implied_hip_drop(handle.request, other, watched); });
-    return told(describe(handle.request, other, run),
-                [&](report::Form form) { return report::implied(handle.request, other, run, form); });
+    return told(
+        describe(handle.request, other, run),
+        [&](report::Form form) { return report::implied(handle.request, other, run, form); },
+        [request = handle.request, other, run] { return chart_of(request, other, run); });
 }
 
 // --- uncertainty ------------------------------------------------------------------------------------
@@ -509,6 +530,32 @@ PYBIND11_MODULE(_core, m) {
     m.doc() = "Compiled core of libdrag: use the package's own classes and functions.";
     m.attr("__version__") = LIBDRAG_VERSION;
     py::register_exception_translator(&translate);
+
+    py::class_<Drawn, std::shared_ptr<Drawn>>(m, "Drawn")
+        .def(py::init<std::string>(), "svg"_a)
+        .def("svg", &Drawn::svg)
+        .def("__eq__", [](Drawn const&, Drawn const&) { return true; }) // what it is of is compared beside it
+        .def("__reduce__", [](py::object const& self) {
+            std::string const& svg = py::cast<Drawn&>(self).svg();
+            return py::make_tuple(py::type::of(self), py::make_tuple(svg));
+        });
+    m.def(
+        "write_picture",
+        [](std::string const& svg, py::bytes const& path, bool overwrite) {
+            write_picture(svg, std::string(path), overwrite);
+        },
+        "svg"_a, "path"_a, "overwrite"_a);
+    m.def(
+        "doubts_picture",
+        [](std::vector<std::pair<std::string, double>> const& ranked, std::string const& of) {
+            Because because{{}, 1.0};
+            for (auto const& [name, share] : ranked) {
+                because.ranked.push_back({name, share});
+                because.in_combination = std::max(0.0, because.in_combination - share);
+            }
+            return svg_of(chart_of(because, of));
+        },
+        "ranked"_a, "of"_a);
 
     py::class_<Options>(m, "Options").def(py::init(&options_of), "draws"_a, "seed"_a, "level"_a, "threads"_a);
 
@@ -621,7 +668,9 @@ PYBIND11_MODULE(_core, m) {
             Coefficients const c = coefficients_of(coefficients);
             Evidence const run =
                 unlocked(options, [&](Options const& watched) { return evidence(watched, c); });
-            return told(describe(run), [&](report::Form form) { return report::evidence(run, form); });
+            return told(
+                describe(run), [&](report::Form form) { return report::evidence(run, form); },
+                [run] { return chart_of(run); });
         },
         "options"_a, "coefficients"_a);
     m.def("sources", [] {

@@ -171,16 +171,18 @@ Fields with_counts(py::dict const& call, std::initializer_list<char const*> coun
 }
 
 py::dict append_of(py::bytes const& path, py::dict const& call) {
-    request::LogQuestion const q =
-        request::log(with_file(with_counts(call, {"order", "strokes"}, {"time_s", "how"}), py::object(path)));
+    request::LogQuestion const q = request::log(
+        with_file(with_counts(call, {"order", "strokes", "breaths"}, {"time_s", "how"}), py::object(path)));
     Appended const written = append(q.file, q.name, q.seen);
     return told(describe(written), [&](report::Form form) { return report::appended(written, form); });
 }
 
 // --- timed swims ------------------------------------------------------------------------------------
 
-py::dict told_watch(libdrag::Watch const& w, Stroke stroke) {
-    return told(describe(w), [&](report::Form form) { return report::watch(w, stroke, form); });
+py::dict told_watch(std::vector<PoolTest> const& tests, libdrag::Watch const& w, Stroke stroke) {
+    return told(
+        describe(w), [&](report::Form form) { return report::watch(w, stroke, form); },
+        [tests, w] { return chart_of(tests, w); });
 }
 
 py::dict watch_of(py::list const& calls, py::handle reference, py::handle level, py::handle coefficients) {
@@ -192,7 +194,7 @@ py::dict watch_of(py::list const& calls, py::handle reference, py::handle level,
             parse_condition("reference", text_of(reference, "reference", "a condition, as snorkel"), stroke);
     libdrag::Watch const w =
         libdrag::watch(tests, than, number(level, "level", unit::one), coefficients_of(coefficients));
-    return told_watch(w, stroke);
+    return told_watch(tests, w, stroke);
 }
 
 constexpr int most_conditions = 1000; // the library says how many there may be
@@ -261,8 +263,9 @@ py::dict progress_of(SwimHandle const* whose, py::bytes const& path, py::dict co
     ProgressRequest const request =
         whose != nullptr ? request::progress(fields, whose->swim) : request::progress(fields);
     Progress const p = unlocked(options, [&](Options const& watched) { return progress(request, watched); });
-    py::dict out =
-        told(describe(p), [&](report::Form form) { return report::progress(request, p, options, form); });
+    py::dict out = told(
+        describe(p), [&](report::Form form) { return report::progress(request, p, options, form); },
+        [request, p] { return chart_of(request, p); });
     out["swimmer"] = request.swimmer;
     return out;
 }
@@ -278,8 +281,10 @@ py::dict told_measured(MeasuredRequest const& request, Options const& options) {
         return std::pair{std::move(known), std::move(draws)};
     });
     Measured const& known = m; // clang: no structured binding in a lambda
-    py::dict out = told(describe(known), [&](report::Form form) { return report::measured(known, form); });
-    if (known.watch) out["watch"] = told_watch(*known.watch, known.race.event.stroke);
+    py::dict out = told(
+        describe(known), [&](report::Form form) { return report::measured(known, form); },
+        [known] { return chart_of(known); });
+    if (known.watch) out["watch"] = told_watch(known.tests, *known.watch, known.race.event.stroke);
     out["swimmer"] = known.request.record.swimmer;
     out["draws"] = handed_over(hips);
     out["weights"] = handed_over(known.options.weights ? *known.options.weights
@@ -301,7 +306,8 @@ py::dict trials_of(SwimHandle const* whose, py::bytes const& path, py::dict cons
     request::TrialsQuestion const q =
         whose != nullptr ? request::trials(fields, whose->swim) : request::trials(fields);
     if (q.priced) return told_measured(*q.priced, options);
-    return told_watch(libdrag::watch(pool_tests(q.record, q.stroke), std::nullopt, options.level), q.stroke);
+    std::vector<PoolTest> const tests = pool_tests(q.record, q.stroke);
+    return told_watch(tests, libdrag::watch(tests, std::nullopt, options.level), q.stroke);
 }
 
 py::dict design_of(SwimHandle const* whose, py::object const& record, py::dict const& call,

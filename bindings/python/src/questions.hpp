@@ -2,11 +2,13 @@
 /// What a question of the package is made of, and how its answer is told: keywords as fields, swims, results.
 
 #include <cstring>
+#include <functional>
 #include <mutex>
 #include <optional>
 
 #include <pybind11/stl.h>
 
+#include <libdrag/chart_of.hpp>
 #include <libdrag/report.hpp>
 #include <libdrag/request.hpp>
 
@@ -15,9 +17,33 @@
 
 namespace libdrag_python {
 
+/// The picture of a result, drawn when it is first asked for.
+class Drawn {
+public:
+    explicit Drawn(std::function<Chart()> chart) : chart_(std::move(chart)) {}
+    explicit Drawn(std::string svg) : chart_(), svg_(std::move(svg)) {}
+    /// Python's lock must be held; it is released while the picture is made.
+    std::string const& svg() {
+        py::gil_scoped_release const unlocked;
+        std::call_once(once_, [&] {
+            if (chart_) svg_ = svg_of(chart_());
+            chart_ = {};
+        });
+        return svg_;
+    }
+
+private:
+    std::once_flag once_;
+    std::function<Chart()> chart_;
+    std::string svg_;
+};
+
 /// A result's fields, and what it says.
-template <class Report> py::dict told(Description const& record, Report const& report) {
+/// @param chart how to make its chart, if it has one
+template <class Report>
+py::dict told(Description const& record, Report const& report, std::function<Chart()> chart = {}) {
     py::dict out = object_of(record);
+    if (chart) out["chart"] = std::make_shared<Drawn>(std::move(chart));
     out["words"] = report(report::Form::words);
     out["json"] = report(report::Form::json);
     out["csv"] = report(report::Form::csv);

@@ -46,7 +46,7 @@ struct Points {
     std::string label{};
     Look look = Look::main;
 };
-/// A place on the axis across, with its words above.
+/// A place on the axis across, with a few words above.
 struct Place {
     double x;
     std::string words;
@@ -85,6 +85,11 @@ inline constexpr double sheet_width = 400.0;
 /// @throws InvalidInput for a chart without a number, series of unequal lengths, numbers that are not finite or beyond
 /// 1e12, or on a logarithmic axis not above 0 (ends of an interval may be: they go on to the edge)
 std::string svg_of(Chart const& chart);
+
+/// Writes a picture to a file, whole or not at all.
+/// @throws InvalidInput for a name that does not end in .svg, a file that exists unless it may be replaced, a place that
+/// cannot be written to
+void write_picture(std::string const& svg, std::string const& path, bool overwrite);
 
 /// Where the ticks of an axis stand: multiples of 1, 2 or 5 times a power of ten, at most so many, within its ends.
 /// On a logarithmic one powers of ten, with 2 and 5 times those where there are few.

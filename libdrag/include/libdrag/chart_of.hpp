@@ -7,6 +7,7 @@
 #include <vector>
 
 #include <libdrag/chart.hpp>
+#include <libdrag/compare.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
 #include <libdrag/evidence.hpp>
@@ -25,6 +26,9 @@ Chart chart_of(std::vector<Cost> const& costs, std::vector<Cost> const& rungs = 
                Inverse const* inverse = nullptr);
 /// The same race, with what explains the difference of two times.
 Chart chart_of(CostRequest const& race, Time without, ImpliedDrop const& implied);
+
+/// What each thing to mend or change would bring, the most first, and all of them together.
+Chart chart_of(Comparison const& comparison);
 
 /// Passive drag against speed, what it is made of on top of each other, and active drag: with intervals, about the same
 /// swimmer at other speeds.

@@ -73,6 +73,7 @@ struct Measured {
     std::vector<std::string> conflicts;
     Because because; ///< of the hips' cost; what was learnt goes together, so that shares overlap
     std::vector<std::string> notes, cautions;
+    std::vector<PoolTest> tests{}; ///< that `watch` is of
 };
 
 /// @param look_ahead whether to work out `next`

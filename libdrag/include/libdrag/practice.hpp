@@ -36,7 +36,7 @@ Work parse_work(std::string_view text);
 inline constexpr int least_minutes = 10, most_minutes = 120;
 
 struct PracticeRequest {
-    CostRequest race; ///< without a hip drop, and none in the record, the usual one
+    CostRequest race; ///< without a hip drop, and none in the record, the usual one; in backstroke with one
     Record record{};  ///< what is known of her; may be empty
     Work work = Work::easy;
     int minutes = 0;         ///< `least_minutes` to `most_minutes`, after a warm-up

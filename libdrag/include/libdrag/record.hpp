@@ -3,14 +3,14 @@
 /// The record: one CSV that a coach opens in a spreadsheet, many swimmers, one row per thing seen. It is read into
 /// measurements and only ever appended to.
 ///
-///     date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),drop sd (deg),side,note
+///     date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),drop sd (deg),side,breaths,depth (m),note
 ///
 ///  - swim: `how`, `distance`, `time`; rows of one date, set and stroke make one pool test. `order` is the order swum over
 ///    all conditions, else that of the rows. "left out" in the note keeps a swim in the file and out of the answer, "turn"
 ///    says that one lies in the timed part (as beyond 50 m it must).
-///  - drop: `drop`, perhaps its `drop sd`; `side` says how it was seen.
+///  - drop: `drop`, perhaps its `drop sd`; `side` says how it was seen, `breaths` how many it is the mean of.
 ///  - frames: a film's points, in the file that the note names.
-///  - glide: one row a point, `time` and `distance`; `drop` is how much lower the hips were held.
+///  - glide: one row a point, `time` and `distance`; `drop` is how much lower the hips were held, `depth` how deep she was.
 ///  - loaded: as swim; "tether 20N" or, where she is pulled along, "tow 20N" in `how`, neither in the free swims of the set.
 ///  - race: the event in `how`, as "100 free; scm".
 ///  - remark: the note.

@@ -142,7 +142,7 @@ struct Save {
     bool overwrite;
 };
 std::optional<Save> save(Fields const& fields);
-/// plot, force: where to write the picture of an answer. @throws InvalidInput for a name that does not end in .svg
+/// plot, force: where to write the picture of an answer.
 std::optional<Save> plot(Fields const& fields);
 
 } // namespace libdrag::request

@@ -1,0 +1,20 @@
+# Debian's header-only libraries for a compiler with a system of its own: /usr/include as a whole would hide its headers,
+# so only these folders are shown to it. Read by CMAKE_PROJECT_TOP_LEVEL_INCLUDES.
+set(shown ${CMAKE_BINARY_DIR}/packages)
+file(MAKE_DIRECTORY ${shown})
+foreach(folder boost eigen3 fmt nlohmann Random123)
+  file(CREATE_LINK /usr/include/${folder} ${shown}/${folder} SYMBOLIC)
+endforeach()
+set(RANDOM123_INCLUDE_DIR ${shown})
+
+foreach(target IN ITEMS Boost::headers Eigen3::Eigen fmt::fmt-header-only nlohmann_json::nlohmann_json)
+  add_library(${target} INTERFACE IMPORTED GLOBAL)
+  target_include_directories(${target} SYSTEM INTERFACE ${shown} ${shown}/eigen3)
+endforeach()
+target_compile_definitions(fmt::fmt-header-only INTERFACE FMT_HEADER_ONLY=1)
+
+# What find_package finds: the targets above.
+foreach(package IN ITEMS boost eigen3 fmt nlohmann_json)
+  file(WRITE ${CMAKE_FIND_PACKAGE_REDIRECTS_DIR}/${package}-config.cmake "")
+  file(WRITE ${CMAKE_FIND_PACKAGE_REDIRECTS_DIR}/${package}-config-version.cmake "set(PACKAGE_VERSION_COMPATIBLE TRUE)\n")
+endforeach()

@@ -1,0 +1,336 @@
+// The page in Debian's Chromium, from a file and without a network: node --test bindings/web/tests/page.test.mjs
+import assert from "node:assert/strict";
+import { mkdirSync, readFileSync, statSync } from "node:fs";
+import { after, before, test } from "node:test";
+import { fileURLToPath } from "node:url";
+import { createRequire } from "node:module";
+import { chromium } from "playwright-core";
+import { photographed, turned } from "./pool_photos.mjs";
+
+const page_file = process.env.LIBDRAG_PAGE ?? fileURLToPath(new URL("../../../build/web/index.html", import.meta.url));
+const screens = fileURLToPath(new URL("../../../build/web/screens", import.meta.url));
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const names = ["left", "right", "shoulder", "hip", "ankle", "head"];
+mkdirSync(screens, { recursive: true });
+
+let browser;
+before(async () => {
+  browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: [
+      "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+      "--disable-component-update", "--disable-sync",
+    ],
+  });
+});
+after(() => browser?.close());
+
+/** A page that is open, with everything that it asked of the world and everything that went wrong. */
+async function opened({ width = 390, height = 844, dark = false, javaScript = true } = {}) {
+  const context = await browser.newContext({
+    viewport: { width, height }, offline: true, colorScheme: dark ? "dark" : "light", acceptDownloads: true,
+    javaScriptEnabled: javaScript, hasTouch: width < 700, reducedMotion: "reduce",
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(20_000);
+  const requests = [];
+  const problems = [];
+  page.on("request", (r) => requests.push(r.url()));
+  page.on("pageerror", (e) => problems.push(e.message));
+  page.on("console", (m) => m.type() === "error" && problems.push(m.text()));
+  await page.goto(`file://${page_file}`);
+  if (javaScript) await page.waitForSelector("body[data-ready]");
+  return { page, requests, problems, close: () => context.close() };
+}
+const photos_of = (page, given) => page.evaluate(photographed, { tilt: 1.5, width: 1600, drop: 6, ...given });
+const file = (base64, name = "photo.jpg") => ({ name, mimeType: "image/jpeg", buffer: Buffer.from(base64, "base64") });
+const picker = (page) => page.locator("input[type=file]").nth(1);
+
+/** Where a point of the photo is on the screen. */
+async function on_screen(page, { x, y }, { width, height }) {
+  const box = await page.locator("canvas.photo").boundingBox();
+  const scale = Math.min(box.width / width, box.height / height);
+  return [box.x + (box.width - scale * width) / 2 + scale * x, box.y + (box.height - scale * height) / 2 + scale * y];
+}
+async function mark_all(page, marks, size) {
+  for (const name of names) {
+    await page.mouse.click(...(await on_screen(page, marks[name], size)));
+    await page.locator("button.main").click();
+  }
+}
+const size = { width: 1600, height: 1056 };
+async function both_marked(page, taken) {
+  await picker(page).setInputFiles(file(taken.photos.without));
+  await page.waitForSelector("canvas.photo");
+  await mark_all(page, taken.marks.without, size);
+  await page.getByRole("button", { name: "At the breath", exact: true }).click();
+  await picker(page).setInputFiles(file(taken.photos.breath));
+  await page.waitForSelector("canvas.photo");
+  await mark_all(page, taken.marks.breath, size);
+}
+async function raced(page) {
+  await page.getByLabel("Height, cm").fill("172");
+  await page.getByLabel("Weight, kg").fill("63,0");
+  await page.getByLabel(/^Time/).fill("10240");
+  await page.getByRole("button", { name: "Show what it costs" }).click();
+  await page.waitForSelector(".seconds .interval");
+}
+const drop_shown = async (page) => {
+  const words = await page.locator(".over .interval.loud").innerText();
+  return words.match(/-?[\d.]+/g).map(Number);
+};
+
+test("the page is one file of a size that a phone takes", () => {
+  const kilobytes = statSync(page_file).size / 1000;
+  assert.ok(kilobytes < 1400, `${kilobytes} KB`);
+  const text = readFileSync(page_file, "utf8");
+  // But for names of things, and the manifest beside the page where a server sends both.
+  const outside = (text.match(/(?:https?:|\/\/)[\w.]+\.\w+[^"'`\s]*/g) ?? []).filter((url) => !url.includes("www.w3.org"));
+  assert.deepEqual(outside, []);
+});
+
+test("from two photos to seconds, without a request", async () => {
+  const { page, requests, problems, close } = await opened();
+  const taken = await photos_of(page, {});
+  await both_marked(page, taken);
+  await page.waitForSelector(".over .interval.loud");
+  const [median, low, high] = await drop_shown(page);
+  assert.ok(Math.abs(median - taken.truth) < 1.0, `${median}`);
+  assert.ok(low < taken.truth && taken.truth < high);
+  await page.getByRole("button", { name: "Next: the race" }).click();
+  await raced(page);
+  assert.match(await page.locator(".seconds").innerText(), /Hips alone over 100 m freestyle[\s\S]*could be [\d.]+ to [\d.]+ s[\s\S]*Whole breath/);
+  assert.equal(await page.locator(".pictures img").count(), 2);
+  for (const image of await page.locator(".pictures img").all())
+    assert.ok(await image.evaluate((i) => i.complete && i.naturalWidth > 0));
+  await page.getByRole("button", { name: "Turn to the athlete" }).click();
+  await page.waitForFunction(() => /100 m freestyle.*about [\d.]+ seconds/.test(document.querySelector(".athlete p").innerText));
+  assert.deepEqual(requests.filter((url) => !url.startsWith("blob:")), [`file://${page_file}`]);
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test("one photo alone is an incline and no drop", async () => {
+  const { page, close } = await opened();
+  const taken = await photos_of(page, {});
+  await picker(page).setInputFiles(file(taken.photos.without));
+  await page.waitForSelector("canvas.photo");
+  await mark_all(page, taken.marks.without, size);
+  await page.waitForSelector("text=One photo shows an incline, not a drop");
+  assert.match(await page.locator(".over").innerText(), /Trunk, hips up/);
+  await close();
+});
+
+test("the measured drop is within its stated error in 95 of 100 rounds of taps", async () => {
+  const { page, close } = await opened();
+  await page.evaluate(`window.photographed = ${photographed}`);
+  const inside = await page.evaluate(async (size) => {
+    let state = 1;
+    const uniform = () => {
+      state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+      return (state + 0.5) / 4294967296;
+    };
+    const normal = () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
+    let count = 0;
+    for (let round = 0; round < 20; ++round) {
+      const truth = 2 + 8 * uniform();
+      const taken = await window.photographed({ drop: truth.toFixed(3), tilt: 2 * normal(), width: size.width });
+      for (let tap = 0; tap < 5; ++tap) {
+        const slipped = (p) => `${p.x + 1.5 * normal()},${p.y + 1.5 * normal()}`;
+        const row = (m) => [m.shoulder, m.hip, m.left, m.right].map(slipped).join(",");
+        const table =
+          "breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px),x1,y1,x2,y2\n" +
+          `1,${row(taken.marks.breath)}\n,${row(taken.marks.without)}\n`;
+        const { answers } = await window.engine.ask([{ ask: "angle", file: "p.csv", draws: 2000 }], { "p.csv": table });
+        const { low, high } = answers[0].hip_drop_deg;
+        if (low <= truth && truth <= high) ++count;
+      }
+    }
+    return count;
+  }, size);
+  assert.ok(inside >= 95, `${inside}`);
+  await close();
+});
+
+test("marks by keyboard alone, undone and spoken", async () => {
+  const { page, close } = await opened();
+  const taken = await photos_of(page, {});
+  await picker(page).setInputFiles(file(taken.photos.without));
+  const pad = page.getByRole("application");
+  await pad.focus();
+  const before = await page.locator(".spoken").innerText();
+  await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("Shift+ArrowDown");
+  const after = await page.locator(".spoken").innerText();
+  assert.notEqual(before, after);
+  for (let i = 0; i < 4; ++i) await page.keyboard.press("Enter");
+  await page.waitForSelector("text=5 of 6: the ankle");
+  await page.getByRole("button", { name: "Undo" }).press("Enter");
+  await page.waitForSelector("text=4 of 6: the hip");
+  await pad.focus();
+  const angle = async () => (await page.locator(".over .interval").first().innerText()).match(/-?[\d.]+/)[0];
+  const first = await angle();
+  for (let i = 0; i < 5; ++i) await page.keyboard.press("Shift+ArrowDown");
+  await page.waitForFunction((was) => !document.querySelector(".over .interval").innerText.includes(`${was}°`), first);
+  assert.notEqual(await angle(), first);
+  await close();
+});
+
+test("the pad moves the cross, slowly in small steps", async () => {
+  const { page, close } = await opened();
+  const taken = await photos_of(page, {});
+  await picker(page).setInputFiles(file(taken.photos.without));
+  const pad = await page.locator(".pad").boundingBox();
+  const spoken = () => page.locator(".spoken").innerText();
+  await page.mouse.move(pad.x + 40, pad.y + 40);
+  await page.mouse.down();
+  await page.mouse.move(pad.x + 140, pad.y + 40, { steps: 10 });
+  await page.mouse.up();
+  assert.match(await spoken(), /Cross at \d+, 422/);
+  await close();
+});
+
+test("what is no photo gets one clear sentence", async () => {
+  const { page, problems, close } = await opened();
+  const cases = [
+    ["empty.jpg", "image/jpeg", Buffer.alloc(0), "This file is empty"],
+    ["broken.jpg", "image/jpeg", Buffer.from("ffd8ffe000104a46494600", "hex"), "not a photo that the browser can read"],
+    ["film.mp4", "video/mp4", Buffer.from("0000001866747970 6d703432".replace(" ", ""), "hex"), "This is a film"],
+    ["film", "", Buffer.concat([Buffer.from("00000018", "hex"), Buffer.from("ftypmp42")]), "This is a film"],
+    ["IMG_1.HEIC", "image/heic", Buffer.concat([Buffer.from("00000018", "hex"), Buffer.from("ftypheic")]), "HEIC"],
+    ["notes.txt", "text/plain", Buffer.from("hello"), "not a photo that the browser can read"],
+  ];
+  for (const [name, mimeType, buffer, sentence] of cases) {
+    await picker(page).setInputFiles({ name, mimeType, buffer });
+    await page.waitForFunction((s) => document.querySelector(".message")?.innerText.includes(s), sentence);
+  }
+  assert.deepEqual(problems, []);
+  await close();
+});
+
+test("a photo is shown as the phone was held, and shrunk", async () => {
+  const { page, close } = await opened();
+  const jpeg = Buffer.from((await photos_of(page, { width: 3000 })).photos.without, "base64");
+  const shown = async (buffer) => {
+    await picker(page).setInputFiles({ name: "p.jpg", mimeType: "image/jpeg", buffer });
+    await page.waitForSelector("canvas.photo");
+    await page.getByRole("application").focus();
+    for (let i = 0; i < 300; ++i) await page.keyboard.press("Shift+ArrowRight");
+    for (let i = 0; i < 300; ++i) await page.keyboard.press("Shift+ArrowDown");
+    const words = await page.locator(".spoken").innerText();
+    return words.match(/\d+/g).map(Number);
+  };
+  assert.deepEqual(await shown(jpeg), [2000, 1320]);
+  await page.reload();
+  await page.waitForSelector("body[data-ready]");
+  assert.deepEqual(await shown(turned(jpeg, 6)), [1320, 2000]);
+  await close();
+});
+
+test("the slider: few draws while it moves, all of them on release, the same to the digits shown", async () => {
+  const { page, close } = await opened();
+  await page.getByRole("button", { name: /No photo/ }).click();
+  await page.getByLabel(/Hips lower at the breath/).fill("4,0");
+  await raced(page);
+  const seconds = () => page.locator(".seconds .interval.loud").innerText();
+  const first = await seconds();
+  const slider = page.locator("input[type=range]");
+  await slider.evaluate((s) => { s.value = "8"; s.dispatchEvent(new Event("input", { bubbles: true })); });
+  await page.waitForSelector("text=If they sank 8°");
+  await page.waitForFunction((was) => document.querySelector(".seconds .interval.loud").innerText !== was, first);
+  const dragged = (await seconds()).match(/[\d.]+/g).map(Number);
+  await slider.evaluate((s) => s.dispatchEvent(new Event("change", { bubbles: true })));
+  await page.waitForTimeout(1000);
+  const released = (await seconds()).match(/[\d.]+/g).map(Number);
+  dragged.forEach((x, i) => assert.ok(Math.abs(x - released[i]) <= 0.05 * released[i] + 0.01, `${dragged} ${released}`));
+  await page.getByRole("button", { name: "As measured" }).click();
+  await page.waitForFunction((was) => document.querySelector(".seconds .interval.loud").innerText === was, first);
+  await close();
+});
+
+test("a field that cannot be gets the library's sentence beside it", async () => {
+  const { page, close } = await opened();
+  await page.getByRole("button", { name: /No photo/ }).click();
+  await page.getByLabel(/Hips lower at the breath/).fill("4");
+  await page.getByLabel(/^Time/).fill("9");
+  await page.getByRole("button", { name: "Show what it costs" }).click();
+  await page.waitForSelector(".message");
+  assert.match(await page.locator(".message").innerText(), /^time: got 0.09/);
+  assert.equal(await page.getByLabel(/^Time/).getAttribute("aria-invalid"), "true");
+  await close();
+});
+
+test("a worker that was killed is replaced", async () => {
+  const { page, close } = await opened();
+  const cost = () => page.evaluate(async () =>
+    (await window.engine.ask([{ ask: "cost", event: "100 free", time: "1:02.40", hip_drop: "4deg" }])).answers[0].events[0].cost_s.median);
+  const first = await cost();
+  await page.evaluate(() => window.engine.kill());
+  assert.equal(await cost(), first);
+  await close();
+});
+
+test("nothing is kept behind the page", async () => {
+  const { page, close } = await opened();
+  await page.getByRole("button", { name: /No photo/ }).click();
+  await page.getByLabel(/Hips lower at the breath/).fill("4");
+  await page.getByLabel(/^Name/).fill("Mia");
+  await raced(page);
+  const kept = await page.evaluate(async () => [localStorage.length, sessionStorage.length, document.cookie, (await indexedDB.databases()).length]);
+  assert.deepEqual(kept, [0, 0, "", 0]);
+  await close();
+});
+
+for (const [width, height] of [[320, 640], [390, 844], [768, 1024], [1280, 800]])
+  for (const dark of [false, true])
+    test(`every step can be used by all: ${width} px, ${dark ? "dark" : "light"}`, async () => {
+      const { page, problems, close } = await opened({ width, height, dark });
+      const check = async (step) => {
+        await page.screenshot({ path: `${screens}/${step}_${width}_${dark ? "dark" : "light"}.png` });
+        if (!(await page.evaluate("'axe' in window"))) await page.evaluate(axe);
+        const found = await page.evaluate(async () => {
+          const { violations } = await window.axe.run(document, { iframes: false, resultTypes: ["violations"] });
+          return violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(" | ")}`);
+        });
+        assert.deepEqual(found, [], step);
+        const [wide, screen] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
+        assert.ok(wide <= screen, `${step} is ${wide} px wide`);
+        const small = await page.evaluate(() =>
+          [...document.querySelectorAll("button, select, input:not([type=checkbox]), summary, .pad")]
+            .map((e) => [e.outerHTML.slice(0, 60), e.getBoundingClientRect()])
+            .filter(([, r]) => r.width > 0 && (r.height < 59.5 || r.width < 59.5))
+            .map(([html]) => html));
+        assert.deepEqual(small, [], step);
+      };
+      await check("mark");
+      const taken = await photos_of(page, {});
+      await picker(page).setInputFiles(file(taken.photos.without));
+      await page.waitForSelector("canvas.photo");
+      await mark_all(page, taken.marks.without, size);
+      await page.getByRole("button", { name: "At the breath", exact: true }).click();
+      await picker(page).setInputFiles(file(taken.photos.breath));
+      await page.waitForSelector("canvas.photo");
+      for (const name of names.slice(0, 3)) {
+        await page.mouse.click(...(await on_screen(page, taken.marks.breath[name], size)));
+        await page.locator("button.main").click();
+      }
+      await page.mouse.click(...(await on_screen(page, taken.marks.breath.hip, size)));
+      await page.waitForSelector(".over .interval.loud");
+      await check("marking");
+      await page.locator("button.main").click();
+      await page.getByRole("button", { name: "Skip" }).click();
+      await page.getByRole("button", { name: "Skip" }).click();
+      await page.getByRole("button", { name: "Next: the race" }).click();
+      await check("race");
+      await raced(page);
+      await check("show");
+      await page.screenshot({ path: `${screens}/show_${width}_${dark ? "dark" : "light"}_whole.png`, fullPage: true });
+      await page.getByRole("button", { name: "Turn to the athlete" }).click();
+      await check("athlete");
+      await page.getByRole("button", { name: "Turn back" }).click();
+      await page.getByRole("button", { name: "Pool test" }).click();
+      await page.waitForSelector(".clock");
+      await check("pool");
+      assert.deepEqual(problems, []);
+      await close();
+    });
