@@ -38,7 +38,7 @@ std::string coach_words(Cost const& c) {
                          report::level(c.cost), report::range_words(c.cost));
     constexpr double least = 0.01;
     if (!c.because.ranked.empty() && c.because.ranked.front().share >= least)
-        words += fmt::format(", unsure above all by {} ({} of the doubt)", c.because.ranked.front().input,
+        words += fmt::format(", unsure above all by {}, {} of the doubt", c.because.ranked.front().input,
                              report::percent(c.because.ranked.front().share));
     return words + ".";
 }
