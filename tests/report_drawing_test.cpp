@@ -43,7 +43,8 @@ TEST_CASE("pictures of a cost: a supposed drop takes the given one's place, a he
     CHECK_WITHIN(supposed["hip_drop_deg"].get<double>(), 7.0, 1e-9);
     CHECK_WITHIN(incline_deg(supposed["low"]) - incline_deg(supposed["level"]), 7.0, 1e-6);
     CHECK(supposed["head_lift_deg"].get<double>() == 0.0);
-    Json const lifted = drawn({{"hip_drop", "4deg"}, {"head_lift", "20deg"}});
+    Json const lifted =
+        drawn({{"hip_drop", "4deg"}, {"head_lift", "20deg"}, {"height", "172cm"}, {"mass", "63kg"}});
     CHECK_WITHIN(lifted["head_lift_deg"].get<double>(), 20.0, 1e-9);
     CHECK(lifted["low"]["head"][1].get<double>() < lifted["level"]["head"][1].get<double>());
 }
