@@ -39,6 +39,8 @@ FILES = {
         for order, (how, time) in enumerate(zip(HOWS, times), 1)
     )
     + "2026-10-03,Anna,drop,crawl,every-2,,,,,4.2,both,\n2026-10-17,Anna,drop,crawl,every-2,,,,,3.9,both,\n",
+    "swimmers.csv": "name,sex,height (cm),mass (kg),event,time,hip drop (deg)\nAnna,f,172,63,100 free,1:02.40,4\n"
+    "Ben,m,185,80,100 fly,58.30,5\n",
     "swims.csv": "how,time (s)\n" + "".join(f"{how},{time}\n" for how, time in zip(HOWS, TIMES[0])),
     "points.csv": "breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n"
     "1,412,310,294,339\n0,700,305,582,326\n",
