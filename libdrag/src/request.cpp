@@ -141,6 +141,11 @@ std::optional<std::string> Fields::unread() const {
     return std::nullopt;
 }
 
+void Fields::read_as(Fields const& copy) const {
+    for (auto const& [name, values] : copy.values_)
+        if (values.read) (void)has(name);
+}
+
 Options options(Fields const& fields, Options const& usual) {
     Options const out{whole_number(fields, "draws", usual.draws, "20000"),
                       whole_number(fields, "seed", usual.seed, "1"),

@@ -21,6 +21,7 @@ CostRequest race_of(Fields const& fields, Swim const* who) {
     Fields asked = fields;
     asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
     CostRequest race = price(asked);
+    fields.read_as(asked);
     race.hip_drop = {};
     return race;
 }

@@ -75,7 +75,7 @@ function Page({ engine }: { engine: Engine }) {
         { ask: "cost", ...shared(), ...(filmed ? {} : { hip_drop: degrees === "" ? null : `${degrees}deg` }),
           ...(filmed ? { record } : {}) },
         { ask: "measured", file: record, ...shared(), when: null },
-        { ask: "draw", ...shared(), ...(filmed ? { record } : { hip_drop: degrees === "" ? null : `${degrees}deg` }) },
+        { ask: "draw", ...shared(), draws: dragged, ...(filmed ? { record } : { hip_drop: degrees === "" ? null : `${degrees}deg` }) },
       ];
       const done = await engine.ask(filmed ? [log, ...requests] : [requests[0]!, log, ...requests.slice(1)], given, [record]);
       const [cost, seen, drawn] = filmed

@@ -47,6 +47,8 @@ public:
     [[nodiscard]] std::vector<Given> const& all(std::string_view name) const;
     /// One that nobody has asked for: to a face without a list of its own, it is no field of the question.
     [[nodiscard]] std::optional<std::string> unread() const;
+    /// What a changed copy of these fields has read counts as read here.
+    void read_as(Fields const& copy) const;
 
 private:
     struct Values {
