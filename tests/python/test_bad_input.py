@@ -321,8 +321,8 @@ CALLS = [
                                   "head_lift_deg": 10.0, "steady_drop_deg": 2.0, "leg_angle_deg": 8.0,
                                   "instead": "every-4", "aids": Belt(1), **RUN}),
     ("compare by depth", libdrag.compare, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02,
-                                           "head_lift_m": 0.06, "steady_drop_m": 0.02, "record": SEASON, "name": "Mia",
-                                           "draws": 100}),
+                                           "steady_drop_m": 0.02, "record": SEASON, "name": "Mia", "draws": 100}),
+    ("compare by lift", libdrag.compare, {"body": BODY, **PRICED, "head_lift_m": 0.06, "steady_drop_m": 0.02, **RUN}),
     ("practice", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "work": "race",
                                     "aids": Snorkel(), "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
     ("practice by depth", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "hip_drop_m": 0.06,
@@ -340,7 +340,7 @@ NOT_CALLED = {
     "Source", "Sources",
     "Appended", "FarOut", "FilmEstimate", "FilmFile", "Gap", "GlideEstimate", "GlideFit", "GlideRatio",
     "Design", "DesignRow", "Fit", "Learnt", "Measured", "NextMeasurement", "HeldGlides", "LoadedEstimate", "LoadedSwims", "PoolTestPlan", "Progress", "ProgressLevel", "RaceResult",
-    "Comparison", "Rival", "Practice", "PracticeLine", "PracticePart", "PracticeRule", "PracticeSwim", "PracticeWay",
+    "Comparison", "Picture", "Rival", "Practice", "PracticeLine", "PracticePart", "PracticeRule", "PracticeSwim", "PracticeWay",
     "Record", "Remark", "SeenDrop", "TimedSwim", "Watch",
     "SpheroidAddedMass", "StrokeCycle", "Uncertain", "UnknownKey", "WantedLoad", "WaveResistance",
     "dimension_list",
@@ -609,7 +609,7 @@ WELCOME = {
     # the default by another name
     ("none", "Composition.lungs"), ("none", "Composition of gas.lungs"), ("none", "PoolTest of a swim.strokes"),
     ("no text", "read_record by name.name"), ("no text", "progress.name"),
-    *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "cost by record.name",
+    *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "compare by depth.name", "cost by record.name",
                                       "aids by record.name", "stroke by record.name",
                                       "practice by depth.name")),
     # what they are for
@@ -1228,6 +1228,7 @@ def values():
     aided = libdrag.aids(BODY, 1.5, Tether(20), want=1.1, draws=100)
     spread = libdrag.propagate(double, {"x": Input.normal(0, 1)}, draws=100)
     table = libdrag.evidence()
+    compared = libdrag.compare(BODY, event="100 free", time_s=62.4, hip_drop_deg=4, steady_drop_deg=2, draws=100)
     made = [
         BODY, BODY.posed(), Posture(), Area(0.07, "projected"), DragCoefficient(0.5, "projected"),
         libdrag.water(), SWIM,
@@ -1241,8 +1242,9 @@ def values():
         libdrag.stroke(BODY, 1.5, hip_drop_deg=4, draws=100),
         libdrag.periodic_motion(70, [0.5, 0.5], [60.0, 40.0], 25.0), balance_, balance_.head, aided, table,
         Input.normal(0, 1), spread, libdrag.sources(), price_.picture(),
+        compared,
         # named tuples
-        price_.cost_s, price_.legs[0], price_.because[0], balance_.loads[0], aided.effects[0],
+        compared.ranked[0], price_.cost_s, price_.legs[0], price_.because[0], balance_.loads[0], aided.effects[0],
         aided.wanted[0], table.rows[0],
         libdrag.sources()["tilt.slope"], libdrag.active_factor(1.5), libdrag.breath_shares("every-2"),
         libdrag.advance(70, 40, 25, 1.5, 0.3), libdrag.spheroid_added_mass(2, 0.4),

@@ -105,7 +105,7 @@ def wheel(workshop, checkout, environment_python):
         + ["--no-index", "--wheel-dir", workshop / "dist", "./bindings"],
         cwd=checkout,
         environment={
-            "CMAKE_ARGS": "-DCMAKE_UNITY_BUILD=ON",
+            "CMAKE_ARGS": "-DCMAKE_UNITY_BUILD=ON -DCMAKE_CXX_FLAGS_RELEASE=-O1",
             "TMPDIR": str(workshop / "tmp"),
             "CCACHE_BASEDIR": str(workshop),
         },

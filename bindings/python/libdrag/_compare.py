@@ -8,9 +8,9 @@ from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, U
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
+from ._picture import Charted
 from ._pool import _given, _race_of, _run_of
 from ._swim import Aid, Path, Who, aid_cores, path_of, swim_core
-from ._values import Answer
 
 __all__ = ["Comparison", "Rival", "compare"]
 
@@ -44,7 +44,7 @@ class Rival(NamedTuple):
     beats_next: Optional[float]
 
 
-class Comparison(Answer):
+class Comparison(Charted):
     """Several faults side by side, made by `compare`. ``print`` it for the words.
 
     Attributes
@@ -84,7 +84,7 @@ class Comparison(Answer):
     assumed: Tuple[str, ...]
     notes: Tuple[str, ...]
     cautions: Tuple[str, ...]
-    _parts: ClassVar[Dict[str, Any]] = {"ranked": Rival, "because": Contribution}
+    _parts: ClassVar[Dict[str, Any]] = {"ranked": Rival}
 
     def __repr__(self) -> str:
         return f"Comparison({self.choose!r})"

@@ -353,7 +353,9 @@ py::dict compare_of(SwimHandle const* whose, py::object const& record, py::dict 
         asked.race = races.front();
         return compare(asked, known);
     });
-    return told(describe(c), [&](report::Form form) { return report::compare(c, form); });
+    return told(
+        describe(c), [&](report::Form form) { return report::compare(c, form); },
+        [c] { return chart_of(c); });
 }
 
 } // namespace
