@@ -1228,7 +1228,9 @@ def values():
     aided = libdrag.aids(BODY, 1.5, Tether(20), want=1.1, draws=100)
     spread = libdrag.propagate(double, {"x": Input.normal(0, 1)}, draws=100)
     table = libdrag.evidence()
-    compared = libdrag.compare(BODY, event="100 free", time_s=62.4, hip_drop_deg=4, steady_drop_deg=2, draws=100)
+    compared = libdrag.compare(
+        BODY, event="100 free", time_s=62.4, hip_drop_deg=4, steady_drop_deg=2, draws=100
+    )
     made = [
         BODY, BODY.posed(), Posture(), Area(0.07, "projected"), DragCoefficient(0.5, "projected"),
         libdrag.water(), SWIM,

@@ -145,7 +145,8 @@ inline constexpr std::array keywords{
     Keyword{"want", "want", nullptr, &unit::one},
     Keyword{"lungs", "lungs", nullptr, &unit::m3}};
 /// Known as an angle or a length: two keywords, of which one may be given.
-inline constexpr std::array angles_or_lengths{"hip_drop", "hip_drop_sd", "head_lift", "steady_drop", "drop", "drop_sd"};
+inline constexpr std::array angles_or_lengths{"hip_drop",    "hip_drop_sd", "head_lift",
+                                              "steady_drop", "drop",        "drop_sd"};
 
 /// The keywords of a call as fields, each by its name without the unit; None is no field.
 /// @param lists those that may have several values

@@ -62,8 +62,9 @@ inline constexpr std::array references{
         "cortesi2024",
         "Cortesi, Gatta, Carmigniani, Zamparo 2024, J Sports Sci Med 23:17-24, doi 10.52082/jssm.2024.17"},
     Reference{"craig1979", "Craig & Pendergast 1979, Med Sci Sports 11:278-283"},
-    Reference{"dshs_snorkel", "Influence of a new developed swim snorkel: an intervention study, German Sport "
-                              "University Cologne, fis.dshs-koeln.de (18 sport students, 18 sessions)"},
+    Reference{"dshs_snorkel",
+              "Influence of a new developed swim snorkel: an intervention study, German Sport "
+              "University Cologne, fis.dshs-koeln.de (18 sport students, 18 sessions)"},
     Reference{"dubois1916", "Du Bois & Du Bois 1916 (body surface from stature and mass)"},
     Reference{"ecsc1993", "Quanjer et al. 1993, ECSC lung volumes, Eur Respir J 6 Suppl 16:5-40"},
     Reference{"faux2019", "Faux & Godolphin 2019, Am J Phys 87(2):110 (manual timing, 4304 reaction times at "
