@@ -150,7 +150,8 @@ void add(CLI::App& app, Command const& command) {
         for (Option const& option : group.options) add_option(*sub, option, fields);
     sub->formatter(std::make_shared<Help>(command));
     sub->set_help_all_flag("--help-all");
-    sub->callback([fields, name = command.name] {
+    sub->callback([fields, command, name = command.name] {
+        add_defaults(*fields, command);
         report::Style const style = style_of(*fields);
         Answer const given =
             answer(name, *fields, style, isatty(STDERR_FILENO) != 0 ? Done(&show_progress) : Done());
@@ -159,6 +160,18 @@ void add(CLI::App& app, Command const& command) {
     });
 }
 
+Group races_group() {
+    constexpr auto value = Option::Takes::value;
+    return {"Race",
+            {{"event", "\"100 free\", \"200m butterfly\", \"400 IM\"; repeatable, with a --time each", values,
+              true},
+             {"time", "1:02.40, or a pace: 1:06/100", values, true},
+             {"course", "lcm (50 m, default), scm (25 m) or scy (25 yd)", value, true},
+             {"all_events", "the event's stroke over all its distances, other times guessed", nothing},
+             {"splits", "of a medley, fly to free or one a length: 15.1,17.9,20.4,16.0"},
+             {"start_underwater", "flight and under water after the start: 11m"},
+             {"turn_underwater", "under water after each turn: 6m"}}};
+}
 Group swimmer_group() {
     return {"Swimmer",
             {{"swimmer", "a file, see 'dragcalc body --save'; the options below win over it"},

@@ -30,6 +30,8 @@ struct Group {
 };
 
 // What several commands take.
+/// One or several, each with a time.
+Group races_group();
 Group swimmer_group();
 Group record_group();
 Group squad_group();
@@ -54,6 +56,11 @@ struct Command {
 std::vector<Command>& commands();
 /// Adds a subcommand that prints the answer to the question of its name.
 void add(CLI::App& app, Command const& command);
+
+/// What the file of defaults says beyond what was typed: $DRAGCALC_DEFAULTS, or dragcalc.json in the folder for
+/// configuration. Its names are those of options, with "output" (words, json, csv) and "units", which go to bare numbers.
+/// @throws InvalidInput for a file that is no JSON object, and for names that no command takes
+void add_defaults(Fields& fields, Command const& command);
 
 /// Rows of a squad that have no answer, while the others have theirs.
 struct Refused {
