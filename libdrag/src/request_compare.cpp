@@ -16,15 +16,8 @@ template <class Price> CompareRequest compared_of(Fields const& fields, Price co
     if (fields.has("when")) idle(fields, "when", "in a comparison: steady drop is the one that stays");
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
-    CompareRequest out = [&] {
-        if (fields.has("hip_drop") || fields.has("head_lift")) return CompareRequest{price(fields)};
-        need(fields, "hip_drop_sd", "hip_drop");
-        Fields asked = fields;
-        asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
-        CompareRequest without{price(asked)};
-        without.race.hip_drop = {};
-        return without;
-    }();
+    bool const at_breath = fields.has("hip_drop") || fields.has("head_lift");
+    CompareRequest out{at_breath ? price(fields) : race_without_drop(fields, price)};
     CostRequest& race = out.race;
     out.steady_drop = angle_or_length(fields, "steady_drop");
     race.swim.posture.leg_angle = radians(0.0); // which a swim takes as how she is held

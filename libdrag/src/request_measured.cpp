@@ -16,14 +16,7 @@ CostRequest race_of(Fields const& fields, Swim const* who) {
         if (fields.has(name)) idle(fields, name, "with a record");
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
-    if (fields.has("hip_drop")) return price(fields);
-    need(fields, "hip_drop_sd", "hip_drop");
-    Fields asked = fields;
-    asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
-    CostRequest race = price(asked);
-    fields.read_as(asked);
-    race.hip_drop = {};
-    return race;
+    return fields.has("hip_drop") ? price(fields) : race_without_drop(fields, price);
 }
 
 void name(CostRequest& race, Record const& record) {

@@ -139,6 +139,27 @@ def test_a_squad_has_one_question_a_row(tmp_path):
     assert done.returncode == 2 and b"instead" in done.stderr
 
 
+def test_rows_without_a_fault_at_the_breath_are_compared(tmp_path):
+    head = "name,event,time,steady drop (deg),leg angle (deg)\n"
+    rows = list(
+        csv.DictReader(
+            io.StringIO(
+                answer(
+                    "compare",
+                    "--squad",
+                    write(tmp_path, head + "Uma,200 back,2:20,2,8\n"),
+                    "--course",
+                    "scm",
+                    "--csv",
+                    "--draws",
+                    "500",
+                )
+            )
+        )
+    )
+    assert rows[0]["error"] == "" and rows[0]["first_kind"] in ("legs", "steady")
+
+
 def test_a_squad_is_compared_with_one_row_each(tmp_path):
     file = write(tmp_path, HEAD[:-1] + ",steady drop (deg)\n" + ANNA[:-1] + ",2\n" + MIA[:-1] + ",0.5\n")
     rows = list(csv.DictReader(io.StringIO(answer("compare", "--squad", file, "--csv", "--draws", "2000"))))
