@@ -18,7 +18,7 @@
 namespace libdrag {
 namespace {
 
-constexpr double steepest = 60.0 * pi / 180.0;
+constexpr double steepest_incline = 60.0 * pi / 180.0;
 constexpr Area largest_opening = Area::from_value(1.0);
 
 } // namespace
@@ -350,11 +350,11 @@ template <class Tilt> Effect AidModel::effect(Added const& change, Values const&
     // How much deeper the added weight makes the swimmer ride.
     double const ride = -change.lift / (rho_ * standard_gravity().value() * x.waterplane_share * planform_);
     double const turn = (change.incline + change.incline_support * x.support) / x.stiffness_factor;
-    double const from = x.incline, to = std::clamp(from + turn, 0.0, steepest);
+    double const from = x.incline, to = std::clamp(from + turn, 0.0, steepest_incline);
 
     auto const over_breath = [&](auto const& ratio, double start, double hips) {
         return breath_.hips.mean_of(x.width, 1.0, [&](double level) {
-            return ratio(start, std::min(start + level * hips, steepest));
+            return ratio(start, std::min(start + level * hips, steepest_incline));
         });
     };
     // What the head adds over a breath, in drag of the unaided swimmer; lifted further, in proportion.
@@ -391,7 +391,7 @@ template <class Tilt> Effect AidModel::effect(Added const& change, Values const&
             x.k * (r - 1.0 + steady + worn + pull),
             aided - 1.0,
             to - from,
-            ratio(price(std::min(x.drop * further, steepest), head * higher)),
+            ratio(price(std::min(x.drop * further, steepest_incline), head * higher)),
             ratio(price(x.drop, head)),
             1.0 - free};
 }

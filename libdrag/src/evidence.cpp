@@ -122,7 +122,7 @@ enum GroupIndex : std::size_t {
     races,
     timing
 };
-constexpr std::array groups{
+constexpr std::array quantity_groups{
     Group{"passive drag", 0.10, 0.03},
     Group{"active drag", 0.12, 0.03},
     Group{"exponent", 0.20, 0.05},
@@ -660,7 +660,7 @@ private:
     void linearise(std::size_t law, LawFit const* other, LawFit& out);
 };
 
-constexpr Index unknowns = static_cast<Index>(weighed.size());
+constexpr Index coefficient_count = static_cast<Index>(weighed.size());
 
 /// Coefficient k at b on its scale, within what it may be.
 void Study::place(Coefficients& c, Index k, double b) const {
@@ -677,14 +677,14 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
         return on_scale(*q.by, q.by->point({q.is, world}));
     };
     auto const own = [&](Index i) { return other == nullptr || reads(*questions[index(i)].by, "tilt"); };
-    out.linear =
-        other == nullptr ? Linear{VectorXd::Zero(all), Eigen::MatrixXd::Zero(all, unknowns)} : other->linear;
+    out.linear = other == nullptr ? Linear{VectorXd::Zero(all), Eigen::MatrixXd::Zero(all, coefficient_count)}
+                                  : other->linear;
     Coefficients at = base_;
-    for (Index k = 0; k < unknowns; ++k) place(at, k, out.b[k]);
+    for (Index k = 0; k < coefficient_count; ++k) place(at, k, out.b[k]);
     World middle(at, tilt_models[law], shapes_);
     for (Index i = 0; i < all; ++i)
         if (own(i)) out.linear.at_prior[i] = evaluate(i, middle);
-    for (Index k = 0; k < unknowns; ++k) {
+    for (Index k = 0; k < coefficient_count; ++k) {
         double const step = step_[k];
         if (step == 0.0) continue;
         place(at, k, out.b[k] + step);
@@ -709,9 +709,10 @@ void Study::linearise(std::size_t law, LawFit const* other, LawFit& out) {
         Extra const more = q.by->extra({q.is, middle});
         double const slope = slope_of(*q.by, row.measured);
         double swimmer = more.swimmer;
-        for (Index k = 0; k < unknowns; ++k) swimmer += square(rows.J(i, k) * weighed[index(k)].between);
+        for (Index k = 0; k < coefficient_count; ++k)
+            swimmer += square(rows.J(i, k) * weighed[index(k)].between);
         if (auto const sd = number_in(row.sd)) swimmer = square(*sd * slope);
-        rows.noise[i] = square(groups[q.by->group].floor) + more.conditions + swimmer / q.is.n;
+        rows.noise[i] = square(quantity_groups[q.by->group].floor) + more.conditions + swimmer / q.is.n;
         if (auto const se = number_in(row.se)) rows.noise[i] += square(*se * slope);
     }
 }
@@ -726,7 +727,7 @@ LawFit Study::fit_law(std::size_t law, LawFit const* other) {
         ln_tau = out.fit.log_tau;
         VectorXd const next = prior + out.fit.shift;
         double moved = 0.0;
-        for (Index k = 0; k < unknowns; ++k)
+        for (Index k = 0; k < coefficient_count; ++k)
             if (empty_.prior_sd[k] > 0.0)
                 moved = std::max(moved, std::abs(next[k] - out.b[k]) / empty_.prior_sd[k]);
         out.b = next;
@@ -746,9 +747,9 @@ std::array<double, tilt_laws> Study::weigh(std::array<double, tilt_laws> const& 
 }
 
 Study::Study(Coefficients const& coefficients) : base_(coefficients.as_published()) {
-    for (VectorXd* v : {&prior, &said_sd, &step_, &empty_.prior_sd}) v->setZero(unknowns);
+    for (VectorXd* v : {&prior, &said_sd, &step_, &empty_.prior_sd}) v->setZero(coefficient_count);
     std::vector<std::string> const replaced = base_.replaced();
-    for (Index k = 0; k < unknowns; ++k) {
+    for (Index k = 0; k < coefficient_count; ++k) {
         Weighed const& w = weighed[index(k)];
         bool const said = std::find(replaced.begin(), replaced.end(), w.key) != replaced.end();
         scales.push_back(said ? Scale::plain : w.scale);
@@ -757,9 +758,9 @@ Study::Study(Coefficients const& coefficients) : base_(coefficients.as_published
         else empty_.prior_sd[k] = w.prior_sd;
         step_[k] = 0.1 * (said ? said_sd[k] : w.prior_sd > 0.0 ? w.prior_sd : w.between);
     }
-    empty_.log_tau.resize(static_cast<Index>(groups.size()));
-    for (std::size_t g = 0; g < groups.size(); ++g)
-        empty_.log_tau[static_cast<Index>(g)] = maths::log(groups[g].tau);
+    empty_.log_tau.resize(static_cast<Index>(quantity_groups.size()));
+    for (std::size_t g = 0; g < quantity_groups.size(); ++g)
+        empty_.log_tau[static_cast<Index>(g)] = maths::log(quantity_groups[g].tau);
 
     std::map<std::string_view, Index> numbers;
     std::map<std::pair<Index, std::size_t>, Index> blocks;
@@ -895,11 +896,11 @@ std::vector<Narrowing> narrowing(Study const& all) {
     std::vector<Narrowing> out;
     for (Index i = all.size(); i < price; ++i) {
         Question const& q = all.questions[index(i)];
-        double variance = m.covariance(i, i) + square(groups[q.by->group].floor);
+        double variance = m.covariance(i, i) + square(quantity_groups[q.by->group].floor);
         for (std::size_t k = 0; k < tilt_laws; ++k) {
             LawFit const& law = all.laws[k];
             double swimmers = 0.0;
-            for (Index j = 0; j < unknowns; ++j)
+            for (Index j = 0; j < coefficient_count; ++j)
                 swimmers += square(law.linear.slope(i, j) * weighed[index(j)].between);
             variance +=
                 all.weights[k]
@@ -963,7 +964,7 @@ Posterior fit_posterior(Coefficients const& coefficients) {
     Study const all(coefficients);
     constexpr Index parameters = static_cast<Index>(law_of.size());
     std::vector<Index> kept;
-    for (Index k = 0; k < unknowns; ++k)
+    for (Index k = 0; k < coefficient_count; ++k)
         if (weighed[index(k)].prior_sd > 0.0) kept.push_back(k);
     auto const n = static_cast<Index>(kept.size()), others = n - parameters;
 
@@ -1015,11 +1016,11 @@ Posterior fit_posterior(Coefficients const& coefficients) {
         out.means.push_back(m[i]);
         for (Index j = 0; j <= i; ++j) out.factor.push_back(L(i, j));
     }
-    for (std::size_t g = 0; g < groups.size(); ++g) {
+    for (std::size_t g = 0; g < quantity_groups.size(); ++g) {
         double tau = 0.0;
         for (std::size_t k = 0; k < tilt_laws; ++k)
             tau += all.weights[k] * maths::exp(all.laws[k].fit.log_tau[static_cast<Index>(g)]);
-        out.study_spreads.emplace_back(groups[g].name, tau);
+        out.study_spreads.emplace_back(quantity_groups[g].name, tau);
     }
     return out;
 }

@@ -21,8 +21,8 @@
 namespace libdrag {
 namespace {
 
-constexpr std::array<std::string_view, 7> kinds{"swim",   "drop", "frames", "glide",
-                                                "loaded", "race", "remark"};
+constexpr std::array<std::string_view, 7> row_kinds{"swim",   "drop", "frames", "glide",
+                                                    "loaded", "race", "remark"};
 constexpr std::array<std::string_view, 18> titles{
     "date",       "swimmer",       "kind",        "stroke",   "how",       "set",
     "order",      "distance (m)",  "surface (m)", "time (s)", "by",        "strokes",
@@ -96,9 +96,9 @@ public:
         else if (kind == "race") take_race(row);
         else if (kind == "remark")
             record_.remarks.push_back({date_of_row(row), row.word("note", "a remark"), row.number()});
-        else if (kind.empty()) throw InvalidInput(row.place("kind"), "nothing", all_of(kinds));
+        else if (kind.empty()) throw InvalidInput(row.place("kind"), "nothing", all_of(row_kinds));
         else if (unknown_kinds_.insert(kind).second) {
-            std::string const near = nearest(kind, {kinds.begin(), kinds.end()});
+            std::string const near = nearest(kind, {row_kinds.begin(), row_kinds.end()});
             record_.notes.push_back("Rows of the kind '" + printable(kind) + "' (row "
                                     + std::to_string(row.number()) + ") are kept and not read"
                                     + (near.empty() ? "." : "; " + near + " would be."));
