@@ -21,27 +21,32 @@ echo 'import sys; sys.modules["ipywidgets"] = None' >"$IPYTHONDIR/profile_defaul
 sh notebooks/open.sh markdown
 mv "$build/notebooks/markdown" "$source/notebooks"
 
+katex=/usr/share/javascript/katex
+cp -rL $katex/katex.min.js $katex/katex.min.css $katex/fonts "$source/_static/katex"
+cp -L $katex/contrib/auto-render.js "$source/_static/katex/contrib"
+cp -L /usr/share/javascript/normalize.css/normalize.css "$source/_static"
+cp docs/conf.py "$source"
+cp docs/site.css "$source/_static"
+/usr/bin/python3 docs/pages.py "$build" "$source"
+/usr/bin/python3 -m sphinx -q -W --keep-going "$source" "$site"
+sed -i 's|url(/javascript/normalize.css/|url(../|' "$site/_static/styles/furo.css" # Debian's, served by no one here
 doxygen - <<END
 PROJECT_NAME = libdrag
 INPUT = libdrag/include
 STRIP_FROM_PATH = libdrag/include
+STRIP_FROM_INC_PATH = libdrag/include
 RECURSIVE = YES
-OUTPUT_DIRECTORY = $source/doxygen
-GENERATE_XML = YES
-GENERATE_HTML = NO
-GENERATE_LATEX = NO
 EXTRACT_ALL = YES
 JAVADOC_AUTOBRIEF = YES
-XML_PROGRAMLISTING = NO
+OUTPUT_DIRECTORY = $site
+HTML_OUTPUT = headers
+HTML_EXTRA_STYLESHEET = docs/headers.css
+HTML_COLORSTYLE_SAT = 40
+GENERATE_LATEX = NO
+GENERATE_TREEVIEW = YES
+HAVE_DOT = NO
 QUIET = YES
-WARNINGS = NO
+WARN_IF_INCOMPLETE_DOC = NO
+WARN_IF_DOC_ERROR = NO
 END
-
-katex=/usr/share/javascript/katex
-cp -rL $katex/katex.min.js $katex/katex.min.css $katex/fonts "$source/_static/katex"
-cp -L $katex/contrib/auto-render.js "$source/_static/katex/contrib"
-cp docs/conf.py "$source"
-cp docs/site.css "$source/_static"
-/usr/bin/python3 docs/pages.py "$build" "$source"
-/usr/bin/python3 -m sphinx -q -j auto -D "breathe_projects.libdrag=$source/doxygen/xml" "$source" "$site"
 /usr/bin/python3 docs/check_links.py "$site"

@@ -33,7 +33,7 @@ def wrong_links(folder):
     for path, page in pages.items():
         for link in page.links + page.fetched:
             parts = urlsplit(link)
-            if parts.scheme == "data" or (parts.scheme and link not in page.fetched):
+            if parts.scheme in ("data", "javascript") or (parts.scheme and link not in page.fetched):
                 continue
             target = (path.parent / unquote(parts.path)).resolve() if parts.path else path
             if parts.scheme or parts.netloc:

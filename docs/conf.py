@@ -6,7 +6,7 @@ project = "libdrag"
 author = "libdrag developers"
 copyright = "2026 libdrag developers, MIT licence"
 release = version = libdrag.__version__
-extensions = ["breathe", "myst_parser", "sphinx.ext.autodoc", "sphinx.ext.mathjax", "sphinx.ext.napoleon"]
+extensions = ["myst_parser", "sphinx.ext.autodoc", "sphinx.ext.mathjax", "sphinx.ext.napoleon"]
 
 html_theme = "furo"
 html_title = f"libdrag {release}"
@@ -18,9 +18,6 @@ html_js_files = [("katex/katex.min.js", {"defer": "defer"})]
 mathjax_path = "katex/contrib/auto-render.js"
 mathjax_options = {"defer": "defer", "onload": "renderMathInElement(document.body)"}
 
-breathe_default_project = "libdrag"
-breathe_default_members = ("members", "undoc-members")
-primary_domain = "cpp"
 highlight_language = "none"
 
 autodoc_member_order = "bysource"

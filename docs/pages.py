@@ -1,7 +1,7 @@
 """Writes what Sphinx reads: python3 docs/pages.py BUILD_DIR SOURCE_DIR, with libdrag importable.
 
-The pages are the README, a page per header in the order in which they build on each other, a page per part of the
-Python package, the notebooks, the manual and the evidence. Their texts stand where they always stand.
+The pages are the README, the list of headers, a page per part of the Python package, the notebooks, the manual and
+the evidence. Their texts stand where they always stand; the headers' own pages are doxygen's.
 """
 
 import importlib
@@ -16,7 +16,7 @@ import libdrag
 ROOT = Path(__file__).resolve().parents[1]
 BUILD, SOURCE = map(Path, sys.argv[1:])
 DRAGCALC = BUILD / "cli" / "dragcalc"
-HEADERS = ROOT / "libdrag" / "include"
+LIST = ROOT / "libdrag" / "CMakeLists.txt"
 
 
 def write(name, text):
@@ -41,12 +41,15 @@ def indented(text):
 
 
 def headers():
-    """A page per header, in the order of the library's list."""
-    listed = re.findall(r"^  include/(libdrag/\w+\.hpp)", (ROOT / "libdrag" / "CMakeLists.txt").read_text(), re.M)
-    for header in listed:
-        write(f"headers/{Path(header).stem}.rst", headed(header, f".. doxygenfile:: {header}\n   :project: libdrag"))
-    intro = "Each header is one phenomenon, and includes only those before it."
-    write("headers/index.rst", headed("C++ headers", intro, contents(Path(header).stem for header in listed)))
+    """The library's list, which is in the order in which they build on each other, with each one's first sentence."""
+    rows = []
+    for header in re.findall(r"^  include/(libdrag/\w+\.hpp)", LIST.read_text(), re.M):
+        about = re.search(r"^/// @file\n((?:/// ?.*\n)+)", (LIST.parent / "include" / header).read_text(), re.M)[1]
+        sentence = re.match(r".*?\.(?=\s|$)", re.sub(r"\s*/// ?", " ", about).strip())[0].replace("`", "")
+        page = Path(header).name.replace("_", "__").replace(".", "_8")
+        rows.append(f"`{header} <headers/{page}.html>`__\n   {sentence}")
+    intro = "Each header is one phenomenon, and includes only those before it. All of it, `by name <headers/index.html>`__."
+    write("headers.rst", headed("C++ headers", intro, *rows))
 
 
 def python():
@@ -91,7 +94,7 @@ def notebooks():
 
 def front():
     readme = (ROOT / "README.md").read_text()
-    parts = ["notebooks/index", "manual", "python/index", "headers/index", "evidence", "DEVELOPERS"]
+    parts = ["notebooks/index", "manual", "python/index", "headers", "evidence", "DEVELOPERS"]
     write("index.md", readme + "\n```{toctree}\n:hidden:\n\n" + "\n".join(parts) + "\n```\n")
     write("DEVELOPERS.md", (ROOT / "DEVELOPERS.md").read_text())
 
