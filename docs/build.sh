@@ -30,9 +30,11 @@ cp docs/site.css "$source/_static"
 /usr/bin/python3 docs/pages.py "$build" "$source"
 /usr/bin/python3 -m sphinx -q -W --keep-going "$source" "$site"
 sed -i 's|url(/javascript/normalize.css/|url(../|' "$site/_static/styles/furo.css" # Debian's, served by no one here
+echo '[The rest of the documentation](../index.html)' >"$source/headers.md"
 doxygen - <<END
 PROJECT_NAME = libdrag
-INPUT = libdrag/include
+INPUT = libdrag/include $source/headers.md
+USE_MDFILE_AS_MAINPAGE = $source/headers.md
 STRIP_FROM_PATH = libdrag/include
 STRIP_FROM_INC_PATH = libdrag/include
 RECURSIVE = YES

@@ -6,7 +6,7 @@ project = "libdrag"
 author = "libdrag developers"
 copyright = "2026 libdrag developers, MIT licence"
 release = version = libdrag.__version__
-extensions = ["myst_parser", "sphinx.ext.autodoc", "sphinx.ext.mathjax", "sphinx.ext.napoleon"]
+extensions = ["myst_parser", "numpydoc", "sphinx.ext.autodoc", "sphinx.ext.mathjax"]
 
 html_theme = "furo"
 html_title = f"libdrag {release}"
@@ -22,8 +22,7 @@ highlight_language = "none"
 
 autodoc_member_order = "bysource"
 autodoc_typehints = "signature"
-napoleon_use_ivar = True
-napoleon_use_rtype = False
+numpydoc_show_class_members = False
 
 myst_enable_extensions = ["dollarmath", "amsmath"]
 myst_heading_anchors = 3
