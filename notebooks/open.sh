@@ -11,11 +11,11 @@ python=/usr/bin/python3
 
 usage() { echo "usage: sh notebooks/open.sh 1|2|3|4|5|6|7, or html [1|2|3|4|5|6|7]" >&2; exit 2; }
 how=open
-[ "${1:-}" != html ] || { how=html; shift; }
+case "${1:-}" in html | markdown) how=$1; shift ;; esac
 [ $# -le 1 ] || usage
 case "${1:-}" in
 [1-7]) set -- "$root/notebooks/$1"_*.ipynb ;;
-'') [ "$how" = html ] || usage; set -- "$root"/notebooks/*.ipynb ;;
+'') [ "$how" != open ] || usage; set -- "$root"/notebooks/*.ipynb ;;
 *) usage ;;
 esac
 
@@ -35,8 +35,9 @@ cat >"$build/jupyter/kernels/python3/kernel.json" <<END
  "display_name": "Python 3", "language": "python"}
 END
 
-if [ "$how" = html ]; then
-    exec "$python" -m nbconvert --log-level WARN --to html --execute --output-dir "$build/notebooks" \
+if [ "$how" != open ]; then
+    [ "$how" = html ] && folder=$build/notebooks || folder=$build/notebooks/$how # as the site has them
+    exec "$python" -m nbconvert --log-level WARN --to "$how" --execute --output-dir "$folder" \
         --TagRemovePreprocessor.enabled=True --TagRemovePreprocessor.remove_input_tags hide-input "$@"
 fi
 as_root=

@@ -2,6 +2,7 @@
 tree, and what CMake says to an interpreter that cannot serve."""
 
 import os
+import platform
 import re
 import shutil
 import subprocess
@@ -12,6 +13,7 @@ import zipfile
 from email import message_from_bytes
 from pathlib import Path
 
+import numpy
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -86,14 +88,17 @@ def checkout(workshop):
 
 @pytest.fixture(scope="module")
 def environment_python(tmp_path_factory):
-    """The interpreter of a fresh virtual environment that sees the system's NumPy and setuptools."""
+    """The interpreter of a fresh virtual environment that sees NumPy and nothing else."""
     folder = tmp_path_factory.mktemp("environment")
-    venv.create(folder, system_site_packages=True, with_pip=True, symlinks=True)
+    venv.create(folder, with_pip=True, symlinks=True)
+    (packages,) = folder.glob("lib/python3*/site-packages")
+    for part in Path(numpy.__file__).parents[1].glob("numpy*"):
+        (packages / part.name).symlink_to(part)
     return folder / "bin" / "python"
 
 
 @pytest.fixture(scope="module")
-def wheel(workshop, checkout, environment_python):
+def wheel(workshop, checkout):
     """The wheel, built once for all tests: without a network where the kernel lets us take it away. Sources
     are compiled in batches, twice as fast and to the same numbers."""
     before = sorted(checkout.rglob("*"))
@@ -101,7 +106,7 @@ def wheel(workshop, checkout, environment_python):
     if subprocess.run([*offline, "true"], capture_output=True).returncode != 0:
         offline = []
     run(
-        [*offline, environment_python, "-m", "pip", "wheel", "--no-build-isolation", "--no-deps"]
+        [*offline, sys.executable, "-m", "pip", "wheel", "--no-build-isolation", "--no-deps"]
         + ["--no-index", "--wheel-dir", workshop / "dist", "./bindings"],
         cwd=checkout,
         environment={
@@ -147,10 +152,31 @@ def test_the_wheel_holds_the_package_and_nothing_else(wheel):
     ]
 
 
-def test_the_wheel_is_for_this_interpreter_and_machine(wheel):
+def test_the_wheel_is_for_this_interpreter_and_this_or_a_newer_c_library(wheel):
     tag = f"cp{sys.version_info.major}{sys.version_info.minor}"
-    platform = re.sub(r"[.-]", "_", sysconfig.get_platform())
-    assert wheel.name == f"libdrag-{VERSION}-{tag}-{tag}-{platform}.whl"
+    library = platform.libc_ver()[1].replace(".", "_")
+    assert wheel.name == f"libdrag-{VERSION}-{tag}-{tag}-manylinux_{library}_{platform.machine()}.whl"
+
+
+def test_the_compiled_core_finds_nothing_but_the_c_library(wheel, tmp_path):
+    with zipfile.ZipFile(wheel) as archive:
+        core = archive.extract(f"libdrag/{MODULE}", tmp_path)
+    header = run(["readelf", "--dynamic", "--wide", core])
+    assert "RUNPATH" not in header and "RPATH" not in header
+    needed = set(re.findall(r"\(NEEDED\).*\[(.*)\]", header))
+    assert "libc.so.6" in needed
+    assert all(re.fullmatch(r"lib(c|m)\.so\.6|ld-linux.*", name) for name in needed), needed
+    symbols = run(["readelf", "--dyn-syms", "--wide", core]).splitlines()
+    versions = {name for line in symbols for name in re.findall(r"@@?([A-Z]+)_", line)}
+    assert versions == {"GLIBC"}
+    numbers = {name for line in symbols for name in re.findall(r"@@?GLIBC_([0-9.]+)", line)}
+    assert max(tuple(map(int, number.split("."))) for number in numbers) <= tuple(
+        map(int, platform.libc_ver()[1].split("."))
+    )
+    defined = [
+        line.split()[-1] for line in symbols if re.search(r" (GLOBAL|WEAK|UNIQUE) +DEFAULT +\d+ ", line)
+    ]
+    assert defined == ["PyInit__core"]
 
 
 def test_an_installed_package_gives_the_numbers_of_the_build_tree(installed_python, tmp_path):
