@@ -15,7 +15,7 @@ from setuptools.command.build_ext import build_ext
 ROOT = Path(__file__).resolve().parent.parent
 VERSION = re.search(r"project\(libdrag VERSION ([\d.]+)", (ROOT / "CMakeLists.txt").read_text())[1]
 # The C library is all that the compiled core finds on another machine, where this one's version or a newer is needed.
-ALONE = "-static-libstdc++ -static-libgcc -Wl,--exclude-libs,ALL"
+ALONE = "-static-libstdc++ -static-libgcc"
 LIBRARY, LIBRARY_VERSION = platform.libc_ver()
 TAG = (
     {"plat_name": f"manylinux_{LIBRARY_VERSION.replace('.', '_')}_{platform.machine()}"}

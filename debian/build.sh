@@ -7,25 +7,28 @@ cd "$(dirname "$0")/.."
 out=$PWD/build/debian
 sh .ci/install package
 
+sources() { # without what was built of them
+    rm -rf "$out/libdrag"
+    mkdir -p "$out/libdrag"
+    tar --exclude=./build --exclude=./.git -c . | tar -x -C "$out/libdrag"
+}
 build() {
     rm -rf "$out"
-    mkdir -p "$out"
-    tar --exclude=./build --exclude=./.git -cf "$out/source.tar" .
+    sources
     # mmdebstrap runs these with the new system's folder as $1.
     mmdebstrap --quiet --variant=buildd --format=null \
-        --customize-hook='mkdir -p "$1/build/libdrag"' \
-        --customize-hook="tar -xf '$out/source.tar' -C \"\$1/build/libdrag\"" \
+        --customize-hook="mkdir \"\$1/build\" && cp -r '$out/libdrag' \"\$1/build\"" \
         --customize-hook='chroot "$1" apt-get -qq -y --no-install-recommends build-dep /build/libdrag' \
         --customize-hook='chroot "$1" sh -c "cd /build/libdrag && dpkg-buildpackage -us -uc -b"' \
         --customize-hook="cp \"\$1\"/build/libdrag_* \"\$1\"/build/*.deb '$out'" \
         bookworm
-    rm "$out/source.tar"
 }
 lint() { lintian --info --display-info --pedantic --fail-on error,warning,info "$out"/*.changes; }
 test_installed() {
+    sources
     rm -rf "$out/system"
     mmdebstrap --quiet --variant=apt --skip=cleanup/apt/lists bookworm "$out/system"
-    autopkgtest --no-built-binaries "$out"/*.deb . -- chroot "$out/system"
+    autopkgtest --no-built-binaries "$out"/*.deb "$out/libdrag/" -- chroot "$out/system"
     rm -rf "$out/system"
 }
 

@@ -7,7 +7,14 @@ from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-FETCHED = {("img", "src"), ("script", "src"), ("link", "href"), ("iframe", "src"), ("source", "src"), ("object", "data")}
+FETCHED = {
+    ("img", "src"),
+    ("script", "src"),
+    ("link", "href"),
+    ("iframe", "src"),
+    ("source", "src"),
+    ("object", "data"),
+}
 
 
 class Page(HTMLParser):

@@ -44,7 +44,9 @@ def headers():
     """The library's list, which is in the order in which they build on each other, with each one's first sentence."""
     rows = []
     for header in re.findall(r"^  include/(libdrag/\w+\.hpp)", LIST.read_text(), re.M):
-        about = re.search(r"^/// @file\n((?:/// ?.*\n)+)", (LIST.parent / "include" / header).read_text(), re.M)[1]
+        about = re.search(
+            r"^/// @file\n((?:/// ?.*\n)+)", (LIST.parent / "include" / header).read_text(), re.M
+        )[1]
         sentence = re.match(r".*?\.(?=\s|$)", re.sub(r"\s*/// ?", " ", about).strip())[0].replace("`", "")
         page = Path(header).name.replace("_", "__").replace(".", "_8")
         rows.append(f"`{header} <headers/{page}.html>`__\n   {sentence}")
