@@ -186,7 +186,9 @@ Group swimmer_group() {
 
 Group record_group() {
     return {"Record",
-            {{"record", "answer as her tests have it: squad.csv, see 'dragcalc log'"},
+            {{"record",
+              "answer as her tests have it: squad.csv, see 'dragcalc log'; none leaves out the one that "
+              "her file names"},
              {"name", "the swimmer in it; not needed where the file has only one"}}};
 }
 Group squad_group() {

@@ -18,7 +18,9 @@ void add_log(CLI::App& app) {
             {"kind", "swim (default), drop, frames, glide, loaded, race or remark", value, true},
             {"date", "2026-11-25 or 25.11.2026 (default: today)", value, true},
             {"stroke", "crawl (default), back, breast or fly", value, true},
-            {"note", "anything worth remembering", value, true}}},
+            {"note", "anything worth remembering", value, true},
+            {"edit", "correct this row, as a spreadsheet counts them: what is given takes the place of what "
+                     "it says"}}},
           {"Timed swims",
            {{"how",
              "snorkel, every-2, every-4, never; what else differs after a semicolon: \"every-2; belt 2kg\", "
@@ -50,7 +52,7 @@ void add_log(CLI::App& app) {
             {"event", "100 free"},
             {"course", "lcm (default), scm or scy"}}},
           output_group()},
-         "One row is one thing seen, and is never rewritten: correct it in a spreadsheet."});
+         "One row is one thing seen. --edit writes a new file and keeps the old one as squad.csv.1."});
 }
 
 } // namespace dragcalc

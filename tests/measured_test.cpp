@@ -279,6 +279,21 @@ TEST_CASE("measured: half as many breaths are expected to cost half as much") {
     CHECK_WITHIN((expected("snorkel") + 0.33) / expected("every-4"), 2.0, 0.3);
 }
 
+TEST_CASE("measured: what is swum under water costs no breath") {
+    auto const of_surface = [](std::optional<double> surface_m) {
+        PoolTest test = swims({"every-4", "every-2"}, {0.0, 0.01}, 6);
+        if (surface_m) test.surface = metres(*surface_m * test.distance.value());
+        return measured(asked({test}), few(), false);
+    };
+    auto const expected = [](Measured const& m) { return fit_of(m, "swims")->expected.median; };
+    Measured const all = of_surface(std::nullopt), half = of_surface(0.5);
+    CHECK(expected(of_surface(1.0)) == expected(all));
+    // Half the way at 1.26 times the speed (race.underwater_speed_ratio): 0.5 / (0.5 + 0.5 / 1.26) of the time.
+    CHECK_WITHIN(expected(half) / expected(all), 0.5575, 0.03);
+    // The same gap from less swimming is a dearer breath.
+    CHECK(half.whole_breath.median > all.whole_breath.median);
+}
+
 TEST_CASE("measured: whole breath and hips, and what all of it as drag would be") {
     for (double const gap : {-0.01, 0.005, 0.019, 0.04}) {
         CAPTURE(gap);

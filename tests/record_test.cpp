@@ -582,6 +582,86 @@ TEST_CASE("a full disk leaves the file as it was") {
     }
 }
 
+TEST_CASE("a row is corrected in a new file, and nothing else changes") {
+    Folder const folder;
+    std::string const path = folder / "squad.csv";
+    // A byte order mark, decimal commas, a quoted line end, a column of the coach's own, half an hour of work.
+    std::string const head = "\xef\xbb\xbf"
+                             "date;swimmer;kind;how;distance (yd);time (s);note;mood\r\n"
+                             "2026-11-25;Anna;swim;every-2;25;14,30;\"two\r\nlines\";good\r\n";
+    std::string const row = "2026-11-25;Anna;swim;snorkel;25;41,20;late;\"so; so\"\r\n",
+                      tail = "2026-11-25;Mia;swim;every-2;25;19,99;;\r\n";
+    write_text(path, head + row + tail);
+    Appended const done = correct(path, 3, {{"time", 14.2_s}, {"note", std::string("left out"), true}});
+    CHECK(text_in(path)
+          == head + "2026-11-25;Anna;swim;snorkel;25;14,20;\"late; left out\";\"so; so\"\r\n" + tail);
+    CHECK(text_in(path + ".1") == head + row + tail);
+    CHECK(done.swimmer == "Anna");
+    CHECK((*done.rows.begin()).number() == 3);
+    TimedSwim const& swim = test_in(read_record(path, "Anna")).swims.back();
+    CHECK_CLOSE(swim.time.value(), 14.2, 1e-12);
+    CHECK(swim.left_out);
+    // Of another unit than the title's, and whose row it is.
+    std::string const second = text_in(path);
+    correct(
+        path, 4,
+        {{"distance", 25.0_m}, {"swimmer", std::string("Anna")}, {"how", std::string("never; belt 2kg")}});
+    CHECK(text_in(path + ".2") == second);
+    CHECK(read_record(path, "Anna").measurements.size() == 2);
+    // What the reader refuses, a row that is not there, a column that is not there: nothing is written.
+    std::string const third = text_in(path);
+    for (auto const& [number, correction] :
+         std::vector<std::pair<std::size_t, Correction>>{{3, {"time", 3600.0_s}},
+                                                         {3, {"how", std::string("upside down")}},
+                                                         {3, {"note", std::string("=1+1")}},
+                                                         {3, {"depth", 0.6_m}},
+                                                         {1, {"time", 14.2_s}},
+                                                         {99, {"time", 14.2_s}}})
+        CHECK_THROWS_AS(correct(path, number, {correction}), std::invalid_argument);
+    CHECK_THROWS_AS(correct(path, 3, {}), InvalidInput);
+    CHECK_THROWS_AS(correct(folder / "none.csv", 3, {{"time", 14.2_s}}), InvalidInput);
+    write_text(folder / ".~lock.squad.csv#", "");
+    CHECK_THROWS_WITH_AS(correct(path, 3, {{"time", 14.1_s}}), doctest::Contains("close it there"),
+                         InvalidInput);
+    CHECK(text_in(path) == third);
+    CHECK_FALSE(fs::exists(path + ".3"));
+    CHECK_FALSE(fs::exists(folder / "none.csv"));
+}
+
+TEST_CASE("an end in the middle of a correction leaves the old file or the new") {
+    Folder const folder;
+    std::string const path = folder / "squad.csv";
+    append(path, "Anna", {swim_of(14.3), swim_of(41.2)});
+    std::string const before = text_in(path);
+    for (int fatal = 1; fatal <= 3; ++fatal) {
+        pid_t const child = ::fork();
+        REQUIRE(child >= 0);
+        if (child == 0) {
+            int writes = 0;
+            correct_by(
+                [&](int file, char const* bytes, std::size_t count) {
+                    if (++writes != fatal) return ::write(file, bytes, count);
+                    if (::write(file, bytes, count / 2) >= 0) ::kill(::getpid(), SIGKILL);
+                    return ssize_t{-1};
+                },
+                path, 3, {{"time", 14.2_s}});
+            ::_exit(0);
+        }
+        int status = 0;
+        REQUIRE(::waitpid(child, &status, 0) == child);
+        CHECK(WIFSIGNALED(status) == (fatal < 3));
+        if (fatal < 3) CHECK(text_in(path) == before);
+        else CHECK(test_in(read_record(path, "Anna")).swims.back().time.value() == 14.2);
+    }
+    auto const full = [](int file, char const* bytes, std::size_t count) {
+        return ::write(file, bytes, count / 2);
+    };
+    std::string const now = text_in(path);
+    CHECK_THROWS_WITH_AS(correct_by(full, path, 3, {{"time", 14.4_s}}), doctest::Contains("room left"),
+                         InvalidInput);
+    CHECK(text_in(path) == now);
+}
+
 TEST_CASE("what cannot be written is said, and a new file is not begun") {
     Folder const folder;
     CHECK_THROWS_WITH_AS(append(folder / "none/squad.csv", "Anna", {swim_of(14.3)}),

@@ -18,6 +18,7 @@ TEST_CASE("a swimmer survives the file") {
     swimmer.dimensions["chest_girth"] = 0.905_m;
     swimmer.incline = degrees(9.5);
     swimmer.k = SpeedSpecificDrag::from_value(28.25);
+    swimmer.record = "her tests.csv";
     Swimmer const back = parse_swimmer("memory", to_json(swimmer));
     CHECK(back.name == swimmer.name);
     CHECK(back.sex == swimmer.sex);
@@ -26,6 +27,7 @@ TEST_CASE("a swimmer survives the file") {
     CHECK_CLOSE(back.dimensions.at("chest_girth").value(), 0.905, 1e-12);
     CHECK_CLOSE(in_degrees(*back.incline), 9.5, 1e-12);
     CHECK_CLOSE(back.k->value(), 28.25, 1e-12);
+    CHECK(back.record == swimmer.record);
     CHECK(back.body().dimension("chest_girth").measured);
 }
 
@@ -48,6 +50,32 @@ TEST_CASE("broken files say where and what") {
         (void)parse_swimmer("x.json", R"({"stature":"172cm","mass":"63kg","dimensions":{"nose":"6cm"}})")
             .body(),
         UnknownKey);
+}
+
+TEST_CASE("where her record is, her file says from its own folder") {
+    auto const folder = std::filesystem::temp_directory_path() / "libdrag_swimmer_record_test";
+    std::filesystem::remove_all(folder);
+    std::filesystem::create_directories(folder / "girls");
+    auto const file = (folder / "girls" / "demo.json").string();
+    Swimmer swimmer;
+    auto const written_and_read = [&](std::filesystem::path const& record) {
+        swimmer.record = record.string();
+        write_swimmer(swimmer, file, true);
+        std::ifstream in(file);
+        return std::pair(parse_swimmer("x", std::string(std::istreambuf_iterator<char>(in), {})).record,
+                         std::filesystem::path(read_swimmer(file).record).lexically_normal());
+    };
+    auto const squad = folder / "squad.csv";
+    // From one place to another both are as they are; one that is named from the root stays so.
+    CHECK(written_and_read(squad) == std::pair(squad.string(), squad));
+    auto const here = std::filesystem::current_path();
+    std::filesystem::current_path(folder);
+    CHECK(written_and_read("squad.csv") == std::pair(std::string("../squad.csv"), squad));
+    std::filesystem::current_path(here);
+    swimmer.record.clear();
+    write_swimmer(swimmer, file, true);
+    CHECK(read_swimmer(file).record.empty());
+    std::filesystem::remove_all(folder);
 }
 
 TEST_CASE("an existing file is never lost") {

@@ -157,7 +157,9 @@ Told loaded_answer(Fields const& fields, Style const& style) {
 
 Told log_answer(Fields const& fields, Style const& style) {
     request::LogQuestion const asked = request::log(fields);
-    return report::appended(append(asked.file, asked.name, asked.seen), style);
+    return report::appended(asked.row ? correct(asked.file, *asked.row, asked.corrections)
+                                      : append(asked.file, asked.name, asked.seen),
+                            style);
 }
 
 Told of(Measured const& result, Style const& style) {
@@ -267,12 +269,17 @@ Columns const cost_columns{{"event", "event"},   {"time_s", "time"},        {"hi
 
 struct Question {
     std::string_view name;
+    std::string_view record; ///< the field that names her record, if the question reads one
     Told (*answer)(Fields const&, Style const&);
     Description (*row)(Fields&, request::SquadRow const&) = nullptr; ///< of a squad
     Columns const* columns = nullptr;
     /// What is made of all rows.
     void (*finish)(Fields const&, std::vector<report::SquadAnswer> const&) = nullptr;
 };
+
+Fields with_record(Question const& question, Fields const& fields) {
+    return question.record.empty() ? fields : request::with_own_record(fields, question.record);
+}
 
 std::string place_of(request::Squad const& squad, request::SquadRow const& row) {
     return "row " + std::to_string(row.number) + " of " + printable(squad.file)
@@ -297,6 +304,7 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
             Fields own = row.fields;
             own.set("threads", std::string("1"));
             if (one.wrong.empty()) try {
+                    own = with_record(question, own);
                     one.answer = question.row(own, row);
                     own.erase("threads");
                     for (auto const& of_all : {"json", "csv", "force"}) own.erase(of_all);
@@ -320,26 +328,26 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
     return out;
 }
 
-std::array const all{Question{"aids", &aids_answer},
-                     Question{"angle", &angle_answer},
-                     Question{"balance", &balance_answer},
-                     Question{"body", &body_answer},
-                     Question{"card", &card_answer, &card_row, &card_columns, &write_index},
-                     Question{"compare", &compare_answer, &compare_row, &compare_columns},
-                     Question{"cost", &cost_answer, &cost_row, &cost_columns},
-                     Question{"design", &design_answer},
-                     Question{"drag", &drag_answer},
-                     Question{"draw", &draw_answer},
-                     Question{"evidence", &evidence_answer},
-                     Question{"glide", &glide_answer},
-                     Question{"loaded", &loaded_answer},
-                     Question{"log", &log_answer},
-                     Question{"measured", &measured_answer},
-                     Question{"practice", &practice_answer},
-                     Question{"progress", &progress_answer},
-                     Question{"sources", &sources_answer},
-                     Question{"stroke", &stroke_answer},
-                     Question{"trials", &trials_answer}};
+std::array const all{Question{"aids", "record", &aids_answer},
+                     Question{"angle", "", &angle_answer},
+                     Question{"balance", "", &balance_answer},
+                     Question{"body", "", &body_answer},
+                     Question{"card", "record", &card_answer, &card_row, &card_columns, &write_index},
+                     Question{"compare", "record", &compare_answer, &compare_row, &compare_columns},
+                     Question{"cost", "record", &cost_answer, &cost_row, &cost_columns},
+                     Question{"design", "record", &design_answer},
+                     Question{"drag", "", &drag_answer},
+                     Question{"draw", "", &draw_answer},
+                     Question{"evidence", "", &evidence_answer},
+                     Question{"glide", "", &glide_answer},
+                     Question{"loaded", "", &loaded_answer},
+                     Question{"log", "", &log_answer},
+                     Question{"measured", "file", &measured_answer},
+                     Question{"practice", "record", &practice_answer},
+                     Question{"progress", "file", &progress_answer},
+                     Question{"sources", "", &sources_answer},
+                     Question{"stroke", "record", &stroke_answer},
+                     Question{"trials", "", &trials_answer}};
 
 Question const& question_of(std::string_view name) {
     for (Question const& question : all)
@@ -384,7 +392,9 @@ Answer answer(std::string_view name, Fields const& fields, Style const& style, D
             throw InvalidInput("plot", "a file", "nothing with squad: a picture is of one answer");
         return squad_answer(question, fields, style, report_done);
     }
-    Told const told = question.answer(fields, style);
+    Fields const own = with_record(question, fields);
+    Told const told = question.answer(own, style);
+    fields.read_as(own);
     if (told.chart)
         if (auto const place = request::plot(fields))
             write_picture(svg_of(told.chart()), place->path, place->overwrite);
@@ -392,7 +402,10 @@ Answer answer(std::string_view name, Fields const& fields, Style const& style, D
 }
 
 std::string picture(std::string_view name, Fields const& fields) {
-    Told const told = question_of(name).answer(fields, report::Form::words);
+    Question const& question = question_of(name);
+    Fields const own = with_record(question, fields);
+    Told const told = question.answer(own, report::Form::words);
+    fields.read_as(own);
     if (!told.chart) throw InvalidInput("picture", printable(name), "a question whose answer has one");
     return svg_of(told.chart());
 }

@@ -199,32 +199,75 @@ std::string_view line_end_of(std::string_view text) {
                                                             : "\r";
 }
 
+namespace {
+
+constexpr std::string_view close_it = "a file that no spreadsheet has open: close it there first";
+/// Whoever opened it meanwhile may have read it before, and would save it without the new row.
+constexpr std::string_view just_opened =
+    "a file that no spreadsheet opens at the same moment: look at its last row";
+constexpr int most_tries = 100;
+
+/// A record that nobody else of ours writes to. One file, one lock, whichever name it is called by.
+class Locked {
+public:
+    explicit Locked(std::string const& name)
+        : path(real_path(name)), lock_((refuse_if_held(path, close_it), path + ".lock"), O_RDONLY | O_CREAT) {
+        if (!lock_.is_open()) refuse_writing(path);
+        take_lock(lock_, path);
+    }
+    std::string const path;
+
+private:
+    static std::string real_path(std::string const& name) {
+        std::error_code error;
+        auto const status = fs::status(name, error);
+        if (name.empty() || (fs::exists(status) && !fs::is_regular_file(status)))
+            refuse(name, "the name of a file, not of a folder or a device");
+        std::string const path = fs::weakly_canonical(name, error).string();
+        return error ? name : path;
+    }
+
+    File lock_;
+};
+
+} // namespace
+
 Extended extend_file(std::string const& name, std::function<bool(std::string_view)> const& whole,
                      std::function<std::string(std::string_view)> const& more, WriteBytes const& given) {
-    std::error_code error;
-    auto const status = fs::status(name, error);
-    if (name.empty() || (fs::exists(status) && !fs::is_regular_file(status)))
-        refuse(name, "the name of a file, not of a folder or a device");
-    // One file, one lock, whichever name it is called by.
-    std::string path = fs::weakly_canonical(name, error).string();
-    if (error) path = name;
-    constexpr std::string_view close_it = "a file that no spreadsheet has open: close it there first";
-    refuse_if_held(path, close_it);
-    File const lock(path + ".lock", O_RDONLY | O_CREAT);
-    if (!lock.is_open()) refuse_writing(path);
-    take_lock(lock, path);
+    Locked const locked(name);
+    std::string const& path = locked.path;
     WriteBytes const write = given ? given : WriteBytes(::write);
     Extension extension(path, whole, more, write);
-    constexpr int most_tries = 100;
     for (int tries = 0; tries < most_tries; ++tries) {
         refuse_if_held(path, close_it);
+        std::error_code error;
         bool const there = fs::exists(path, error) && fs::file_size(path, error) > 0;
         bool const done = there ? extension.extend() : extension.create();
-        // Whoever opened it meanwhile may have read it before, and would save it without the new row.
-        refuse_if_held(path, "a file that no spreadsheet opens at the same moment: look at its last row");
+        refuse_if_held(path, just_opened);
         if (done) return extension.done;
     }
     refuse(path, "a file that nobody else replaces");
+}
+
+std::string rewrite_file(std::string const& name, std::function<std::string(std::string_view)> const& change,
+                         WriteBytes const& given) {
+    Locked const locked(name);
+    std::string const& path = locked.path;
+    WriteBytes const write = given ? given : WriteBytes(::write);
+    File const file(path, O_RDONLY);
+    if (!file.is_open()) refuse(path, "an existing file");
+    std::string const text = text_of(file, path), changed = change(text);
+    std::string kept;
+    bool done = false;
+    for (int number = 1; !done; ++number) {
+        if (number > most_tries) refuse(path, "fewer than 100 files kept beside it: move the old ones away");
+        kept = path + "." + std::to_string(number);
+        done = write_file(kept, text, false, write);
+    }
+    refuse_if_held(path, close_it);
+    write_file(path, changed, true, write);
+    refuse_if_held(path, just_opened);
+    return kept;
 }
 
 } // namespace libdrag

@@ -32,8 +32,17 @@ Extended extend_file(std::string const& name, std::function<bool(std::string_vie
                      std::function<std::string(std::string_view text)> const& more,
                      WriteBytes const& write = {});
 
+/// Under the same lock, what `change` makes of the text takes the place of the file, at once.
+/// @return the name under which the file as it was is kept
+/// @throws InvalidInput, and whatever `change` throws, with nothing changed
+std::string rewrite_file(std::string const& name,
+                         std::function<std::string(std::string_view text)> const& change,
+                         WriteBytes const& write = {});
+
 /// `append` with another way to write.
 Appended append_by(WriteBytes const& write, std::string const& path, std::string const& name,
                    std::vector<Seen> const& seen);
+Appended correct_by(WriteBytes const& write, std::string const& path, std::size_t row,
+                    std::vector<Correction> const& corrections);
 
 } // namespace libdrag

@@ -119,10 +119,17 @@ public:
         out.width = run.output(3).values();
         return out;
     }
+    /// Of the time a test takes, the share on the surface: the rest is a push-off, which is faster.
+    [[nodiscard]] double surface_share(PoolTest const& test) const {
+        if (!test.surface) return 1.0;
+        double const on_it = test.surface->value(), below = test.distance.value() - on_it;
+        return on_it / (on_it + below / coefficients().value("race.underwater_speed_ratio"));
+    }
     /// ln time of a condition over swimming without a breath and without a tube, of all draws, behind what is there.
-    void add_effects(Columns const& x, Condition const& how, double propulsion,
-                     std::vector<double>& out) const {
-        std::size_t const n = x.scatter.size();
+    /// @param surface share of the time that it acts on
+    void add_effects(Columns const& x, Condition const& how, double propulsion, std::vector<double>& out,
+                     double surface = 1.0) const {
+        std::size_t const n = x.scatter.size(), first = out.size();
         if (how.snorkel()) {
             out.insert(out.end(), x.snorkel.begin(), x.snorkel.end());
         } else if (how.breathing.every <= 0) {
@@ -132,6 +139,9 @@ public:
             double const share = propulsion * breaths(how.breathing);
             for (std::size_t i = 0; i < n; ++i) out.push_back(hips[i] + share * x.propulsion[i]);
         }
+        if (surface < 1.0)
+            for (std::size_t i = first; i < out.size(); ++i)
+                out[i] = maths::log1p(surface * maths::expm1(out[i]));
     }
 
 private:
@@ -192,7 +202,9 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Col
                                   Options const& options, double propulsion = 1.0) {
     std::size_t const n = x.scatter.size(), count = test.evidence.conditions.size();
     std::vector<double> effects, out(n);
-    for (Condition const& how : test.evidence.conditions) pricing.add_effects(x, how, propulsion, effects);
+    double const surface = pricing.surface_share(test.test);
+    for (Condition const& how : test.evidence.conditions)
+        pricing.add_effects(x, how, propulsion, effects, surface);
     // A block takes some 200 us with a dozen swims, several times what a thread does.
     constexpr std::uint64_t least_blocks_per_thread = 4;
     std::uint64_t const blocks = (n + block_size - 1) / block_size;
@@ -851,8 +863,11 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
             Watch const alone = watch(swum, std::nullopt, 0.95, c);
             Gap const& gap = alone.gap();
             std::vector<double> slower, faster, expected(static_cast<std::size_t>(others.draws));
-            pricing.add_effects(x, gap.how, 1.0, slower);
-            pricing.add_effects(x, gap.than, 1.0, faster);
+            double surface = 0.0;
+            for (PoolTest const& test : swum)
+                surface += pricing.surface_share(test) / static_cast<double>(swum.size());
+            pricing.add_effects(x, gap.how, 1.0, slower, surface);
+            pricing.add_effects(x, gap.than, 1.0, faster, surface);
             double const noise = maths::hypot(gap.se_percent, 100.0 * c.value("trials.day_effort"));
             std::vector<float> z(expected.size() + block_size);
             for (std::size_t b = 0; b * block_size < expected.size(); ++b)

@@ -624,9 +624,9 @@ bool writes_commas(Sheet const& sheet) {
     return true;
 }
 
-/// One line in the columns of the file.
-std::string line_of(Sheet const& sheet, NewRow const& row) {
-    std::vector<std::string> cells(sheet.columns.size());
+/// One line in the columns of the file. @param cells what stands there already
+std::string line_of(Sheet const& sheet, NewRow const& row, std::vector<std::string> cells = {}) {
+    cells.resize(sheet.columns.size());
     bool const comma = writes_commas(sheet);
     for (NewCell const& cell : row) {
         auto const* const number = std::get_if<InBase>(&cell.value);
@@ -792,6 +792,79 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
     done.created = extended.created;
     done.notes.insert(done.notes.begin(), extended.notes.begin(), extended.notes.end());
     return done;
+}
+
+Appended correct_by(WriteBytes const& write, std::string const& path, std::size_t number,
+                    std::vector<Correction> const& corrections) {
+    if (corrections.empty())
+        throw InvalidInput("edit", std::to_string(number), "with what the row should say, as time 14.32");
+    Appended done;
+    std::string const kept = rewrite_file(
+        path,
+        [&](std::string_view present) {
+            Sheet const sheet = parse_sheet(shown_path(path), present);
+            auto const old = std::find_if(sheet.rows.begin(), sheet.rows.end(),
+                                          [&](Sheet::Row const& row) { return row.number == number; });
+            if (old == sheet.rows.end())
+                throw InvalidInput("edit", std::to_string(number),
+                                   sheet.rows.empty()
+                                       ? "a row of a record that has some"
+                                       : "a row that holds something, "
+                                             + std::to_string(sheet.rows.front().number) + " to "
+                                             + std::to_string(sheet.rows.back().number));
+            SheetRow const before(sheet, static_cast<std::size_t>(old - sheet.rows.begin()));
+            NewRow row;
+            for (Correction const& c : corrections) {
+                NewCell cell{c.column, std::string(), true};
+                if (auto const* words = std::get_if<std::string>(&c.value)) {
+                    std::string const there = before.text(c.column);
+                    cell.value =
+                        plain_text(c.column, c.behind && !there.empty() ? there + "; " + *words : *words);
+                } else
+                    std::visit(
+                        [&](auto const& q) {
+                            if constexpr (!std::is_same_v<std::decay_t<decltype(q)>, std::string>)
+                                cell.value = in_base(q);
+                        },
+                        c.value);
+                row.push_back(std::move(cell));
+            }
+            std::string_view const line = present.substr(old->begin, old->end - old->begin);
+            std::string_view const end =
+                line.substr(std::min(line.find_last_not_of("\r\n") + 1, line.size()));
+            std::string const text = std::string(present.substr(0, old->begin))
+                                     + line_of(sheet, row, old->cells) + std::string(end)
+                                     + std::string(present.substr(old->end));
+            Sheet after = parse_sheet(shown_path(path), text);
+            auto const changed = std::find_if(after.rows.begin(), after.rows.end(),
+                                              [&](Sheet::Row const& r) { return r.number == number; });
+            if (changed == after.rows.end())
+                throw InvalidInput("edit", std::to_string(number), "a row that still says something");
+            std::size_t const at = static_cast<std::size_t>(changed - after.rows.begin());
+            done.swimmer = SheetRow(after, at).text("swimmer");
+            // The row by itself, and beside hers, if those can be read.
+            bool readable = true;
+            try {
+                if (has_swimmer(sheet, done.swimmer)) (void)record_of(sheet, done.swimmer);
+            } catch (InvalidInput const&) {
+                readable = false;
+            }
+            if (readable) (void)record_of(after, done.swimmer);
+            after.rows = {after.rows[at]};
+            after.notes.clear();
+            for (Measurement const& one : record_of(after, done.swimmer).measurements)
+                if (auto const* test = std::get_if<PoolTest>(&one)) done.cautions = cautions_of({*test});
+            done.rows = std::move(after);
+            return text;
+        },
+        write);
+    done.kept = shown_path(kept);
+    done.notes.push_back("The file as it was is " + done.kept + ".");
+    return done;
+}
+
+Appended correct(std::string const& path, std::size_t row, std::vector<Correction> const& corrections) {
+    return correct_by({}, path, row, corrections);
 }
 
 Appended append(std::string const& path, std::string const& swimmer, std::vector<Seen> const& seen) {

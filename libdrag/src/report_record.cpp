@@ -68,9 +68,13 @@ Description describe(Appended const& appended) {
         for (Field& cell : rows.back())
             if (is_empty(cell.value)) cell.faces &= ~face::tree;
     }
-    return {field("file", appended.rows.origin),     field("swimmer", appended.swimmer),
-            field("created", appended.created),      Field{"rows", std::move(rows), {}, face::tree},
-            field("notes", appended.notes),          field("cautions", appended.cautions),
+    return {field("file", appended.rows.origin),
+            field("swimmer", appended.swimmer),
+            field("created", appended.created),
+            field("kept", appended.kept),
+            Field{"rows", std::move(rows), {}, face::tree},
+            field("notes", appended.notes),
+            field("cautions", appended.cautions),
             field("version", std::string(version()))};
 }
 
@@ -81,8 +85,8 @@ std::string appended(Appended const& appended, Style const& style) {
         return write_csv(std::get<std::vector<Description>>(at(answer, "rows").value), {&answer});
     Page page(style);
     SheetRow const first = *appended.rows.begin();
-    page.line(fmt::format("{}, {}: written to {}{}", printable(appended.swimmer),
-                          to_string(first.date("date")), appended.rows.origin,
+    page.line(fmt::format("{}, {}: {} {}{}", printable(appended.swimmer), to_string(first.date("date")),
+                          appended.kept.empty() ? "written to" : "corrected in", appended.rows.origin,
                           appended.created ? ", which is new" : ""));
     page.line();
     for (SheetRow const row : appended.rows)

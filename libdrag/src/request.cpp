@@ -188,6 +188,8 @@ Swimmer swimmer(Fields const& fields) {
 
 std::pair<Swimmer, Body> body(Fields const& fields) {
     Swimmer who = swimmer(fields);
+    if (auto const text = text_of(fields, "name")) who.name = *text;
+    if (auto const text = text_of(fields, "record")) who.record = *text;
     Missing missing;
     missing.add_body(who);
     missing.refuse();

@@ -1,6 +1,7 @@
 #include <libdrag/request_measured.hpp>
 
 #include "request_read.hpp"
+#include "text_file.hpp"
 
 namespace libdrag::request {
 using namespace reading;
@@ -101,11 +102,21 @@ Record record_in(Fields const& fields, std::string_view file, RecordDefaults con
     if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
     Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
     // A film lies beside the record that names it.
-    std::size_t const slash = path->find_last_of('/');
-    for (FilmFile& film : record.films)
-        if (slash != std::string::npos && film.path.front() != '/')
-            film.path = path->substr(0, slash + 1) + film.path;
+    for (FilmFile& film : record.films) film.path = beside(*path, film.path);
     return record;
+}
+
+Fields with_own_record(Fields const& fields, std::string_view field) {
+    Fields out = fields;
+    auto const file = text_of(fields, "swimmer");
+    Swimmer const who = file ? read_swimmer(*file) : Swimmer{};
+    if (auto const said = text_of(fields, field)) {
+        if (*said == no_record) out.erase(field);
+    } else if (!who.record.empty()) {
+        out.set(field, who.record);
+        if (!fields.has("name") && !who.name.empty()) out.set("name", who.name);
+    }
+    return out;
 }
 
 MeasuredRequest measured(Fields const& fields) { return measured_of(fields, nullptr); }

@@ -208,10 +208,48 @@ RaceResult race(Fields const& fields) {
     return {row.date(), event, parse_race_time("time", row.needed("time", "a race time, as 1:02.40"), event)};
 }
 
+/// What of a row is given, as its cells should say it.
+std::vector<Correction> corrections(Fields const& fields) {
+    std::vector<Correction> out;
+    auto const words = [&](std::string_view field, std::string_view column) {
+        if (fields.all(field).size() > 1)
+            throw InvalidInput(plain(field), std::to_string(fields.all(field).size()) + " values",
+                               "one: a row is one thing seen");
+        if (auto const text = text_of(fields, field)) out.push_back({std::string(column), *text});
+    };
+    for (std::string_view const same :
+         {"kind", "stroke", "how", "set", "order", "by", "strokes", "side", "breaths", "note"})
+        words(same, same);
+    if (auto const text = text_of(fields, "date"))
+        out.push_back({"date", to_string(parse_date("date", *text))});
+    words("name", "swimmer");
+    words("film", "note");
+    if (fields.has("left_out")) out.push_back({"note", std::string("left out"), true});
+    if (fields.has("turn")) out.push_back({"note", std::string("with a turn"), true});
+    for (std::string_view const length : {"distance", "surface", "depth"})
+        if (auto const x = maybe<Length>(fields, length)) out.push_back({std::string(length), *x});
+    if (fields.all("time").size() > 1) words("time", "time");
+    if (auto const x = maybe<Time>(fields, "time")) out.push_back({"time", *x});
+    for (auto const& [field, column] : {std::pair("drop", "drop"), std::pair("drop_sd", "drop sd")})
+        if (auto const x = angle_or_length(fields, field))
+            std::visit([&, to = std::string(column)](auto const& q) { out.push_back({to, q}); }, *x);
+    for (std::string_view const other : {"points", "load", "tow", "event", "course"})
+        if (fields.has(other)) idle(fields, other, "with edit: correct it in a spreadsheet");
+    return out;
+}
+
 } // namespace
 
 LogQuestion log(Fields const& fields) {
     Row const row(fields);
+    if (fields.has("edit")) {
+        if (row.text("file").empty()) throw InvalidInput("file", "nothing", "the record, as squad.csv");
+        return {row.text("file"),
+                {},
+                {},
+                whole_number<std::size_t>(fields, "edit", 0, "12"),
+                corrections(fields)};
+    }
     Kind const& kind = kind_of(fields);
     refuse_idle(fields, kind);
     Missing missing;

@@ -56,6 +56,8 @@ public:
 
     [[nodiscard]] bool at_end() const { return rest_.empty(); }
     [[nodiscard]] std::size_t row() const { return row_; }
+    /// How much of the text is left.
+    [[nodiscard]] std::size_t left() const { return rest_.size(); }
 
     std::vector<std::string> next() {
         ++row_;
@@ -291,7 +293,8 @@ void take_titles(Sheet& sheet, std::vector<std::string> const& titles) {
         no_table(sheet.origin, 1, "nothing", example);
 }
 
-void take_row(Sheet& sheet, std::size_t number, std::vector<std::string> cells) {
+void take_row(Sheet& sheet, std::size_t number, std::vector<std::string> cells, std::size_t begin,
+              std::size_t end) {
     if (cells.empty()) return;
     if (cells.size() > sheet.columns.size()) {
         bool const by_comma = sheet.delimiter == ',' && is_digit(cells.back().front());
@@ -303,7 +306,7 @@ void take_row(Sheet& sheet, std::size_t number, std::vector<std::string> cells) 
     }
     if (sheet.rows.size() == most_rows)
         no_table(sheet.origin, number, "more than " + std::to_string(most_rows) + " rows", "a table to read");
-    sheet.rows.push_back({number, std::move(cells)});
+    sheet.rows.push_back({number, std::move(cells), begin, end});
 }
 
 void look_through(Sheet& sheet) {
@@ -369,6 +372,7 @@ std::string csv_cell(std::string_view text, char delimiter) {
 
 Sheet parse_sheet(std::string_view origin, std::string_view text) {
     Sheet sheet;
+    std::size_t const size = text.size();
     sheet.origin = printable(origin);
     require_text(sheet.origin, text);
     constexpr std::string_view byte_order_mark = "\xef\xbb\xbf";
@@ -385,8 +389,9 @@ Sheet parse_sheet(std::string_view origin, std::string_view text) {
     if (lines.at_end()) no_table(sheet.origin, 1, "nothing", example);
     take_titles(sheet, lines.next());
     while (!lines.at_end()) {
+        std::size_t const begin = size - lines.left();
         std::vector<std::string> cells = lines.next();
-        take_row(sheet, lines.row(), std::move(cells));
+        take_row(sheet, lines.row(), std::move(cells), begin, size - lines.left());
     }
     sheet.last_row = lines.row();
     look_through(sheet);

@@ -29,7 +29,7 @@ constexpr std::array<Named<Sex>, 9> sexes{{{"f", Sex::female},
                                            {"any", Sex::average}}};
 
 std::vector<std::string_view> const swimmer_keys{"name",       "sex",     "stature", "mass",
-                                                 "dimensions", "incline", "k"};
+                                                 "dimensions", "incline", "k",       "record"};
 
 constexpr std::uintmax_t largest_megabytes = 1;
 constexpr int deepest_nesting = 8;
@@ -101,9 +101,9 @@ Swimmer parse_swimmer(std::string_view origin, std::string_view text) {
     Swimmer swimmer;
     for (auto const& [key, value] : json.items()) {
         std::string const field = key + " in " + file;
-        if (key == "name") {
+        if (key == "name" || key == "record") {
             if (!value.is_string()) throw InvalidInput(field, printable(value.dump()), "a text");
-            swimmer.name = value.get<std::string>();
+            (key == "name" ? swimmer.name : swimmer.record) = value.get<std::string>();
         } else if (key == "sex") swimmer.sex = parse_sex(text_of(field, value));
         else if (key == "stature") swimmer.stature = parse<Length>(field, text_of(field, value));
         else if (key == "mass") swimmer.mass = parse<Mass>(field, text_of(field, value));
@@ -120,15 +120,18 @@ Swimmer parse_swimmer(std::string_view origin, std::string_view text) {
         } else {
             std::string const near = nearest(key, swimmer_keys);
             throw UnknownKey("key in " + file, printable(key),
-                             near.empty() ? "one of name, sex, stature, mass, dimensions, incline, k" : near);
+                             near.empty() ? "one of name, sex, stature, mass, dimensions, incline, k, record"
+                                          : near);
         }
     }
     return swimmer;
 }
 
 Swimmer read_swimmer(std::string const& path) {
-    return parse_swimmer(shown_path(path), text_of_file("swimmer file", path, largest_megabytes,
-                                                        std::string("JSON, as in ") + example));
+    Swimmer out = parse_swimmer(shown_path(path), text_of_file("swimmer file", path, largest_megabytes,
+                                                               std::string("JSON, as in ") + example));
+    if (!out.record.empty()) out.record = beside(path, out.record);
+    return out;
 }
 
 std::string to_json(Swimmer const& swimmer) {
@@ -140,11 +143,14 @@ std::string to_json(Swimmer const& swimmer) {
     for (auto const& [name, value] : swimmer.dimensions) json["dimensions"][name] = exact(value, "cm", "m");
     if (swimmer.incline) json["incline"] = exact(*swimmer.incline, "deg", "rad");
     if (swimmer.k) json["k"] = exact(*swimmer.k, "kg/m", "kg/m");
+    if (!swimmer.record.empty()) json["record"] = swimmer.record;
     return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 void write_swimmer(Swimmer const& swimmer, std::string const& path, bool overwrite) {
-    write_text_file("save", path, overwrite, to_json(swimmer));
+    Swimmer from_there = swimmer;
+    if (!swimmer.record.empty()) from_there.record = seen_from(path, swimmer.record);
+    write_text_file("save", path, overwrite, to_json(from_there));
 }
 
 } // namespace libdrag

@@ -23,6 +23,19 @@ inline std::string shown_path(std::string const& path) {
     return printable(path.size() > longest ? std::filesystem::path(path).filename().string() : path);
 }
 
+/// What a file calls `name`, from where the file itself is called `path`.
+inline std::string beside(std::string const& path, std::string const& name) {
+    return (std::filesystem::path(path).parent_path() / name).string();
+}
+/// What a file called `path` should call the one that is called `name` here.
+inline std::string seen_from(std::string const& path, std::string const& name) {
+    std::error_code error;
+    std::filesystem::path const folder = std::filesystem::path(path).parent_path();
+    std::filesystem::path const there =
+        std::filesystem::proximate(name, folder.empty() ? "." : folder, error);
+    return error || std::filesystem::path(name).is_absolute() ? name : there.string();
+}
+
 /// @param field what the file is, for messages @param example of what it holds
 /// @throws InvalidInput for a file that is missing, empty, no file or of more than so many megabytes
 inline std::string text_of_file(std::string_view field, std::string const& path, std::uintmax_t megabytes,

@@ -218,6 +218,30 @@ def test_a_coach_s_own_columns_and_marks_stay(record):
     assert record.read_bytes() == (before + ";Anna;2026-11-25;every-4;14,25;25;\r\n").encode()
 
 
+def test_a_row_is_corrected(record):
+    log(record, *SWIM, "--strokes", "14")
+    log(record, *ANNA, "--how", "snorkel", "--distance", "25m", "--time", "41.20", "--note", "late")
+    before = record.read_text()
+    told = logged(record, "--edit", "3", "--time", "14.20", "--left-out")
+    assert told["kept"] == "squad.csv.1" and told["swimmer"] == "Anna" and told["rows"][0]["time_s"] == 14.2
+    assert record.with_name("squad.csv.1").read_text() == before
+    assert record.read_text() == before.replace("41.20", "14.20").replace("late", "late; left out")
+    words = log(record, "--edit", "2", "--drop", "4deg", "--kind", "drop", "--how", "every-2; belt 2kg")
+    assert "corrected in squad.csv" in words and "squad.csv.2" in words
+    now = record.read_text()
+    for args, word in (
+        (["--edit", "9", "--time", "14.2"], "2 to 3"),
+        (["--edit", "3"], "what the row should say"),
+        (["--edit", "3", "--time", "14.2", "--time", "14.3"], "2 values"),
+        (["--edit", "3", "--time", "1h"], "time"),
+        (["--edit", "3", "--load", "20N"], "spreadsheet"),
+        (["--edit", "x", "--time", "14.2"], "edit"),
+    ):
+        assert word in refused(record, *args), args
+    assert record.read_text() == now
+    assert sorted(os.listdir(record.parent)) == ["squad.csv", "squad.csv.1", "squad.csv.2", "squad.csv.lock"]
+
+
 # --- what is refused --------------------------------------------------------------------------------
 
 

@@ -114,6 +114,42 @@ def test_a_name_cannot_play_tricks_on_the_screen(write):
     assert as_json("body", "--swimmer", write({**SWIMMER, "name": "Bé"}))["name"] == "Bé"
 
 
+def test_her_file_may_say_where_her_record_is(write, tmp_path):
+    (tmp_path / "girls").mkdir()
+    swims = [("snorkel", 14.21), ("every-2", 14.47), ("every-2", 14.52), ("snorkel", 14.25)]
+    swims += [("snorkel", 14.19), ("every-2", 14.49), ("every-2", 14.44), ("snorkel", 14.26)]
+    rows = [
+        f"2026-11-20,{who},swim,crawl,{how},a,{i + 1},25,{time + more:.2f},stopwatch"
+        for who, more in (("Demo", 0.0), ("Other", 2.0))
+        for i, (how, time) in enumerate(swims)
+    ]
+    head = "date,swimmer,kind,stroke,how,set,order,distance (m),time (s),by"
+    record = write("\n".join([head, *rows, ""]), "squad.csv")
+    path = write({**SWIMMER, "record": "../squad.csv"}, "girls/demo.json")
+    plain = write(SWIMMER, "plain.json")
+    named = ["--record", record, "--name", "Demo"]
+    alone, known = as_json(*COST, "--swimmer", plain), as_json(*COST, "--swimmer", plain, *named)
+    assert known["cost_s"] != alone["cost_s"]
+    assert as_json(*COST, "--swimmer", path) == known
+    assert as_json(*COST, "--swimmer", path, "--record", "none") == alone
+    assert "By her record" in answer(*COST, "--swimmer", path)
+    event = COST[1 : COST.index("--hip-drop")]
+    of_file = as_json("measured", *event, "--swimmer", path, "--draws", "2000")
+    assert of_file == as_json(
+        "measured", record, *event, "--swimmer", plain, "--name", "Demo", "--draws", "2000"
+    )
+    # A question that no record narrows does not care where it is.
+    away = write({**SWIMMER, "record": "gone.csv"}, "away.json")
+    drag = ["drag", "--speed", "1.6m/s", "--draws", "500"]
+    assert as_json(*drag, "--swimmer", away) == as_json(*drag, "--swimmer", plain)
+    assert "gone.csv" in refused(*COST, "--swimmer", away)
+    assert "record in" in refused(*COST, "--swimmer", write({**SWIMMER, "record": 3}, "number.json"))
+    # Written by the body's own command, seen from where it is written.
+    saved = str(tmp_path / "girls" / "saved.json")
+    answer("body", *WHO, "--name", "Demo", "--record", record, "--save", saved)
+    assert as_json(*COST, "--swimmer", saved)["cost_s"] == known["cost_s"]
+
+
 # --- broken files -----------------------------------------------------------------------------------
 
 

@@ -1437,6 +1437,19 @@ def test_files_go_round(swimmer, tmp_path):
     assert list(tmp_path.iterdir()) == [path]  # nothing is left beside it
 
 
+def test_a_file_says_where_her_record_is(tmp_path, monkeypatch):
+    (tmp_path / "girls").mkdir()
+    monkeypatch.chdir(tmp_path)
+    ada = Swimmer("Ada", BODY, record="squad.csv")
+    assert ada.record == "squad.csv" and pickle.loads(pickle.dumps(ada)).record == "squad.csv"
+    assert ADA.record == ""
+    ada.save("girls/ada.json")
+    assert json.loads(pathlib.Path("girls/ada.json").read_text())["record"] == "../squad.csv"
+    assert os.path.normpath(libdrag.read_swimmer("girls/ada.json").record) == "squad.csv"
+    with pytest.raises(TypeError):
+        Swimmer("Ada", BODY, record=3)
+
+
 def test_files_of_the_command_line(tmp_path):
     path = tmp_path / "kim.json"
     dragcalc("body", "--sex", "m", "--height", "5ft11in", "--mass", "170lb", "--dim", "chest_girth=102.3cm",

@@ -538,7 +538,7 @@ def answered(
 
 
 class Swimmer(Reported):
-    """A swimmer as a file holds her: name, body, own incline and own k.
+    """A swimmer as a file holds her: name, body, own incline, own k, and where her record is.
 
     Attributes
     ----------
@@ -546,6 +546,8 @@ class Swimmer(Reported):
     body : Body
     swim : Swim
         With the name, the incline and the k of the file.
+    record : str
+        The file that her tests are in, or an empty text; functions read it as ``record=ada.record``.
 
     Wherever a function takes a body it takes a swimmer as well.
 
@@ -556,15 +558,19 @@ class Swimmer(Reported):
     'Ada'
     """
 
-    __slots__ = ("name", "body", "swim", "_report")
+    __slots__ = ("name", "body", "swim", "record", "_report")
     name: str
     body: Body
     swim: Swim
+    record: str
     _report: Dict[str, str]
 
-    def __init__(self, name: str, body: Body, *, incline_deg: Number = None, k_kg_m: Number = None) -> None:
+    def __init__(
+        self, name: str, body: Body, *, incline_deg: Number = None, k_kg_m: Number = None, record: Path = ""
+    ) -> None:
         swim = Swim(body, incline_deg=incline_deg, k_kg_m=k_kg_m, name=name)
-        self._set(name=name, body=body, swim=swim, _report=body._handle.report(name))
+        place = os.fsdecode(path_of(record, "record"))
+        self._set(name=name, body=body, swim=swim, record=place, _report=body._handle.report(name))
 
     def to_records(self) -> np.ndarray[Any, Any]:
         """A structured array of the body's dimensions."""
@@ -574,30 +580,31 @@ class Swimmer(Reported):
         """Writes the JSON file that ``dragcalc --swimmer`` reads, beside the target and then renamed."""
         place = path_of(path)
         own = (self.swim.incline_deg, self.swim.k_kg_m)
-        _core.write_swimmer(self.name, self.body._handle, *own, place, flag("overwrite", overwrite))
+        record = os.fsencode(self.record)
+        _core.write_swimmer(self.name, self.body._handle, *own, record, place, flag("overwrite", overwrite))
 
     def _repr_html_(self) -> str:
         return html_of_body(self.body, self._report["words"])
 
     def __reduce__(self) -> Tuple[Any, ...]:
-        return _swimmer, (self.name, self.body, self.swim.incline_deg, self.swim.k_kg_m)
+        return _swimmer, (self.name, self.body, self.swim.incline_deg, self.swim.k_kg_m, self.record)
 
     def __repr__(self) -> str:
         return f"Swimmer({self.name!r}, {self.body!r})"
 
 
-def path_of(given: Any) -> bytes:
+def path_of(given: Any, name: str = "path") -> bytes:
     """A file's name, not the text of just anything."""
     if not isinstance(given, (str, os.PathLike)):
-        raise wrong_type("path", given, "the name of a file")
+        raise wrong_type(name, given, "the name of a file")
     try:
         return os.fsencode(given)
     except UnicodeEncodeError:
-        raise InvalidInput("path", shown(given), "the name of a file") from None
+        raise InvalidInput(name, shown(given), "the name of a file") from None
 
 
-def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number) -> Swimmer:
-    return Swimmer(name, body, incline_deg=incline_deg, k_kg_m=k_kg_m)
+def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number, record: str) -> Swimmer:
+    return Swimmer(name, body, incline_deg=incline_deg, k_kg_m=k_kg_m, record=record)
 
 
 def read_swimmer(path: Path) -> Swimmer:
@@ -625,5 +632,6 @@ def read_swimmer(path: Path) -> Swimmer:
     >>> read_swimmer(path)
     Swimmer('Ada', Body(sex='f', stature_m=1.72, mass_kg=63))
     """
-    name, sex, stature, mass, measured, incline, k = _core.read_swimmer(path_of(path))
-    return Swimmer(name, Body(sex, stature, mass, measured), incline_deg=incline, k_kg_m=k)
+    name, sex, stature, mass, measured, incline, k, record = _core.read_swimmer(path_of(path))
+    body = Body(sex, stature, mass, measured)
+    return Swimmer(name, body, incline_deg=incline, k_kg_m=k, record=os.fsdecode(record))

@@ -511,7 +511,7 @@ py::tuple plain(Swimmer const& s) {
     };
     return py::make_tuple(s.name, to_string(s.sex), number_or_none(s.stature), number_or_none(s.mass),
                           dimensions, s.incline ? py::object(py::float_(in_degrees(*s.incline))) : py::none(),
-                          number_or_none(s.k));
+                          number_or_none(s.k), py::bytes(s.record));
 }
 
 Swimmer swimmer_of(py::handle name, Body const& body, py::handle incline, py::handle k) {
@@ -698,11 +698,13 @@ PYBIND11_MODULE(_core, m) {
         "path"_a);
     m.def(
         "write_swimmer",
-        [](py::handle name, Body const& body, py::handle incline, py::handle k, py::bytes const& path,
-           bool overwrite) {
-            write_swimmer(swimmer_of(name, body, incline, k), std::string(path), overwrite);
+        [](py::handle name, Body const& body, py::handle incline, py::handle k, py::bytes const& record,
+           py::bytes const& path, bool overwrite) {
+            Swimmer swimmer = swimmer_of(name, body, incline, k);
+            swimmer.record = std::string(record);
+            write_swimmer(swimmer, std::string(path), overwrite);
         },
-        "name"_a, "body"_a, "incline"_a, "k"_a, "path"_a, "overwrite"_a);
+        "name"_a, "body"_a, "incline"_a, "k"_a, "record"_a, "path"_a, "overwrite"_a);
 
     define_formulas(m);
     define_pool(m);

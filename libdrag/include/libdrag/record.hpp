@@ -1,7 +1,7 @@
 #pragma once
 /// @file
 /// The record: one CSV that a coach opens in a spreadsheet, many swimmers, one row per thing seen. It is read into
-/// measurements and only ever appended to.
+/// measurements and appended to; a row is corrected in a new file, and the old one is kept.
 ///
 ///     date,swimmer,kind,stroke,how,set,order,distance (m),surface (m),time (s),by,strokes,drop (deg),drop sd (deg),side,breaths,depth (m),note
 ///
@@ -74,6 +74,7 @@ using Seen = std::variant<PoolTest, SeenDrop, Glide, LoadedSwims, RaceResult, Fi
 struct Appended {
     std::string swimmer{};
     bool created = false; ///< the file is new
+    std::string kept{};   ///< the file as it was, where a row was corrected
     Sheet rows{};         ///< the new ones, as the file has them
     std::vector<std::string> notes{}, cautions{};
 };
@@ -84,6 +85,19 @@ struct Appended {
 /// @throws InvalidInput, with nothing written: what the reader would refuse, a file that a spreadsheet holds open, that
 /// lacks a column, or cannot be written
 Appended append(std::string const& path, std::string const& swimmer, std::vector<Seen> const& seen);
+
+/// What a cell of a row should say; empty in a text: nothing.
+struct Correction {
+    std::string column; ///< by its name, without the unit: "time"
+    std::variant<std::string, Length, Time, Angle> value;
+    bool behind = false; ///< of a text: after what is there, not in its place
+};
+/// Corrects one row. The new file takes the place of the old at once, and the old is kept as PATH.1, or .2 and so on
+/// where that is taken. What is not corrected stays to the letter, and so do all other rows.
+/// @param row as a spreadsheet counts them, the header is 1
+/// @throws InvalidInput, with nothing changed: a row that is not there, a column that the file lacks, what the reader
+/// would refuse, and whatever `append` cannot write to
+Appended correct(std::string const& path, std::size_t row, std::vector<Correction> const& corrections);
 
 /// Her pool tests in one stroke.
 std::vector<PoolTest> pool_tests(Record const& record, Stroke stroke);

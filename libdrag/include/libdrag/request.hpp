@@ -68,7 +68,7 @@ Coefficients coefficients(Fields const& fields);
 Water water(Fields const& fields);
 /// swimmer (a file), sex, height, mass, dim, incline, k: what stands beside the file wins over it.
 Swimmer swimmer(Fields const& fields);
-/// The swimmer and the body. @throws InvalidInput listing what is missing
+/// The swimmer and the body; name and record as well. @throws InvalidInput listing what is missing
 std::pair<Swimmer, Body> body(Fields const& fields);
 /// swimmer's, water's, set's; stroke, method, tilt_model, waves, depth, posture and its joints
 Swim swim(Fields const& fields);

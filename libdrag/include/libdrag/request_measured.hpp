@@ -3,6 +3,7 @@
 /// Questions about a swimmer's record as named fields. The second of each pair is for a face that has the swim as a value.
 
 #include <optional>
+#include <string_view>
 
 #include <libdrag/measured.hpp>
 #include <libdrag/request.hpp>
@@ -11,6 +12,12 @@ namespace libdrag::request {
 
 /// The record in the file that a field names, of the swimmer that `name` names; films lie beside it.
 Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults = {});
+
+/// The word that leaves her record aside.
+inline constexpr std::string_view no_record = "none";
+/// With the record that the file of the field `swimmer` names, and the name there to find her by, where the fields name
+/// none; without one for `none`. @param field `record`, or `file` where the question is about the record
+Fields with_own_record(Fields const& fields, std::string_view field);
 
 /// file (of a record), name; event, time, course, hip_drop, hip_drop_sd, breathe and what else `cost` reads of one race.
 /// @throws InvalidInput for a record that cannot be read or says nothing of her stroke

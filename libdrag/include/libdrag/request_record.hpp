@@ -2,6 +2,7 @@
 /// @file
 /// What is to be written to a record, from named fields.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,9 @@ namespace libdrag::request {
 struct LogQuestion {
     std::string file, name;
     std::vector<Seen> seen;
+    /// Or a row to correct, and what it should say.
+    std::optional<std::size_t> row{};
+    std::vector<Correction> corrections{};
 };
 /// file, name, kind, date (else today's, where the computer is), note, and by kind
 ///  - swim: stroke, how, set, order, distance, surface, time, by, strokes, left_out, turn; several times are as many
@@ -23,6 +27,7 @@ struct LogQuestion {
 ///  - loaded: stroke, set, distance, time, by, load or tow
 ///  - race: event, course, time
 ///  - remark
+/// With edit, the number of a row: what is given takes the place of what the row says, the rest stays.
 LogQuestion log(Fields const& fields);
 
 } // namespace libdrag::request

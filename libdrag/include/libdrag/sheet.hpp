@@ -28,6 +28,7 @@ public:
     struct Row {
         std::size_t number;
         std::vector<std::string> cells; ///< as many as the line had: those behind are empty
+        std::size_t begin = 0, end = 0; ///< of the text: the line with its end
     };
 
     std::string origin; ///< the file's name, for messages
