@@ -17,33 +17,36 @@
 
 namespace libdrag_python {
 
-/// The picture of a result, drawn when it is first asked for.
+/// The picture of a result, or a page with it, drawn when it is first asked for.
 class Drawn {
 public:
-    explicit Drawn(std::function<Chart()> chart) : chart_(std::move(chart)) {}
-    explicit Drawn(std::string svg) : chart_(), svg_(std::move(svg)) {}
+    explicit Drawn(std::function<std::string()> draw) : draw_(std::move(draw)) {}
+    explicit Drawn(std::string text) : draw_(), text_(std::move(text)) {}
     /// Python's lock must be held; it is released while the picture is made.
-    std::string const& svg() {
+    std::string const& text() {
         py::gil_scoped_release const unlocked;
         std::call_once(once_, [&] {
-            if (chart_) svg_ = svg_of(chart_());
-            chart_ = {};
+            if (draw_) text_ = draw_();
+            draw_ = {};
         });
-        return svg_;
+        return text_;
     }
 
 private:
     std::once_flag once_;
-    std::function<Chart()> chart_;
-    std::string svg_;
+    std::function<std::string()> draw_;
+    std::string text_;
 };
+inline std::shared_ptr<Drawn> drawn_when_asked(std::function<std::string()> draw) {
+    return std::make_shared<Drawn>(std::move(draw));
+}
 
 /// A result's fields, and what it says.
 /// @param chart how to make its chart, if it has one
 template <class Report>
 py::dict told(Description const& record, Report const& report, std::function<Chart()> chart = {}) {
     py::dict out = object_of(record);
-    if (chart) out["chart"] = std::make_shared<Drawn>(std::move(chart));
+    if (chart) out["chart"] = drawn_when_asked([chart = std::move(chart)] { return svg_of(chart()); });
     out["words"] = report(report::Form::words);
     out["json"] = report(report::Form::json);
     out["csv"] = report(report::Form::csv);
@@ -141,6 +144,7 @@ inline constexpr std::array keywords{
     Keyword{"record", "record", "the name of a file"},
     Keyword{"work", "work", "easy, threshold, race, tired or loaded"},
     Keyword{"note", "note", "text"},
+    Keyword{"view", "view", "side, front or both", nullptr, true},
     Keyword{"points", "points", "times and distances"},
     Keyword{"want", "want", nullptr, &unit::one},
     Keyword{"lungs", "lungs", nullptr, &unit::m3}};
@@ -226,6 +230,17 @@ struct SwimHandle {
 
     [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
 };
+
+/// arms, then incline, head lift, leg angle, knee bend, leg spread, arm angle, arm spread, roll in degrees.
+inline Posture posture_of(py::tuple const& given) {
+    Posture p;
+    p.arms = parse_arms(text_of(py::object(given[0]), "posture", "streamlined, arms-at-sides or mid-stroke"));
+    std::size_t i = 1;
+    for (Angle* const angle : {&p.incline, &p.head_lift, &p.leg_angle, &p.knee_bend, &p.leg_spread,
+                               &p.arm_angle, &p.arm_spread, &p.roll})
+        *angle = degrees(py::cast<double>(py::object(given[i++])));
+    return p;
+}
 
 /// Held apart from std::variant, which pybind11 would take apart.
 struct AidHandle {
