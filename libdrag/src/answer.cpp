@@ -1,5 +1,6 @@
 #include <libdrag/answer.hpp>
 
+#include <algorithm>
 #include <array>
 #include <atomic>
 #include <functional>
@@ -226,8 +227,10 @@ Description compare_row(Fields& fields, request::SquadRow const& row) {
 /// @throws InvalidInput for a column that a question does not read. Others are read for all rows at once.
 void refuse_unread(Fields own, std::string_view question) {
     for (char const* const of_all : {"threads", "json", "csv", "plot", "force"}) own.erase(of_all);
-    if (auto const name = own.unread())
+    if (auto name = own.unread()) {
+        std::replace(name->begin(), name->end(), '_', ' ');
         throw InvalidInput(*name, "a value", "a column that " + std::string(question) + " reads");
+    }
 }
 
 /// In the folder `out`, called by its row and its swimmer.

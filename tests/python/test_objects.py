@@ -1684,7 +1684,9 @@ def by_the_command_line(frame, tmp_path, *args):
     path = tmp_path / "squad.csv"
     frame.rename(columns=TITLES).to_csv(path, index=False)
     done = subprocess.run([DRAGCALC, *args, "--squad", str(path), "--csv"], capture_output=True, text=True)
-    return pd.read_csv(io.StringIO(done.stdout), keep_default_na=False, na_values=[""], float_precision="round_trip")
+    return pd.read_csv(
+        io.StringIO(done.stdout), keep_default_na=False, na_values=[""], float_precision="round_trip"
+    )
 
 
 @pytest.mark.parametrize("question, frame", [("cost", FRAME), ("compare", STEADY), ("card", FRAME)])
@@ -1696,7 +1698,7 @@ def test_a_data_frame_is_the_squad_of_the_command_line(question, frame, tmp_path
     pd.testing.assert_frame_equal(frame, given)
     assert list(table.index) == list("dcba")
     assert list(table["error"].notna()) == [False, True, False, False]
-    assert "row 3 of the data frame (Ben)" in table["error"]["c"] and "60.0 deg" in table["error"]["c"]
+    assert "row 3 of the data frame (Ben)" in table["error"]["c"] and "60 deg" in table["error"]["c"]
     there = by_the_command_line(
         frame, tmp_path, question, "--draws", "500", *(["--out", str(tmp_path / "there")] if out else [])
     )
@@ -1724,7 +1726,7 @@ def test_a_row_of_a_frame_costs_what_the_swimmer_alone_does():
 def test_what_a_row_of_a_frame_does_not_say_the_call_does():
     frame = pd.DataFrame({"name": ["Mia", "Anna"], "hip_drop_deg": [3, None]})
     table = libdrag.cost(frame, event="100 free", time_s=62.4, hip_drop_deg=4, breathe="every-3", draws=500)
-    assert list(table["hip_drop_deg"]) == [3.0, 4.0] and set(table["breathing"]) == {"every-3"}
+    assert np.allclose(table["hip_drop_deg"], [3.0, 4.0]) and set(table["breathing"]) == {"every-3"}
     assert table["cost_s"][0] < table["cost_s"][1]
 
 
@@ -1733,16 +1735,25 @@ def test_columns_of_a_frame_that_nobody_reads_are_named():
     assert table.attrs["notes"] == ("Not read: lane, heat 2.",)
     assert libdrag.cost(FRAME, draws=200).attrs["notes"] == ()
     refused = libdrag.cost(STEADY, draws=200)
-    assert all("steady drop" in words for words in refused["error"]) and list(refused.index) == list("dcba")
+    assert all("that cost reads" in words for words in refused["error"].drop("c"))
+    assert list(refused.index) == list("dcba")
 
 
 def test_odd_frames():
     ages = FRAME.assign(age_years=[12.0, 30.0, 17.0, None])
     table = libdrag.cost(ages, draws=200)
-    assert CHILD in table["cautions"]["d"] and list(table["error"].notna()) == [False, True, False, False]
+    assert "A child or youth" in table["cautions"]["d"] and list(table["error"].notna()) == [
+        False,
+        True,
+        False,
+        False,
+    ]
     dated = libdrag.cost(FRAME.assign(name=["007", "1", "NA", "x" * 300]), draws=200)
     assert list(dated["name"])[:3] == ["007", "1", "NA"]
-    empty = libdrag.cost(pd.DataFrame({"event": ["100 free", None], "time_s": [62.4, None], "hip_drop_deg": [4, None]}), draws=200)
+    empty = libdrag.cost(
+        pd.DataFrame({"event": ["100 free", None], "time_s": [62.4, None], "hip_drop_deg": [4, None]}),
+        draws=200,
+    )
     assert list(empty["error"].notna()) == [False, True] and "event" in empty["error"][1]
     for wrong in (FRAME.iloc[:0], pd.DataFrame({"lane": [1]}), pd.concat([FRAME, FRAME[["time_s"]]], axis=1)):
         with pytest.raises(libdrag.InvalidInput):
@@ -1754,7 +1765,12 @@ def test_odd_frames():
 
 def test_a_card_is_that_of_the_command_line(tmp_path):
     """The page, the picture, JSON and CSV: the same bytes."""
-    asked = {"event": ["100 free", "200 free"], "time_s": ["1:02.40", "2:15.10"], "hip_drop_deg": 4, "breathe": "every-2"}
+    asked = {
+        "event": ["100 free", "200 free"],
+        "time_s": ["1:02.40", "2:15.10"],
+        "hip_drop_deg": 4,
+        "breathe": "every-2",
+    }
     hers = libdrag.card(BODY, **asked, aids=Belt(2), date="2026-11-26", draws=500)
     args = ["card", *WHO, "--event", "100 free", "--time", "1:02.40", "--event", "200 free", "--time", "2:15.10",
             "--hip-drop", "4deg", "--breathe", "every-2", "--belt", "2kg", "--date", "2026-11-26", "--draws", "500"]  # fmt: skip

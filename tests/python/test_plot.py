@@ -102,7 +102,8 @@ def test_the_front_says_the_projected_area(body, posture, incline):
     """What `drawing_test.cpp` counts in the picture is what the body's own call gives."""
     front = libdrag.draw(libdrag.Swim(body, incline_deg=incline), posture=posture, view="front")
     said = float(re.search(r"level ([\d.]+) m2", front.description)[1])
-    assert said == pytest.approx(body.projected_area_m2(incline, posture), rel=0.003, abs=0.0005)
+    # Half a digit, and an outline of so many corners is smaller by 0.16 %.
+    assert said == pytest.approx(body.projected_area_m2(incline, posture), rel=0, abs=0.0007)
 
 
 def test_a_body_is_drawn_as_it_is_held_and_as_it_swims():
