@@ -196,8 +196,8 @@ def card(body: DataFrame, *, out: Path, **race: Any) -> Any: ...
 # fmt: on
 
 
-def card(
-    body: Union[Who, DataFrame, None] = None,
+def card(  # type: ignore[misc]
+    body: Any = None,
     *,
     event: Union[str, Sequence[str], None] = None,
     time_s: Union[Number, Sequence[Number]] = None,
@@ -281,17 +281,23 @@ def card(
     call = _given(**{key: given_here[key] for key in names}, date=_date(date))
     flags = {"all_events": flag("all_events", all_events), "force": flag("overwrite", overwrite)}
     run = {"draws": draws, "seed": seed, "level": level}
-    options = _core.Options(**run, threads=threads)  # type: ignore[arg-type]
+    options = _core.Options(**run, threads=threads)
     if is_frame(body):
-        paths = {"record": record, "out": out}
-        return answers_of("card", body, {**call, **flags}, aids, composition, paths, options)
+        return answers_of(
+            "card", body, {**call, **flags}, aids, composition, {"record": record, "out": out}, options
+        )
     for key, value in _given(out=out, overwrite=overwrite or None).items():
         raise InvalidInput(key, shown(value), "nothing without a data frame: save() writes one card")
     composition_core(composition)
     made_of = {} if composition is None else _given(**vars(composition))
-    paths = {} if record is None else {"record": path_of(record)}
-    core = None if body is None else swim_core(body)  # type: ignore[arg-type]
+    place = None if record is None else path_of(record)
+    paths = {} if place is None else {"record": place}
+    core = None if body is None else swim_core(body)
     fields = _core.card(core, paths, {**call, **flags, **aid_keywords(aids), **made_of}, options)
-    named = {"record": None if record is None else os.fsdecode(paths["record"]), "aids": aids,
-             "composition": composition, "all_events": all_events or None}  # fmt: skip
-    return Card(fields, _run_of(body, call, run, **named))  # type: ignore[arg-type]
+    named = {
+        "record": None if place is None else os.fsdecode(place),
+        "aids": aids,
+        "composition": composition,
+        "all_events": all_events or None,
+    }
+    return Card(fields, _run_of(body, call, run, **named))

@@ -106,8 +106,8 @@ def compare(body: DataFrame, **race: Any) -> Any: ...
 # fmt: on
 
 
-def compare(
-    body: Union[Who, DataFrame, None] = None,
+def compare(  # type: ignore[misc]
+    body: Any = None,
     *,
     event: Optional[str] = None,
     time_s: Number = None,

@@ -464,7 +464,7 @@ def cost(body: DataFrame, **race: Any) -> Any: ...
 # fmt: on
 
 
-def cost(
+def cost(  # type: ignore[misc]
     body: Union[Who, Sequence[Who], DataFrame],
     *,
     event: Any = None,
