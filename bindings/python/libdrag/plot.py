@@ -108,65 +108,36 @@ def slider(draw: Callable[..., Any], *, figsize: Tuple[float, float] = (7.5, 3.4
         start = {name: limits[2] for name, limits in ranges.items()}
         first, (low, high, middle) = next(iter(ranges.items()))
         stills = [{**start, first: value} for value in (low, middle, high)]
-        (_still_axes if on_axes else _still_pictures)(draw, stills, figsize)
-    else:
-        sliders = {name: _slider(widgets, limits) for name, limits in ranges.items()}
-        (_moving_axes if on_axes else _moving_picture)(draw, widgets, sliders, figsize)
+        if on_axes:
+            _on_axes(draw, stills, (figsize[0], 2.6 * figsize[1]))
+        else:
+            from IPython.display import display  # type: ignore[import]
+
+            for numbers in stills:
+                display(draw(**numbers))
+        return
+
+    def picture(**numbers: float) -> Any:
+        return _on_axes(draw, [numbers], figsize) if on_axes else draw(**numbers)
+
+    def one(limits: Range) -> Any:
+        low, high, at = limits
+        return widgets.FloatSlider(
+            value=at, min=low, max=high, step=(high - low) / 40, continuous_update=False
+        )
+
+    widgets.interact(picture, **{name: one(limits) for name, limits in ranges.items()})
 
 
-def _slider(widgets: Any, limits: Range) -> Any:
-    low, high, at = limits
-    return widgets.FloatSlider(value=at, min=low, max=high, step=(high - low) / 40, continuous_update=False)
-
-
-def _still_axes(
-    draw: Callable[..., Any], stills: List[Dict[str, float]], figsize: Tuple[float, float]
-) -> None:
+def _on_axes(draw: Callable[..., Any], each: List[Dict[str, float]], figsize: Tuple[float, float]) -> None:
+    """One figure, one below the other: side by side each would be too narrow for its print."""
     from matplotlib import pyplot  # type: ignore[import]
 
-    # One below the other: side by side each would be too narrow for its print.
-    size = (figsize[0], 2.6 * figsize[1])
-    _, axes = pyplot.subplots(len(stills), 1, figsize=size, sharex=True, layout="constrained")
-    for ax, numbers in zip(axes, stills):
+    _, axes = pyplot.subplots(len(each), 1, figsize=figsize, sharex=True, layout="constrained", squeeze=False)
+    for ax, numbers in zip(axes.ravel(), each):
         draw(ax, **numbers)
         ax.label_outer()
     pyplot.show()
-
-
-def _still_pictures(draw: Callable[..., Any], stills: List[Dict[str, float]], _: Any) -> None:
-    from IPython.display import display  # type: ignore[import]
-
-    for numbers in stills:
-        display(draw(**numbers))
-
-
-def _moving_axes(
-    draw: Callable[..., Any], widgets: Any, sliders: Dict[str, Any], figsize: Tuple[float, float]
-) -> None:
-    from matplotlib import pyplot
-
-    def picture(**numbers: float) -> None:
-        _, ax = pyplot.subplots(figsize=figsize, layout="constrained")
-        draw(ax, **numbers)
-        pyplot.show()
-
-    widgets.interact(picture, **sliders)
-
-
-def _moving_picture(draw: Callable[..., Any], widgets: Any, sliders: Dict[str, Any], _: Any) -> None:
-    from IPython.display import display
-
-    place = widgets.HTML()
-
-    def show(*_: Any) -> None:
-        numbers = {name: slider.value for name, slider in sliders.items()}
-        place.value = draw(**numbers)._repr_html_()
-
-    for name, slider in sliders.items():
-        slider.description = name.replace("_", " ")
-        slider.observe(show, names="value")
-    show()
-    display(widgets.VBox([*sliders.values(), place]))
 
 
 def _live_widgets() -> Any:
