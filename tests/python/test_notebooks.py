@@ -324,7 +324,7 @@ def test_one_command_renders_a_page(tmp_path):
     page = Path(os.environ["LIBDRAG_BUILD_DIR"], "notebooks", f"{ALIGNMENT.stem}.html").read_text("utf-8")
     assert page.count("<svg") >= 4 and "data:image/png;base64" in page, "pictures are in the page"
     assert "At each breath your hips sink" in page
-    assert "def spoken" not in page, "the coach's page has no folded code"
+    assert ">spoken</span>" not in page, "the coach's page has no folded code"
     assert "stature_m" in page, "but the cell to fill in"
 
 
