@@ -241,10 +241,8 @@ def card(  # type: ignore[misc]
         As of `cost`.
     all_events : bool
         The event's stroke over all its distances, the other times guessed.
-    record : str or path-like, optional
-        Her tests: what they say, and whether the fault is closing.
-    name : str, optional
-        The swimmer in it.
+    record, name : optional
+        As of `cost`; what her tests say, and whether the fault is closing, stands on the card.
     date : str or datetime.date, optional
         Of the card; today unless given.
     out : str or path-like, optional
@@ -252,7 +250,7 @@ def card(  # type: ignore[misc]
     overwrite : bool
         Of a frame: whether pages that exist are replaced.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------

@@ -151,12 +151,10 @@ def compare(  # type: ignore[misc]
         Other breathing patterns.
     aids : Aid or list of Aid, optional
         Worn in the race: what the same breath costs more with them.
-    record : str or path-like, optional
-        Her tests: the drop and the draws as they have it.
-    name : str, optional
-        The swimmer in it.
+    record, name : optional
+        As of `cost`.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
