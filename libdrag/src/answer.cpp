@@ -294,9 +294,10 @@ std::string place_of(request::Squad const& squad, request::SquadRow const& row) 
 
 Answer squad_answer(Question const& question, request::Squad const& squad, Fields const& fields,
                     Style const& style, Done const& report_done) {
-    auto const plot = request::plot(fields);
-    if (plot && question.charted.empty())
+    bool const has_chart = !question.charted.empty();
+    if (!has_chart && fields.has("plot"))
         throw InvalidInput("plot", "a file", "nothing with the cards of a squad, which have pictures");
+    auto const plot = has_chart ? request::plot(fields) : std::nullopt; // of a card, force is of its page
     std::vector<report::SquadAnswer> answers;
     for (request::SquadRow const& row : squad.rows) answers.push_back({row.number, row.name, {}, row.wrong});
     std::atomic<std::size_t> done{0};

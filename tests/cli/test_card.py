@@ -373,6 +373,8 @@ def test_a_squad_gets_a_page_each_and_an_index(tmp_path):
     assert again.returncode == 2 and "exists" in again.stderr
     assert (folder / "4-mia.html").read_text() == page
     assert run("--squad", str(squad)).returncode == 2
+    forced = run("--squad", str(squad), "--out", str(folder), "--force")
+    assert "exists" not in forced.stderr and "row 3" in forced.stderr
 
 
 def test_a_column_that_no_card_reads_leaves_no_card(tmp_path):

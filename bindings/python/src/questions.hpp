@@ -78,18 +78,20 @@ inline Coefficients coefficients_of(py::handle replaced) {
     for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
         if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
         std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
+        std::string const field = printable(key);
         if (py::isinstance<py::str>(given)) {
-            out.replace(key, text_of(given, key, "a number"));
+            out.replace(key, text_of(given, field, "a number"));
             continue;
         }
         if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
-            out.replace(key, number(given, key, unit::one));
+            out.replace(key, number(given, field, unit::one));
             continue;
         }
-        if (py::len(given) != 2) wrong_type(key, given, "a value, or a pair of value and standard deviation");
+        if (py::len(given) != 2)
+            wrong_type(field, given, "a value, or a pair of value and standard deviation");
         py::sequence const pair = py::cast<py::sequence>(given);
-        out.replace(key, number(py::object(pair[0]), key, unit::one),
-                    number(py::object(pair[1]), key + " sd", unit::one));
+        out.replace(key, number(py::object(pair[0]), field, unit::one),
+                    number(py::object(pair[1]), field + " sd", unit::one));
     }
     return out;
 }
