@@ -61,7 +61,9 @@ with open(FILM, "w") as file:
     file.write(
         "breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n1,412,310,290,322\n,700,305,578,309\n"
     )
-SQUAD = pd.DataFrame({"name": ["Mia", "Anna"], "event": "100 free", "time_s": [62.4, 66.0], "hip_drop_deg": [4.0, 3.0]})
+SQUAD = pd.DataFrame(
+    {"name": ["Mia", "Anna"], "event": "100 free", "time_s": [62.4, 66.0], "hip_drop_deg": [4.0, 3.0]}
+)
 SWIMS = [
     TimedSwim(("snorkel", "every-2")[i], time)
     for i, time in zip(mirrored_order(2, 3), (14.31, 14.60, 14.66, 14.42, 14.39, 14.70))
