@@ -1,5 +1,7 @@
 #include <libdrag/card.hpp>
 
+#include <algorithm>
+
 #include <doctest/doctest.h>
 
 #include "close.hpp"
@@ -82,4 +84,48 @@ TEST_CASE("a card holds one to twelve races") {
     CardRequest request;
     for (std::size_t i = 0; i <= most_races_on_a_card; ++i) request.races.push_back(race_of(100, 62.4, 4.0));
     CHECK_THROWS_WITH_AS(card(request), doctest::Contains("13 events"), InvalidInput);
+}
+
+TEST_CASE("a page marks the times that were guessed, and gives the first three doubts") {
+    CardRequest request{{race_of(50, 29.3, 4.0), race_of(100, 62.4, 4.0)}};
+    request.races.front().time_guessed = true;
+    Card const made = card(request, few());
+    std::string const page = page_of(made);
+    CHECK(page.find("<td>~29.30</td>") != std::string::npos);
+    CHECK(page.find("<td>1:02.40</td>") != std::string::npos);
+    auto const doubts = made.main().because.ranked;
+    REQUIRE(doubts.size() > 3);
+    for (std::size_t i = 0; i < 3; ++i)
+        CHECK(page.find("<li>" + doubts[i].input + ": ") != std::string::npos);
+    CHECK(page.find("<li>" + doubts[3].input) == std::string::npos);
+}
+
+TEST_CASE("whatever any race warns of stands on the card, once") {
+    CardRequest request{{race_of(100, 62.4, 4.0), race_of(50, 29.3, 4.0)}};
+    for (CostRequest& race : request.races) race.breathing[0] = {Breathing{8}};
+    Card const made = card(request, few());
+    REQUIRE(!made.main().cautions.empty());
+    for (Cost const& cost : made.costs)
+        for (std::string const& caution : cost.cautions)
+            CHECK(std::count(made.cautions.begin(), made.cautions.end(), caution) == 1);
+    CHECK(page_of(made).find("class=\"caution\"") != std::string::npos);
+}
+
+TEST_CASE("a card by her tests prices every race with the draws that they weighed") {
+    CostRequest race = race_of(100, 62.4, 4.0);
+    MeasuredRequest asked{race};
+    SeenDrop seen;
+    seen.drop = degrees(6.0);
+    seen.date = {2026, 11, 25};
+    seen.sd = std::variant<Angle, Length>(degrees(0.5));
+    asked.record.measurements.push_back(Measurement{seen});
+    Measured const known = measured(asked, few());
+    CardRequest request{{known.race}};
+    request.measured = known;
+    Options others = few();
+    others.seed = 7;
+    Card const made = card(request, others);
+    CHECK(made.main().cost.median == cost(known.race, known.options).cost.median);
+    CHECK(made.main().cost.median != cost(known.race, others).cost.median);
+    CHECK(made.extra_drag.median == drawing::extra_drag(made.scene, known.options).median);
 }

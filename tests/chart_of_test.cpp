@@ -185,6 +185,45 @@ TEST_CASE("a lifted head: what is hips and what is head; several races: a bar ea
     CHECK_THROWS_AS(chart_of(std::vector<Cost>{}), InvalidInput);
 }
 
+TEST_CASE(
+    "a comparison: a bar for each rival with its own range, faults apart from habits, and all together") {
+    CompareRequest request{hundred_free(woman_172_63(), 4.0)};
+    request.steady_drop = degrees(2.0);
+    request.instead = {parse_breathing_plan("instead", "every-4", request.race.event)};
+    Comparison const comparison = compare(request, quick());
+    Chart const chart = chart_of(comparison);
+    check_picture(chart);
+    auto const& bars = bars_in(chart).bars;
+    REQUIRE(comparison.ranked.size() == 3);
+    REQUIRE(bars.size() == 4);
+    for (std::size_t i = 0; i < 3; ++i) {
+        Rival const& rival = comparison.ranked[i];
+        CAPTURE(rival.what);
+        CHECK(bars[i].value == rival.gain.median.value());
+        CHECK(bars[i].from_to->first == rival.gain.low.value());
+        CHECK(bars[i].from_to->second == rival.gain.high.value());
+        CHECK(bars[i].name.rfind(rival.what, 0) == 0);
+        CHECK((bars[i].look == Look::second) == rival.fault);
+        CHECK(says(bars[i].words, report::in_seconds(rival.gain.median.value()) + " s"));
+        CHECK(says(chart.description, bars[i].words));
+        CHECK(says(bars[i].name, "more than the next") == (i + 1 < 3));
+    }
+    CHECK(bars[3].value == comparison.together->median.value());
+    CHECK(bars[3].from_to->second == comparison.together->high.value());
+    CHECK(says(bars[0].name, in_hundred(*comparison.ranked[0].beats_next) + " of 100"));
+    CHECK(chart.notes.front() == comparison.choose);
+    CHECK(says(chart.title, "1:02.40"));
+
+    // As the picture has them: as long as the numbers say.
+    std::string const picture = svg_of(chart);
+    std::vector<double> widths;
+    for (auto const& bar : elements(picture, "rect"))
+        if (bar.at("class") == "a" || bar.at("class") == "b") widths.push_back(std::stod(bar.at("width")));
+    REQUIRE(widths.size() == 3);
+    CHECK_CLOSE(widths[0] / widths[1], bars[0].value / bars[1].value, 0.01);
+    CHECK_CLOSE(widths[0] / widths[2], bars[0].value / bars[2].value, 0.02);
+}
+
 TEST_CASE("whoever swims, the picture says her numbers") {
     std::mt19937_64 random(4);
     std::uniform_real_distribution<double> drop(0.5, 12.0), time(50.0, 90.0);

@@ -68,6 +68,9 @@ TEST_CASE("lines, bands and points stand where their numbers are") {
     CHECK_WITHIN(read.y(std::stod(whiskers[1].at("y1"))), 0.5, 0.005 * 2.7);
     CHECK_WITHIN(read.y(std::stod(whiskers[1].at("y2"))), 2.2, 0.005 * 2.7);
     CHECK_WITHIN(read.x(std::stod(whiskers[2].at("x1"))), 3.5, 0.005 * 4.5);
+    for (auto const& print : elements(picture, "text", "i"))
+        if (print.at("words") == "here") // where its line does not cross it
+            CHECK(std::stod(print.at("x")) > std::stod(whiskers[2].at("x1")));
     CHECK(picture.find("Drop (deg)") != std::string::npos);
     CHECK(picture.find("Cost (s)") != std::string::npos);
     for (char const* const words : {"median", "95 % range", "one", "here", ">A<"})
@@ -104,6 +107,15 @@ TEST_CASE("bars begin at 0 and end at their value, whichever side") {
     CHECK_WITHIN(ends(drawn[0]).second, 2.0, 0.02);
     CHECK_WITHIN(ends(drawn[1]).first, -1.0, 0.02);
     CHECK_WITHIN(ends(drawn[1]).second, 0.0, 0.02);
+    std::vector<std::pair<double, double>> across; // level lines: the interval, then the axis
+    for (auto const& line : elements(picture, "line", "l"))
+        if (line.at("y1") == line.at("y2"))
+            across.emplace_back(read.x(std::stod(line.at("x1"))), read.x(std::stod(line.at("x2"))));
+    REQUIRE(across.size() == 2);
+    CHECK_WITHIN(across[0].first, 0.5, 0.02);
+    CHECK_WITHIN(across[0].second, 6.0, 0.02);
+    for (auto const& print : elements(picture, "text", "i")) // ticks of 1, without decimals
+        CHECK(print.at("words").find('.') == std::string::npos);
 }
 
 TEST_CASE("whatever numbers: a sheet with all of it on it") {

@@ -1,5 +1,6 @@
 #include <libdrag/answer.hpp>
 
+#include <algorithm>
 #include <array>
 #include <atomic>
 #include <functional>
@@ -225,12 +226,22 @@ Description compare_row(Fields& fields, request::SquadRow const& row) {
     return report::joined(report::summary(result), report::identity(asked.race, options));
 }
 
+/// @throws InvalidInput for a column that a question does not read. Others are read for all rows at once.
+void refuse_unread(Fields own, std::string_view question) {
+    for (char const* const of_all : {"threads", "json", "csv", "plot", "force"}) own.erase(of_all);
+    if (auto name = own.unread()) {
+        std::replace(name->begin(), name->end(), '_', ' ');
+        throw InvalidInput(*name, "a value", "a column that " + std::string(question) + " reads");
+    }
+}
+
 /// In the folder `out`, called by its row and its swimmer.
 Description card_row(Fields& own, request::SquadRow const& row) {
     std::string const name = request::card_name(row);
     own.set("out", request::card_folder(own) + "/" + name);
     auto const file = request::card_file(own);
     auto [asked, options] = request::card(own);
+    refuse_unread(own, "card"); // before there is a file
     for (CostRequest& race : asked.races)
         if (race.swim.name.empty()) race.swim.name = row.name;
     Card const result = card(asked, options);
@@ -273,6 +284,8 @@ struct Question {
     Told (*answer)(Fields const&, Style const&);
     Description (*row)(Fields&, request::SquadRow const&) = nullptr; ///< of a squad
     Columns const* columns = nullptr;
+    std::string_view charted = {}; ///< the interval of a row that a chart of the squad shows
+    std::string_view title = {};   ///< of that chart
     /// What is made of all rows.
     void (*finish)(Fields const&, std::vector<report::SquadAnswer> const&) = nullptr;
 };
@@ -286,9 +299,12 @@ std::string place_of(request::Squad const& squad, request::SquadRow const& row) 
            + (row.name.empty() ? "" : " (" + printable(row.name) + ")");
 }
 
-Answer squad_answer(Question const& question, Fields const& fields, Style const& style,
-                    Done const& report_done) {
-    request::Squad const squad = request::squad(fields);
+Answer squad_answer(Question const& question, request::Squad const& squad, Fields const& fields,
+                    Style const& style, Done const& report_done) {
+    bool const has_chart = !question.charted.empty();
+    if (!has_chart && fields.has("plot"))
+        throw InvalidInput("plot", "a file", "nothing with the cards of a squad, which have pictures");
+    auto const plot = has_chart ? request::plot(fields) : std::nullopt; // of a card, force is of its page
     std::vector<report::SquadAnswer> answers;
     for (request::SquadRow const& row : squad.rows) answers.push_back({row.number, row.name, {}, row.wrong});
     std::atomic<std::size_t> done{0};
@@ -306,11 +322,7 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
             if (one.wrong.empty()) try {
                     own = with_record(question, own);
                     one.answer = question.row(own, row);
-                    own.erase("threads");
-                    for (auto const& of_all : {"json", "csv", "force"}) own.erase(of_all);
-                    if (auto const name = own.unread())
-                        throw InvalidInput(*name, "a value",
-                                           "a column that " + std::string(question.name) + " reads");
+                    refuse_unread(own, question.name);
                 } catch (std::bad_alloc const&) {
                     throw;
                 } catch (std::exception const& error) {
@@ -322,32 +334,37 @@ Answer squad_answer(Question const& question, Fields const& fields, Style const&
     });
     if (report_done) report_done(1.0);
     if (question.finish != nullptr) question.finish(fields, answers);
+    if (plot)
+        write_picture(svg_of(report::chart_of(answers, question.charted, std::string(question.title))),
+                      plot->path, plot->overwrite);
     Answer out{report::squad(answers, squad.notes, *question.columns, style), {}};
     for (report::SquadAnswer const& one : answers)
         if (!one.wrong.empty()) out.refused.push_back(one.wrong);
     return out;
 }
 
-std::array const all{Question{"aids", "record", &aids_answer},
-                     Question{"angle", "", &angle_answer},
-                     Question{"balance", "", &balance_answer},
-                     Question{"body", "", &body_answer},
-                     Question{"card", "record", &card_answer, &card_row, &card_columns, &write_index},
-                     Question{"compare", "record", &compare_answer, &compare_row, &compare_columns},
-                     Question{"cost", "record", &cost_answer, &cost_row, &cost_columns},
-                     Question{"design", "record", &design_answer},
-                     Question{"drag", "", &drag_answer},
-                     Question{"draw", "", &draw_answer},
-                     Question{"evidence", "", &evidence_answer},
-                     Question{"glide", "", &glide_answer},
-                     Question{"loaded", "", &loaded_answer},
-                     Question{"log", "", &log_answer},
-                     Question{"measured", "file", &measured_answer},
-                     Question{"practice", "record", &practice_answer},
-                     Question{"progress", "file", &progress_answer},
-                     Question{"sources", "", &sources_answer},
-                     Question{"stroke", "record", &stroke_answer},
-                     Question{"trials", "", &trials_answer}};
+std::array const all{
+    Question{"aids", "record", &aids_answer},
+    Question{"angle", "", &angle_answer},
+    Question{"balance", "", &balance_answer},
+    Question{"body", "", &body_answer},
+    Question{"card", "record", &card_answer, &card_row, &card_columns, {}, {}, &write_index},
+    Question{"compare", "record", &compare_answer, &compare_row, &compare_columns, "gain_s",
+             "What mending the first fault would bring each"},
+    Question{"cost", "record", &cost_answer, &cost_row, &cost_columns, "cost_s", "What the fault costs each"},
+    Question{"design", "record", &design_answer},
+    Question{"drag", "", &drag_answer},
+    Question{"draw", "", &draw_answer},
+    Question{"evidence", "", &evidence_answer},
+    Question{"glide", "", &glide_answer},
+    Question{"loaded", "", &loaded_answer},
+    Question{"log", "", &log_answer},
+    Question{"measured", "file", &measured_answer},
+    Question{"practice", "record", &practice_answer},
+    Question{"progress", "file", &progress_answer},
+    Question{"sources", "", &sources_answer},
+    Question{"stroke", "record", &stroke_answer},
+    Question{"trials", "", &trials_answer}};
 
 Question const& question_of(std::string_view name) {
     for (Question const& question : all)
@@ -387,11 +404,8 @@ std::vector<std::string_view> const& questions() {
 
 Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
     Question const& question = question_of(name);
-    if (question.row != nullptr && fields.has("squad")) {
-        if (fields.has("plot"))
-            throw InvalidInput("plot", "a file", "nothing with squad: a picture is of one answer");
-        return squad_answer(question, fields, style, report_done);
-    }
+    if (question.row != nullptr && fields.has("squad"))
+        return squad_answer(question, request::squad(fields), fields, style, report_done);
     Fields const own = with_record(question, fields);
     Told const told = question.answer(own, style);
     fields.read_as(own);
@@ -399,6 +413,13 @@ Answer answer(std::string_view name, Fields const& fields, Style const& style, D
         if (auto const place = request::plot(fields))
             write_picture(svg_of(told.chart()), place->path, place->overwrite);
     return {told.text};
+}
+
+Answer answer(std::string_view name, request::Squad const& squad, Fields const& fields, Style const& style,
+              Done const& report_done) {
+    Question const& question = question_of(name);
+    if (question.row == nullptr) throw InvalidInput("question", printable(name), "card, compare or cost");
+    return squad_answer(question, squad, fields, style, report_done);
 }
 
 std::string picture(std::string_view name, Fields const& fields) {

@@ -9,6 +9,7 @@
 #include <libdrag/report_drawing.hpp>
 #include <libdrag/sources.hpp>
 
+#include "add_new.hpp"
 #include "cost_words.hpp"
 #include "report_text.hpp"
 
@@ -41,11 +42,6 @@ std::string coach_words(Cost const& c) {
         words += fmt::format(", unsure above all by {}, {} of the doubt", c.because.ranked.front().input,
                              report::percent(c.because.ranked.front().share));
     return words + ".";
-}
-
-void add_new(std::vector<std::string>& list, std::vector<std::string> const& more) {
-    for (std::string const& text : more)
-        if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
 }
 
 /// Rows of the table that most of a price hangs on.

@@ -10,6 +10,7 @@
 #include <libdrag/report_trials.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "add_new.hpp"
 #include "maths.hpp"
 #include "report_text.hpp"
 
@@ -333,10 +334,7 @@ Chart chart_of(std::vector<Cost> const& costs, std::vector<Cost> const& rungs, I
     add(chart.notes, main_doubt(first.because));
     std::vector<std::string> cautions;
     for (auto const* list : {&costs, &rungs})
-        for (Cost const& cost : *list)
-            for (std::string const& caution : cost.cautions)
-                if (std::find(cautions.begin(), cautions.end(), caution) == cautions.end())
-                    cautions.push_back(caution);
+        for (Cost const& cost : *list) add_new(cautions, cost.cautions);
     add(chart.notes, cautions);
     return chart;
 }

@@ -9,6 +9,7 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "add_new.hpp"
 #include "maths.hpp"
 
 namespace libdrag {
@@ -18,11 +19,6 @@ std::string in_words(std::variant<Angle, Length> const& drop) {
     if (auto const* depth = std::get_if<Length>(&drop))
         return format_number(100.0 * depth->value(), 2) + " cm";
     return format_number(in_degrees(std::get<Angle>(drop)), 2) + " deg";
-}
-
-void add_unique(std::vector<std::string>& list, std::vector<std::string> const& more) {
-    for (std::string const& text : more)
-        if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
 }
 
 class Comparing {
@@ -58,7 +54,7 @@ private:
     /// In the worlds of all others.
     Cost priced(CostRequest const& race) {
         Cost out = cost(race, shape_, options_);
-        add_unique(cautions_, out.cautions);
+        add_new(cautions_, out.cautions);
         return out;
     }
     void add(Rival::Kind kind, std::string what, bool fault, Sample draws) {
@@ -71,7 +67,7 @@ private:
         bool const drop = race.hip_drop.drop.has_value();
         if (!drop && !race.head_lift) return;
         now_ = priced(race);
-        add_unique(notes_, now_->notes);
+        add_new(notes_, now_->notes);
         std::string const lift =
             race.head_lift ? "head " + in_words(*race.head_lift) + " higher at each breath" : "";
         if (!drop) return add(Rival::Kind::head, lift + ", and the hips it sinks", true, now_->draws);

@@ -8,6 +8,7 @@
 #include <libdrag/area.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "add_new.hpp"
 #include "cost_words.hpp"
 #include "maths.hpp"
 #include "report_text.hpp"
@@ -135,10 +136,6 @@ std::string cost_csv(std::vector<Cost> const& answers) {
     return write_csv(rows);
 }
 
-void add_unique(std::vector<std::string>& list, std::vector<std::string> const& more) {
-    for (auto const& text : more)
-        if (std::find(list.begin(), list.end(), text) == list.end()) list.push_back(text);
-}
 /// Notes of several answers: the same with another number is said once, of the first.
 std::vector<std::string> notes_in(std::vector<Cost> const& answers) {
     struct Said {
@@ -164,8 +161,8 @@ std::vector<std::string> notes_in(std::vector<Cost> const& answers) {
 void finish(Page& page, std::vector<Cost> const& answers) {
     std::vector<std::string> cautions, assumed;
     for (Cost const& c : answers) {
-        add_unique(cautions, c.cautions);
-        add_unique(assumed, sentences(describe(c), "assumed"));
+        add_new(cautions, c.cautions);
+        add_new(assumed, sentences(describe(c), "assumed"));
     }
     page.remarks(notes_in(answers), cautions);
     add(page, identity(answers.front().request, answers.front().options), assumed);

@@ -63,6 +63,9 @@ std::optional<CardFile> card_file(Fields const& fields) {
 void write(Card const& card, CardFile const& file) {
     write_text_file("out", file.path, file.overwrite, file.page ? page_of(card) : picture_of(card));
 }
+void write(std::string const& page, std::string const& picture, CardFile const& file) {
+    write_text_file("out", file.path, file.overwrite, file.page ? page : picture);
+}
 
 std::string card_folder(Fields const& fields) {
     auto const path = text_of(fields, "out");

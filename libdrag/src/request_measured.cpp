@@ -1,5 +1,6 @@
 #include <libdrag/request_measured.hpp>
 
+#include "add_new.hpp"
 #include "request_read.hpp"
 #include "text_file.hpp"
 
@@ -136,9 +137,7 @@ void tell(Swim& swim, Measured const& known) {
         + " deg (SD " + format_number(in_degrees(std::get<Angle>(*known.race.hip_drop.sd)), 2)
         + "), and what her tests say of the rest; 'dragcalc measured' shows it.");
     swim.notes.insert(swim.notes.end(), known.conflicts.begin(), known.conflicts.end());
-    for (std::string const& text : known.cautions)
-        if (std::find(swim.worn_cautions.begin(), swim.worn_cautions.end(), text) == swim.worn_cautions.end())
-            swim.worn_cautions.push_back(text);
+    add_new(swim.worn_cautions, known.cautions);
 }
 
 /// A question about one speed, as if she swam 100 m at it.

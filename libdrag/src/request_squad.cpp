@@ -19,6 +19,7 @@ constexpr std::array columns{Column{"name", "name", Holds::text},
                              Column{"swimmer", "swimmer", Holds::text},
                              Column{"sex", "sex", Holds::text},
                              Column{"height", "height", Holds::length},
+                             Column{"stature", "height", Holds::length},
                              Column{"mass", "mass", Holds::mass},
                              Column{"age", "age", Holds::text},
                              Column{"incline", "incline", Holds::angle},
@@ -53,10 +54,10 @@ Given value_of(SheetRow const& row, Column const& column) {
 
 } // namespace
 
-Squad squad(Fields const& fields) {
-    std::string const file = text_of(fields, "squad").value_or("");
-    Sheet const sheet = read_sheet(file);
-    Squad out{file, {}, sheet.notes};
+Squad squad(Fields const& fields) { return squad(read_sheet(text_of(fields, "squad").value_or("")), fields); }
+
+Squad squad(Sheet const& sheet, Fields const& fields) {
+    Squad out{sheet.origin, {}, sheet.notes};
     std::string unread;
     bool any = false;
     for (Sheet::Column const& column : sheet.columns) {
@@ -66,9 +67,10 @@ Squad squad(Fields const& fields) {
         if (!known && !column.name.empty()) unread += (unread.empty() ? "" : ", ") + printable(column.title);
     }
     if (!any)
-        throw InvalidInput("squad", printable(file),
-                           "a CSV with columns as name, height (cm), mass (kg), event, time, hip drop (deg)");
-    if (sheet.rows.empty()) throw InvalidInput("squad", printable(file), "at least one row below the head");
+        throw InvalidInput(
+            "squad", sheet.origin,
+            "a table with columns as name, height (cm), mass (kg), event, time, hip drop (deg)");
+    if (sheet.rows.empty()) throw InvalidInput("squad", sheet.origin, "at least one row below the head");
     if (!unread.empty()) out.notes.push_back("Not read: " + unread + ".");
     for (SheetRow const row : sheet) {
         SquadRow one{row.number(), row.text("name"), fields};

@@ -398,6 +398,24 @@ Sheet parse_sheet(std::string_view origin, std::string_view text) {
     return sheet;
 }
 
+Sheet sheet_of(std::string_view origin, std::vector<std::string> const& titles,
+               std::vector<std::vector<std::string>> rows) {
+    Sheet sheet;
+    sheet.origin = printable(origin);
+    for (std::string const& title : titles) require_text(sheet.origin, title);
+    take_titles(sheet, titles);
+    for (std::vector<std::string>& cells : rows) {
+        for (std::string& cell : cells) {
+            require_text(sheet.origin, cell);
+            cell = std::string(trimmed_cell(cell));
+        }
+        if (cells.empty()) cells.emplace_back();
+        take_row(sheet, ++sheet.last_row, std::move(cells));
+    }
+    settle_dates(sheet);
+    return sheet;
+}
+
 Sheet read_sheet(std::string const& path) {
     return parse_sheet(shown_path(path), text_of_file("file", path, largest_megabytes, example));
 }

@@ -373,3 +373,16 @@ def test_a_squad_gets_a_page_each_and_an_index(tmp_path):
     assert again.returncode == 2 and "exists" in again.stderr
     assert (folder / "4-mia.html").read_text() == page
     assert run("--squad", str(squad)).returncode == 2
+    forced = run("--squad", str(squad), "--out", str(folder), "--force")
+    assert "exists" not in forced.stderr and "row 3" in forced.stderr
+
+
+def test_a_column_that_no_card_reads_leaves_no_card(tmp_path):
+    """Refused row by row, each before its page is written."""
+    squad = tmp_path / "squad.csv"
+    head = "name,sex,height (cm),mass (kg),event,time,hip drop (deg),steady drop (deg)\n"
+    squad.write_text(head + "Anna,f,172,63,100 free,1:02.40,4,2\nMia,f,168,58,200 free,2:15.10,3.5,\n")
+    folder = tmp_path / "cards"
+    done = run("--squad", str(squad), "--out", str(folder))
+    assert done.returncode == 2 and "row 2" in done.stderr and "a column that card reads" in done.stderr
+    assert sorted(p.name for p in folder.iterdir()) == ["3-mia.html", "index.html"]

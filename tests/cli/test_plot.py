@@ -1,5 +1,6 @@
 """--plot: the picture of an answer beside its words, as a file."""
 
+import json
 import re
 import shutil
 import subprocess
@@ -115,10 +116,42 @@ def test_what_cannot_be_a_picture_is_refused(place):
     line = one_line(run(*MAIN, "--plot", "no/such/it.svg", cwd=place))
     assert line.endswith("a place that can be written to")
     assert "without plot" in refused(*MAIN, "--force")
-    squad = one_line(run(*RACE_OF_SQUAD, "--plot", "it.svg", cwd=place))
-    assert squad == "plot: got a file; allowed: nothing with squad: a picture is of one answer"
+    squad = one_line(run("card", *RACE_OF_SQUAD[1:], "--out", "cards", "--plot", "it.svg", cwd=place))
+    assert "--plot" in squad
     assert "unknown option '--plot'" in refused("body", *WHO, "--plot", "it.svg")
     assert {path.suffix for path in place.iterdir()} == {".csv", ".svg"}
+
+
+SQUAD = (
+    "name,sex,height (cm),mass (kg),event,time,hip drop (deg),steady drop (deg)\n"
+    "Mia,f,168,58,200 free,2:15.10,3.5,2\nBen,m,185,80,100 fly,58.3,60,2\nAnna,f,172,63,100 free,1:02.40,4,1\n"
+)
+
+
+@pytest.mark.parametrize("question, value", [("cost", "cost_s"), ("compare", "gain_s")])
+def test_a_squad_is_one_picture_in_its_order(question, value, tmp_path):
+    """A bar with its range for each row that has an answer, as long as the answer says."""
+    columns = SQUAD if question == "compare" else re.sub(r",[^,\n]*\n", "\n", SQUAD)
+    (tmp_path / "squad.csv").write_text(columns)
+    asked = [question, "--squad", "squad.csv", "--draws", "2000", "--json"]
+    done = run(*asked, "--plot", "it.svg", cwd=tmp_path)
+    assert done.returncode == 2 and b"row 3" in done.stderr
+    rows = [row for row in json.loads(done.stdout)["squad"] if row["error"] is None]
+    root = ElementTree.fromstring((tmp_path / "it.svg").read_text(encoding="utf-8"))
+    texts = ["".join(text.itertext()) for text in root.iter(SVG + "text")]
+    names = [words for words in texts if words.startswith(("Mia, ", "Anna, ", "Ben, "))]
+    assert [words.split(",")[0] for words in names] == ["Mia", "Anna"]
+    assert any("1 row has no answer" in words for words in texts)
+    bars = [float(bar.get("width")) for bar in root.iter(SVG + "rect") if bar.get("class") == "a"]
+    medians = [row[value]["median"] for row in rows]
+    assert len(bars) == 2 and bars[0] / bars[1] == pytest.approx(medians[0] / medians[1], rel=0.01)
+    description = root.findtext(SVG + "desc")
+    for row in rows:
+        assert f"{round(row[value]['median'], 1 if row[value]['median'] > 1 else 2)} s (" in description
+    for caution in json.loads(done.stdout)["cautions"]:
+        assert caution.split(".")[0][:40] in " ".join(texts)
+    again = run(*asked, "--plot", "it.svg", cwd=tmp_path)
+    assert again.returncode == 2 and b"which exists" in again.stderr
 
 
 def test_a_refused_question_leaves_no_picture(place):

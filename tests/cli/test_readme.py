@@ -79,6 +79,28 @@ def test_every_command_shown_runs(line, tmp_path, monkeypatch):
     assert dragcalc(*words)
 
 
+PICTURES = re.findall(r'<img src="([^"]+)"[^>]* alt="([^"]+)">', README)
+
+
+@pytest.mark.parametrize("path", [path for path, _ in PICTURES])
+def test_a_picture_shown_is_the_one_its_command_draws(path, tmp_path, monkeypatch):
+    """Otherwise draw it anew: the command that names the file is in the README."""
+    kept = (pathlib.Path(__file__).parents[2] / path).read_bytes()
+    name = pathlib.PurePath(path).name
+    (line,) = {
+        line for line in [*commands(), *re.findall("`(dragcalc [^`]+)`", README)] if line.endswith(f" {name}")
+    }
+    monkeypatch.chdir(tmp_path)
+    dragcalc(*shlex.split(line)[1:])
+    assert pathlib.Path(name).read_bytes() == kept
+    assert len(kept) < 60_000
+
+
+def test_the_pictures_have_words():
+    assert {pathlib.PurePath(path).name for path, _ in PICTURES} == {"card.svg", "evidence.svg"}
+    assert all(len(words) > 30 for _, words in PICTURES)
+
+
 def test_the_evidence_is_as_stated():
     told = re.sub(r"\s+", " ", README)
     tree = json.loads(dragcalc("evidence", "--json"))

@@ -42,6 +42,7 @@ FIRST = {
     "sources": ["sources", "water", "resistance"],
     "scatter": ["film", "loaded"],
     "request_read": ["request"],
+    "card_page": ["card"],
 }
 SLOW = ["coefficients", "evidence"]  # last among the C++ tests
 

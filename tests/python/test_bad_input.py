@@ -61,6 +61,9 @@ with open(FILM, "w") as file:
     file.write(
         "breath,shoulder x (px),shoulder y (px),hip x (px),hip y (px)\n1,412,310,290,322\n,700,305,578,309\n"
     )
+SQUAD = pd.DataFrame(
+    {"name": ["Mia", "Anna"], "event": "100 free", "time_s": [62.4, 66.0], "hip_drop_deg": [4.0, 3.0]}
+)
 SWIMS = [
     TimedSwim(("snorkel", "every-2")[i], time)
     for i, time in zip(mirrored_order(2, 3), (14.31, 14.60, 14.66, 14.42, 14.39, 14.70))
@@ -323,6 +326,19 @@ CALLS = [
     ("compare by depth", libdrag.compare, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02,
                                            "steady_drop_m": 0.02, "record": SEASON, "name": "Mia", "draws": 100}),
     ("compare by lift", libdrag.compare, {"body": BODY, **PRICED, "head_lift_m": 0.06, "steady_drop_m": 0.02, **RUN}),
+    ("draw", libdrag.draw, {"body": SWIM, "hip_drop_deg": 4.0, "head_lift_deg": 10.0, "posture": "streamlined",
+                            "view": "front", **RUN}),
+    ("draw by depth", libdrag.draw, {"body": BODY, "hip_drop_m": 0.06, "head_lift_m": 0.06, "view": "side"}),
+    ("card", libdrag.card, {"body": BODY, **PRICED, "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, "when": "breath",
+                            "given": "with", "start_underwater_m": 10.0, "turn_underwater_m": 5.0, **WORN,
+                            "date": "2026-11-26", "all_events": False, **RUN}),
+    ("card by depth", libdrag.card, {"body": BODY, **PRICED, "hip_drop_m": 0.06, "hip_drop_sd_m": 0.02, "record": SEASON,
+                                     "name": "Mia", "draws": 100}),
+    ("card by lift", libdrag.card, {"body": BODY, **PRICED, "head_lift_m": 0.06, "draws": 100}),
+    ("card of a medley", libdrag.card, {"body": BODY, "event": "200 IM", "time_s": 150.0, "head_lift_deg": 10.0,
+                                        "splits_s": [34.0, 40.0, 42.0, 34.0], "draws": 100}),
+    ("card of a squad", libdrag.card, {"body": SQUAD, "out": os.path.join(PLACE.name, "cards"), "overwrite": True,
+                                       "draws": 100}),
     ("practice", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "work": "race",
                                     "aids": Snorkel(), "hip_drop_deg": 4.0, "hip_drop_sd_deg": 1.0, **RUN}),
     ("practice by depth", libdrag.practice, {"body": BODY, **PRICED, "minutes": 45, "pool_m": 25.0, "hip_drop_m": 0.06,
@@ -340,7 +356,7 @@ NOT_CALLED = {
     "Source", "Sources",
     "Appended", "FarOut", "FilmEstimate", "FilmFile", "Gap", "GlideEstimate", "GlideFit", "GlideRatio",
     "Design", "DesignRow", "Fit", "Learnt", "Measured", "NextMeasurement", "HeldGlides", "LoadedEstimate", "LoadedSwims", "PoolTestPlan", "Progress", "ProgressLevel", "RaceResult",
-    "Comparison", "Picture", "Rival", "Practice", "PracticeLine", "PracticePart", "PracticeRule", "PracticeSwim", "PracticeWay",
+    "Card", "CardRace", "Comparison", "Picture", "Rival", "Practice", "PracticeLine", "PracticePart", "PracticeRule", "PracticeSwim", "PracticeWay",
     "Record", "Remark", "SeenDrop", "TimedSwim", "Watch",
     "SpheroidAddedMass", "StrokeCycle", "Uncertain", "UnknownKey", "WantedLoad", "WaveResistance",
     "dimension_list",
@@ -597,7 +613,7 @@ ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(
 FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
              "PoolTest.set", "PoolTest of a swim.note", "trials.name", "Glide.set", "append_to_record of swims.set",
              "append_to_record of a name.name", "append_to_record of a name.note", "append_to_record of a film.film")  # fmt: skip
-YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|child|shortest|turns?|left_out|above_water)$")
+YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|all_events|child|shortest|turns?|left_out|above_water)$")
 WELCOME = {
     # any iterable
     *((junk, where) for junk in ("generator", "range", "set") for where in ("what_if.drops_deg",
@@ -611,7 +627,7 @@ WELCOME = {
     ("no text", "read_record by name.name"), ("no text", "progress.name"),
     *(("no text", where) for where in ("measured.name", "trials.name", "design by depth.name", "compare by depth.name", "cost by record.name",
                                       "aids by record.name", "stroke by record.name",
-                                      "practice by depth.name")),
+                                      "practice by depth.name", "card by depth.name")),
     # what they are for
     ("structured array", "to_pandas.result"), ("structured array", "to_xarray.result"),
 }  # fmt: skip
@@ -1231,6 +1247,7 @@ def values():
     compared = libdrag.compare(
         BODY, event="100 free", time_s=62.4, hip_drop_deg=4, steady_drop_deg=2, draws=100
     )
+    carded = libdrag.card(BODY, event="100 free", time_s=62.4, hip_drop_deg=4, date="2026-11-26", draws=100)
     made = [
         BODY, BODY.posed(), Posture(), Area(0.07, "projected"), DragCoefficient(0.5, "projected"),
         libdrag.water(), SWIM,
@@ -1244,9 +1261,9 @@ def values():
         libdrag.stroke(BODY, 1.5, hip_drop_deg=4, draws=100),
         libdrag.periodic_motion(70, [0.5, 0.5], [60.0, 40.0], 25.0), balance_, balance_.head, aided, table,
         Input.normal(0, 1), spread, libdrag.sources(), price_.picture(),
-        compared,
+        compared, carded,
         # named tuples
-        compared.ranked[0], price_.cost_s, price_.legs[0], price_.because[0], balance_.loads[0], aided.effects[0],
+        compared.ranked[0], carded.races[0], price_.cost_s, price_.legs[0], price_.because[0], balance_.loads[0], aided.effects[0],
         aided.wanted[0], table.rows[0],
         libdrag.sources()["tilt.slope"], libdrag.active_factor(1.5), libdrag.breath_shares("every-2"),
         libdrag.advance(70, 40, 25, 1.5, 0.3), libdrag.spheroid_added_mass(2, 0.4),

@@ -157,7 +157,8 @@ def test_runs_from_a_clean_kernel(path, sliders, tmp_path):
     # What a slider shows raises within the widget, where it does not stop the notebook.
     assert not [output for output in outputs(notebook) if output.output_type == "error"]
     assert not [output.text for output in outputs(notebook) if output.get("name") == "stderr"], "no warnings"
-    assert [output for output in outputs(notebook) if "image/png" in output.get("data", {})], "pictures"
+    kinds = [kind for output in outputs(notebook) for kind in output.get("data", {})]
+    assert "image/png" in kinds or "image/svg+xml" in kinds, "pictures"
     assert (client.widgets > 0) == (sliders and any("slider(" in cell.source for cell in notebook.cells))
 
 
@@ -168,6 +169,33 @@ def test_a_wrong_number_stops_it(path, tmp_path):
     with pytest.raises(CellExecutionError) as stopped:
         run(nbformat.read(path, as_version=4), tmp_path, WITHOUT_SLIDERS + WRONG_NUMBERS)
     assert stopped.value.ename == "AssertionError"
+
+
+SOURCES = libdrag.sources()
+AS_READ = {  # what notebooks repeat in words: where it stands
+    "1": [
+        (r"prints a drag coefficient of ([\d.]+)", "{:.2f}", SOURCES["resistance.passive.cd"].value),
+        (r"drag of those with ([\d.]+);", "{:.2f}", SOURCES["resistance.passive.cd"].value),
+        (r"The coefficients ([\d.]+), 0.64", "{:g}", SOURCES["resistance.passive.cd"].value),
+        (r"DragCoefficient\(([\d.]+), ", "{:g}", SOURCES["resistance.passive.cd"].value),
+        (r"D = ([\d.]+)\\,v", "{:g}", SOURCES["resistance.active.residual.k"].value),
+        (r"D = 32.2\\,v\^\{([\d.]+)\}", "{:g}", SOURCES["resistance.active.residual.exponent"].value),
+    ],
+    "4": [(r"a wind tunnel gave ([\d.]+) %", "{:g}", SOURCES["tilt.slope"].value)],
+}
+
+
+@pytest.mark.parametrize("number", AS_READ)
+def test_numbers_in_prose_are_those_of_the_tables(number):
+    notebook = nbformat.read(NOTEBOOKS[int(number) - 1], as_version=4)
+    prose = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
+    for pattern, form, value in AS_READ[number]:
+        found = re.findall(pattern, prose)
+        assert found == [form.format(value)], pattern
+    code = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
+    # Printed with their drag, and in no column of the table: as the code beside them has them.
+    for said in re.findall(r"\b(0\.30|0\.64)\b", prose):
+        assert said in code
 
 
 # --- another swimmer in notebook 6 ------------------------------------------------------------------
@@ -294,9 +322,9 @@ def test_one_command_renders_a_page(tmp_path):
     done = script("html", "6", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     page = Path(os.environ["LIBDRAG_BUILD_DIR"], "notebooks", f"{ALIGNMENT.stem}.html").read_text("utf-8")
-    assert page.count("data:image/png;base64") >= 4, "pictures are in the page"
+    assert page.count("<svg") >= 4 and "data:image/png;base64" in page, "pictures are in the page"
     assert "At each breath your hips sink" in page
-    assert "def spoken" not in page, "the coach's page has no folded code"
+    assert ">spoken</span>" not in page, "the coach's page has no folded code"
     assert "stature_m" in page, "but the cell to fill in"
 
 

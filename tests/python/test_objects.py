@@ -25,7 +25,7 @@ from libdrag import (
     Belt, Body, Buoy, Composition, DragShorts, Drogue, Frame, Glide, Input, Posture, Sleeve, Snorkel, Swim, Swimmer,
     Tether,
 )  # fmt: skip
-from test_bad_input import DRAGCALC, FILM, GLIDED, MARKED, SEASON, SWUM, WITHOUT, values
+from test_bad_input import DRAGCALC, FILM, GLIDED, MARKED, SEASON, SQUAD, SWUM, WITHOUT, values
 from test_units import flat
 
 BODY = Body("f", 1.72, 63)
@@ -1672,3 +1672,153 @@ def test_cautions_of_many():
         assert all(caution in each[i] for caution in alone.cautions) and alone.cautions
     table = libdrag.sweep([BODY, GIRL], event="100 free", time_s=[62.4, 90.0], hip_drop_deg=4, draws=100)
     assert [CHILD in row for row in table["cautions"]] == [False, True]
+
+
+# --- a squad as a data frame ------------------------------------------------------------------------
+
+FRAME = pd.DataFrame(
+    {
+        "name": ["Mia", "Ben", "Anna", None],
+        "sex": ["f", "m", "f", "f"],
+        "stature_m": [1.68, 1.85, 1.72, None],
+        "mass_kg": [58, 80, 63, None],
+        "event": ["200 free", "100 fly", "100 free", "50 free"],
+        "time_s": [135.1, 58.3, "1:02.40", 30.0],
+        "hip_drop_deg": [3.5, 60.0, 4.0, 3.0],
+    },
+    index=["d", "c", "b", "a"],
+)
+TITLES = {"stature_m": "height (m)", "mass_kg": "mass (kg)", "time_s": "time (s)", "hip_drop_deg": "hip drop (deg)",
+          "steady_drop_deg": "steady drop (deg)"}  # fmt: skip
+STEADY = FRAME.assign(steady_drop_deg=2.0)
+
+
+def by_the_command_line(frame, tmp_path, *args):
+    path = tmp_path / "squad.csv"
+    frame.rename(columns=TITLES).to_csv(path, index=False)
+    done = subprocess.run([DRAGCALC, *args, "--squad", str(path), "--csv"], capture_output=True, text=True)
+    return pd.read_csv(
+        io.StringIO(done.stdout), keep_default_na=False, na_values=[""], float_precision="round_trip"
+    )
+
+
+@pytest.mark.parametrize("question, frame", [("cost", FRAME), ("compare", STEADY), ("card", FRAME)])
+def test_a_data_frame_is_the_squad_of_the_command_line(question, frame, tmp_path):
+    """The same rows in the same order with the same numbers; one bad row has its reason and spoils no other."""
+    out = {"out": tmp_path / "here"} if question == "card" else {}
+    given = frame.copy()
+    table = getattr(libdrag, question)(frame, draws=500, **out)
+    pd.testing.assert_frame_equal(frame, given)
+    assert list(table.index) == list("dcba")
+    assert list(table["error"].notna()) == [False, True, False, False]
+    assert "row 3 of the data frame (Ben)" in table["error"]["c"] and "60 deg" in table["error"]["c"]
+    there = by_the_command_line(
+        frame, tmp_path, question, "--draws", "500", *(["--out", str(tmp_path / "there")] if out else [])
+    )
+    assert len(there) == len(table) and list(there.columns) == list(table.columns)
+    for column in set(table.columns) - {"error"}:
+        for one, other in zip(table[column], there[column]):
+            assert one == other or (pd.isna(one) and pd.isna(other)) or str(one) == str(other), column
+    if out:
+        here, other = (tmp_path / "here", tmp_path / "there")
+        assert sorted(os.listdir(here)) == sorted(os.listdir(other)) and (here / "2-mia.html").exists()
+        assert (here / "2-mia.html").read_bytes() == (other / "2-mia.html").read_bytes()
+
+
+def test_a_row_of_a_frame_costs_what_the_swimmer_alone_does():
+    table = libdrag.cost(FRAME, draws=500)
+    alone = libdrag.cost(Body("f", 1.72, 63), event="100 free", time_s="1:02.40", hip_drop_deg=4, draws=500)
+    row = table.loc["b"]
+    assert (row["cost_s"], row["cost_low_s"], row["cost_high_s"]) == alone.cost_s[:3]
+    worn = libdrag.cost(
+        FRAME, aids=[Belt(2), Snorkel()], composition=Composition(fat_percent=20), draws=500
+    ).loc["b"]
+    assert worn["error"] != worn["error"] and worn["cost_s"] == 0.0  # no breath lifts the head
+
+
+def test_what_a_row_of_a_frame_does_not_say_the_call_does():
+    frame = pd.DataFrame({"name": ["Mia", "Anna"], "hip_drop_deg": [3, None]})
+    table = libdrag.cost(frame, event="100 free", time_s=62.4, hip_drop_deg=4, breathe="every-3", draws=500)
+    assert np.allclose(table["hip_drop_deg"], [3.0, 4.0]) and set(table["breathing"]) == {"every-3"}
+    assert table["cost_s"][0] < table["cost_s"][1]
+
+
+def test_columns_of_a_frame_that_nobody_reads_are_named():
+    table = libdrag.cost(FRAME.assign(lane=4, heat_2="A"), draws=200)
+    assert table.attrs["notes"] == ("Not read: lane, heat 2.",)
+    assert libdrag.cost(FRAME, draws=200).attrs["notes"] == ()
+    refused = libdrag.cost(STEADY, draws=200)
+    assert all("that cost reads" in words for words in refused["error"].drop("c"))
+    assert list(refused.index) == list("dcba")
+
+
+def test_odd_frames():
+    ages = FRAME.assign(age_years=[12.0, 30.0, 17.0, None])
+    table = libdrag.cost(ages, draws=200)
+    assert "A child or youth" in table["cautions"]["d"] and list(table["error"].notna()) == [
+        False,
+        True,
+        False,
+        False,
+    ]
+    dated = libdrag.cost(FRAME.assign(name=["007", "1", "NA", "x" * 300]), draws=200)
+    assert list(dated["name"])[:3] == ["007", "1", "NA"]
+    empty = libdrag.cost(
+        pd.DataFrame({"event": ["100 free", None], "time_s": [62.4, None], "hip_drop_deg": [4, None]}),
+        draws=200,
+    )
+    assert list(empty["error"].notna()) == [False, True] and "event" in empty["error"][1]
+    for wrong in (FRAME.iloc[:0], pd.DataFrame({"lane": [1]}), pd.concat([FRAME, FRAME[["time_s"]]], axis=1)):
+        with pytest.raises(libdrag.InvalidInput):
+            libdrag.cost(wrong, draws=200)
+
+
+# --- a card -----------------------------------------------------------------------------------------
+
+
+def test_a_card_is_that_of_the_command_line(tmp_path):
+    """The page, the picture, JSON and CSV: the same bytes."""
+    asked = {
+        "event": ["100 free", "200 free"],
+        "time_s": ["1:02.40", "2:15.10"],
+        "hip_drop_deg": 4,
+        "breathe": "every-2",
+    }
+    hers = libdrag.card(BODY, **asked, aids=Belt(2), date="2026-11-26", draws=500)
+    args = ["card", *WHO, "--event", "100 free", "--time", "1:02.40", "--event", "200 free", "--time", "2:15.10",
+            "--hip-drop", "4deg", "--breathe", "every-2", "--belt", "2kg", "--date", "2026-11-26", "--draws", "500"]  # fmt: skip
+    for name in ("card.html", "card.svg"):
+        dragcalc(*args, "--out", str(tmp_path / name))
+        hers.save(tmp_path / f"my-{name}")
+        assert (tmp_path / f"my-{name}").read_bytes() == (tmp_path / name).read_bytes()
+    assert hers.html == (tmp_path / "card.html").read_text(encoding="utf-8")
+    assert hers.to_json() == dragcalc(*args, "--json") and hers.to_csv() == dragcalc(*args, "--csv")
+    assert [race.event for race in hers.races] == ["100 m freestyle", "200 m freestyle"]
+    assert hers.low_area_m2 > hers.level_area_m2 and hers.picture().svg == hers.svg
+    assert str(hers).splitlines()[0].strip().startswith("Athlete")
+
+
+def test_a_card_by_her_record(tmp_path):
+    hers = libdrag.card(BODY, **RACE, record=SEASON, name="Mia", date="2026-11-30", draws=2000)
+    args = ["card", *WHO, "--event", "100 free", "--time", "62.4s", "--record", SEASON, "--name", "Mia", "--date",
+            "2026-11-30", "--draws", "2000"]  # fmt: skip
+    assert hers.to_json() == dragcalc(*args, "--json")
+    assert json.loads(hers.to_json())["progress"] is not None and "Mia" in hers.html
+
+
+def test_a_card_is_kept_unless_it_may_be_replaced(tmp_path):
+    hers = libdrag.card(BODY, **FAULT, date="2026-11-26", draws=200)
+    place = tmp_path / "card.html"
+    place.write_text("mine")
+    with pytest.raises(libdrag.InvalidInput, match="exists.*overwrite=True"):
+        hers.save(place)
+    assert place.read_text() == "mine"
+    hers.save(place, overwrite=True)
+    assert place.read_text(encoding="utf-8") == hers.html
+    for name in ("card.pdf", "card"):
+        with pytest.raises(libdrag.InvalidInput, match="ends in .html"):
+            hers.save(tmp_path / name)
+    for extra in ({"out": tmp_path}, {"overwrite": True}):
+        with pytest.raises(libdrag.InvalidInput, match="without a data frame"):
+            libdrag.card(BODY, **FAULT, draws=200, **extra)
+    assert sorted(os.listdir(tmp_path)) == ["card.html"]

@@ -109,6 +109,8 @@ def flat(x):
             libdrag.passive_drag(x, 1.5).total_N,
             libdrag.active_drag(x, 1.5).total_N,
         ]
+    if isinstance(x, libdrag.Picture):  # what it says it shows
+        return [float(number) for number in re.findall(r"\d+(?:\.\d+)?", x.description)]
     found = {name: getattr(x, name) for name in dir(x) if not name.startswith("_")}
     return [number for name, part in found.items() if not callable(part) for number in flat(part)]
 

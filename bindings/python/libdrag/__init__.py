@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from . import (
     _body,
+    _card,
     _compare,
     _cost,
     _drag,
@@ -30,6 +31,7 @@ from . import (
     units,
 )
 from ._body import *
+from ._card import *
 from ._compare import *
 from ._core import __version__
 from ._cost import *
@@ -46,7 +48,15 @@ from ._tables import *
 from .units import *
 
 __all__ = ["__version__", "units"]
-__all__ += _body.__all__ + _compare.__all__ + _cost.__all__ + _drag.__all__ + _draws.__all__ + _errors.__all__
+__all__ += (
+    _body.__all__
+    + _card.__all__
+    + _compare.__all__
+    + _cost.__all__
+    + _drag.__all__
+    + _draws.__all__
+    + _errors.__all__
+)
 __all__ += _formulas.__all__ + _motion.__all__ + _picture.__all__ + _pool.__all__ + _practice.__all__
 __all__ += _swim.__all__ + _tables.__all__ + units.__all__
 

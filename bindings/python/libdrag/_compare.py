@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import os
-from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union
+from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union, overload
 
 from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
 from ._picture import Charted
+from ._squad import DataFrame, answers_of, is_frame
 from ._pool import _given, _race_of, _run_of
 from ._swim import Aid, Path, Who, aid_cores, path_of, swim_core
 
@@ -90,8 +91,23 @@ class Comparison(Charted):
         return f"Comparison({self.choose!r})"
 
 
+# fmt: off
+@overload
 def compare(
-    body: Optional[Who] = None,
+    body: Optional[Who] = ..., *, event: Optional[str] = ..., time_s: Number = ..., course: Optional[str] = ...,
+    breathe: Optional[str] = ..., hip_drop_deg: Number = ..., hip_drop_m: Number = ..., hip_drop_sd_deg: Number = ...,
+    hip_drop_sd_m: Number = ..., head_lift_deg: Number = ..., head_lift_m: Number = ..., steady_drop_deg: Number = ...,
+    steady_drop_m: Number = ..., leg_angle_deg: Number = ..., instead: Union[str, Sequence[str], None] = ...,
+    aids: Union[Aid, Sequence[Aid], None] = ..., record: Optional[Path] = ..., name: Optional[str] = ...,
+    draws: int = ..., seed: int = ..., level: float = ..., threads: int = ...,
+) -> Comparison: ...
+@overload
+def compare(body: DataFrame, **race: Any) -> Any: ...
+# fmt: on
+
+
+def compare(  # type: ignore[misc]
+    body: Any = None,
     *,
     event: Optional[str] = None,
     time_s: Number = None,
@@ -114,13 +130,13 @@ def compare(
     seed: int = 1,
     level: float = 0.95,
     threads: int = 0,
-) -> Comparison:
+) -> Any:
     """What each of several faults costs, priced in the same possible swimmers, and which comes first.
 
     Parameters
     ----------
-    body : Body, Swim or Swimmer, optional
-        An average adult unless given, where that hardly matters.
+    body : Body, Swim, Swimmer or pandas.DataFrame, optional
+        An average adult unless given, where that hardly matters. A frame has a row for each swimmer, as of `cost`.
     event, time_s, course, breathe
         The race, as of `cost`.
     hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
@@ -135,16 +151,15 @@ def compare(
         Other breathing patterns.
     aids : Aid or list of Aid, optional
         Worn in the race: what the same breath costs more with them.
-    record : str or path-like, optional
-        Her tests: the drop and the draws as they have it.
-    name : str, optional
-        The swimmer in it.
+    record, name : optional
+        As of `cost`.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
-    Comparison
+    Comparison or pandas.DataFrame
+        The frame as of `cost`: the first two of each row, and by how much.
 
     Raises
     ------
@@ -157,10 +172,13 @@ def compare(
     >>> [rival.kind for rival in both.ranked]
     ['hips', 'pattern']
     """
-    place = None if record is None else path_of(record)
     more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg", "instead")
     call = _given(name=name, **_race_of(locals(), *more))
     run = {"draws": draws, "seed": seed, "level": level}
+    if is_frame(body):
+        options = _core.Options(**run, threads=threads)
+        return answers_of("compare", body, call, aids, None, {"record": record}, options)
+    place = None if record is None else path_of(record)
     core = None if body is None else swim_core(body)
     fields = _core.compare(core, place, call, aid_cores(aids), _core.Options(**run, threads=threads))
     named = {"record": None if place is None else os.fsdecode(place), "aids": aids}

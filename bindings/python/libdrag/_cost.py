@@ -12,7 +12,8 @@ from . import _core
 from ._body import Array, Many, Number, Scalar
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
-from ._picture import Charted
+from ._picture import VIEWS, Charted
+from ._squad import DataFrame, answers_of, is_frame
 from ._swim import Aid, Composition, Path, Who, aid_cores, asked_of, body_of, composition_core, in_short
 from ._swim import path_of, swim_core
 from ._values import Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
@@ -142,8 +143,12 @@ class Cost(Charted, Ranged):
     aid_ratio: Optional[Estimate]
     draws: np.ndarray[Any, Any]
     weights: Optional[np.ndarray[Any, Any]]
+    _bodies: Dict[str, Any]  # her body as drawn, by view
     _parts: ClassVar[Dict[str, Any]] = {"legs": LegCost}
     _range = "cost_s"
+
+    def __init__(self, fields: Dict[str, Any], asked: Dict[str, Any]) -> None:
+        super().__init__({**fields, "_bodies": {view: fields[view] for view in VIEWS}}, asked)
 
     def to_ufloat(self) -> Any:
         """Mean and standard deviation of the draws as a value of the ``uncertainties`` package, if installed."""
@@ -454,14 +459,16 @@ def cost(
     aids: Union[Aid, Sequence[Aid], None] = ..., composition: Optional[Composition] = ...,
     within_stroke: bool = ..., draws: int = ..., seed: int = ..., level: float = ..., threads: int = ...,
 ) -> Costs: ...
+@overload
+def cost(body: DataFrame, **race: Any) -> Any: ...
 # fmt: on
 
 
-def cost(
-    body: Union[Who, Sequence[Who]],
+def cost(  # type: ignore[misc]
+    body: Union[Who, Sequence[Who], DataFrame],
     *,
-    event: Any,
-    time_s: Array,
+    event: Any = None,
+    time_s: Array = None,
     course: Any = "lcm",
     hip_drop_deg: Array = None,
     breathe: Any = None,
@@ -484,16 +491,19 @@ def cost(
     seed: int = 1,
     level: float = 0.95,
     threads: int = 0,
-) -> Union[Cost, Costs]:
+) -> Any:
     """Seconds that low hips cost over a race, for a swimmer who gives what she gave.
 
     Calibrated on the swimmer's own time, so that the absolute drag cancels and only its relative change
     remains. Every parameter that describes the race, and the body too, may be a list or an array; they
-    broadcast, and all cores are used. One race gives a `Cost`, several give `Costs`.
+    broadcast, and all cores are used. One race gives a `Cost`, several give `Costs`; a data frame with a row for
+    each swimmer gives a data frame.
 
     Parameters
     ----------
-    body : Body, Swim or Swimmer, or a list of them
+    body : Body, Swim or Swimmer, a list of them, or pandas.DataFrame
+        A frame has the columns of ``dragcalc cost --squad``, by their names there or by those of the parameters:
+        name, sex, stature_m, mass_kg, event, time_s, hip_drop_deg ...; what a row does not say the call does.
     event : str
         "100 free", "200 butterfly", "400 IM".
     time_s : number
@@ -538,7 +548,9 @@ def cost(
 
     Returns
     -------
-    Cost or Costs
+    Cost, Costs or pandas.DataFrame
+        The frame has the rows in their order and their index; ``error`` says why a row has no answer, and
+        ``attrs["notes"]`` which columns were not read.
 
     Raises
     ------
@@ -564,6 +576,9 @@ def cost(
     known = {key: text for key, text in known.items() if text is not None}
     options = _core.Options(draws, seed, level, threads)
     rest = (aids, composition, within_stroke)
+    if is_frame(body):
+        call = {**race, "name": name, "within_stroke": flag("within_stroke", within_stroke)}
+        return answers_of("cost", body, call, aids, composition, {"record": record}, options)
     spread = _spread(body, race)
     if not spread[0]:
         plain = _core.cost(_request(body, {**race, **known}, rest), options)  # type: ignore[arg-type]

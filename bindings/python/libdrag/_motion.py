@@ -150,10 +150,8 @@ def stroke(
         What the swimmer holds when drag changes.
     aids, composition, population
         As of `drag`.
-    record : str or path-like, optional
-        As her record has her, her drop and draws weighed by all that was seen; see `measured`.
-    name : str, optional
-        The swimmer in the record; not needed where the file has only one.
+    record, name : optional
+        As of `cost`.
     draws, seed, level, threads
         Each draw solves the periodic motion twice: a few hundred are usual.
 
@@ -527,12 +525,10 @@ def aids(
         How far the head comes up: prices its own drag too, and without a hip drop the hips it sinks.
     breathe : str, optional
     composition : Composition, optional
-    record : str or path-like, optional
-        As her record has her, her drop and draws weighed by all that was seen; see `measured`.
-    name : str, optional
-        The swimmer in the record; not needed where the file has only one.
+    record, name : optional
+        As of `cost`.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------

@@ -12,6 +12,8 @@ from ._values import Answer, Frozen, flag
 
 __all__ = ["Picture"]
 
+VIEWS = ("side", "front", "both")  # of a body
+
 
 class Picture(Frozen):
     """A picture that the library drew: an SVG, as ``dragcalc --plot`` writes it. A notebook shows it.
@@ -84,4 +86,4 @@ class Charted(Answer):
 
     def picture(self) -> Picture:
         """The chart of the result, as ``dragcalc --plot`` writes it; drawn when first asked for."""
-        return Picture(self._chart.svg())
+        return Picture(self._chart.text())

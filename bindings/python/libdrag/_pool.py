@@ -1086,7 +1086,7 @@ def angle(
     body : Body, Swim or Swimmer, optional
         For a drop in centimetres. A swim's coefficients count, its stroke does not.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
@@ -1264,7 +1264,7 @@ def glide(
     glides : Glide, list of Glide, or path
         A path is of a CSV, one row a point, as ``dragcalc glide`` reads it.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
@@ -1377,7 +1377,7 @@ def loaded(
     coefficients : mapping, optional
         Other values for published numbers, as in `Swim`.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
@@ -1642,7 +1642,7 @@ def measured(
     hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
         A drop beside those in the record.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
@@ -1709,7 +1709,7 @@ def trials(
     hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
         A drop beside the swims.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------
@@ -1850,12 +1850,10 @@ def design(
     by : {"stopwatch", "pads", "video"}, optional
     swims, days : int or list of int, optional
         Of each, and on how many days.
-    record : str or path-like, optional
-        What was measured already.
-    name : str, optional
-        The swimmer in it.
+    record, name : optional
+        What was measured already, as of `cost`.
     draws, seed, level, threads
-        Of the Monte Carlo.
+        As of `cost`.
 
     Returns
     -------

@@ -294,12 +294,10 @@ def practice(
         What is at hand.
     hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
         The drop, if known.
-    record : str or path-like, optional
-        What was measured already.
-    name : str, optional
-        The swimmer in it.
+    record, name : optional
+        What was measured already, as of `cost`.
     draws, seed, level, threads
-        Of the Monte Carlo; the seed draws the lot as well.
+        As of `cost`; the seed draws the lot as well.
 
     Returns
     -------

@@ -474,15 +474,24 @@ class Sleeve(Aid):
 
 
 def aid_cores(aids: Union[Aid, Sequence[Aid], None]) -> list[_core.Aid]:
+    return [aid._aid() for aid in _aids(aids)]
+
+
+def aid_keywords(aids: Union[Aid, Sequence[Aid], None]) -> Dict[str, Any]:
+    """Of a question that is asked by keywords alone."""
+    return {name: value for aid in _aids(aids) for name, value in aid._call().items()}
+
+
+def _aids(aids: Union[Aid, Sequence[Aid], None]) -> Sequence[Aid]:
     if aids is None:
-        return []
+        return ()
     listed = [aids] if isinstance(aids, Aid) else aids
     if isinstance(listed, (str, bytes)) or not isinstance(listed, Sequence):
         raise wrong_type("aids", aids, "a list of aids, as [Belt(2)]")
     for aid in listed:
         if not isinstance(aid, Aid):
             raise wrong_type("aids", aid, "Snorkel, Belt, DragShorts, Drogue, Tether, Buoy, Sleeve")
-    return [aid._aid() for aid in listed]
+    return listed
 
 
 @frozen

@@ -5,6 +5,8 @@
 #include <libdrag/cost.hpp>
 #include <libdrag/evidence.hpp>
 #include <libdrag/report_aids.hpp>
+#include <libdrag/report_drawing.hpp>
+#include <libdrag/request_drawing.hpp>
 #include <libdrag/request_measured.hpp>
 #include <libdrag/swimmer.hpp>
 
@@ -14,6 +16,7 @@ namespace libdrag_python {
 
 void define_formulas(py::module_& m); // formulas.cpp
 void define_pool(py::module_& m);     // pool.cpp
+void define_pictures(py::module_& m); // pictures.cpp
 
 namespace {
 
@@ -66,17 +69,6 @@ Body body_of(py::handle sex, py::handle stature, py::handle mass, py::handle mea
 
 py::dict plain(BodyDimension const& d) {
     return py::dict("value_m"_a = d.value.value(), "sd_m"_a = d.sd.value(), "measured"_a = d.measured);
-}
-
-/// arms, then incline, head lift, leg angle, knee bend, leg spread, arm angle, arm spread, roll in degrees.
-Posture posture_of(py::tuple const& given) {
-    Posture p;
-    p.arms = parse_arms(text_of(py::object(given[0]), "posture", "streamlined, arms-at-sides or mid-stroke"));
-    std::size_t i = 1;
-    for (Angle* const angle : {&p.incline, &p.head_lift, &p.leg_angle, &p.knee_bend, &p.leg_spread,
-                               &p.arm_angle, &p.arm_spread, &p.roll})
-        *angle = degrees(py::cast<double>(py::object(given[i++])));
-    return p;
 }
 
 py::object projected(Body const& body, py::tuple const& posture, py::handle incline) {
@@ -371,6 +363,14 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
         [race = run.request, hull = handle.hull, &shape, options = run.options] {
             return chart_of({cost(race, shape, options)});
         });
+    Options drawn_with = run.options;
+    drawn_with.poll = nullptr;
+    for (char const* const view : {"side", "front", "both"})
+        out[view] = drawn_when_asked([scene = report::scene_of(run), drawn_with, view] {
+            Fields fields;
+            fields.add("view", std::string(view));
+            return request::view_of(fields, scene, drawn_with);
+        });
     out["draws"] = handed_over(run.draws);
     out["weights"] =
         run.options.weights ? py::object(handed_over(*run.options.weights)) : py::object(py::none());
@@ -531,32 +531,6 @@ PYBIND11_MODULE(_core, m) {
     m.attr("__version__") = LIBDRAG_VERSION;
     py::register_exception_translator(&translate);
 
-    py::class_<Drawn, std::shared_ptr<Drawn>>(m, "Drawn")
-        .def(py::init<std::string>(), "svg"_a)
-        .def("svg", &Drawn::svg)
-        .def("__eq__", [](Drawn const&, Drawn const&) { return true; }) // what it is of is compared beside it
-        .def("__reduce__", [](py::object const& self) {
-            std::string const& svg = py::cast<Drawn&>(self).svg();
-            return py::make_tuple(py::type::of(self), py::make_tuple(svg));
-        });
-    m.def(
-        "write_picture",
-        [](std::string const& svg, py::bytes const& path, bool overwrite) {
-            write_picture(svg, std::string(path), overwrite);
-        },
-        "svg"_a, "path"_a, "overwrite"_a);
-    m.def(
-        "doubts_picture",
-        [](std::vector<std::pair<std::string, double>> const& ranked, std::string const& of) {
-            Because because{{}, 1.0};
-            for (auto const& [name, share] : ranked) {
-                because.ranked.push_back({name, share});
-                because.in_combination = std::max(0.0, because.in_combination - share);
-            }
-            return svg_of(chart_of(because, of));
-        },
-        "ranked"_a, "of"_a);
-
     py::class_<Options>(m, "Options").def(py::init(&options_of), "draws"_a, "seed"_a, "level"_a, "threads"_a);
 
     py::class_<Body>(m, "Body")
@@ -708,6 +682,7 @@ PYBIND11_MODULE(_core, m) {
 
     define_formulas(m);
     define_pool(m);
+    define_pictures(m);
 }
 
 } // namespace libdrag_python

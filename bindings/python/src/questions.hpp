@@ -17,33 +17,36 @@
 
 namespace libdrag_python {
 
-/// The picture of a result, drawn when it is first asked for.
+/// The picture of a result, or a page with it, drawn when it is first asked for.
 class Drawn {
 public:
-    explicit Drawn(std::function<Chart()> chart) : chart_(std::move(chart)) {}
-    explicit Drawn(std::string svg) : chart_(), svg_(std::move(svg)) {}
+    explicit Drawn(std::function<std::string()> draw) : draw_(std::move(draw)) {}
+    explicit Drawn(std::string text) : draw_(), text_(std::move(text)) {}
     /// Python's lock must be held; it is released while the picture is made.
-    std::string const& svg() {
+    std::string const& text() {
         py::gil_scoped_release const unlocked;
         std::call_once(once_, [&] {
-            if (chart_) svg_ = svg_of(chart_());
-            chart_ = {};
+            if (draw_) text_ = draw_();
+            draw_ = {};
         });
-        return svg_;
+        return text_;
     }
 
 private:
     std::once_flag once_;
-    std::function<Chart()> chart_;
-    std::string svg_;
+    std::function<std::string()> draw_;
+    std::string text_;
 };
+inline std::shared_ptr<Drawn> drawn_when_asked(std::function<std::string()> draw) {
+    return std::make_shared<Drawn>(std::move(draw));
+}
 
 /// A result's fields, and what it says.
 /// @param chart how to make its chart, if it has one
 template <class Report>
 py::dict told(Description const& record, Report const& report, std::function<Chart()> chart = {}) {
     py::dict out = object_of(record);
-    if (chart) out["chart"] = std::make_shared<Drawn>(std::move(chart));
+    if (chart) out["chart"] = drawn_when_asked([chart = std::move(chart)] { return svg_of(chart()); });
     out["words"] = report(report::Form::words);
     out["json"] = report(report::Form::json);
     out["csv"] = report(report::Form::csv);
@@ -75,18 +78,20 @@ inline Coefficients coefficients_of(py::handle replaced) {
     for (auto const& [name, given] : py::cast<py::dict>(replaced)) {
         if (!py::isinstance<py::str>(name)) wrong_type("coefficients", name, "a key as sources() lists them");
         std::string const key = text_of(name, "coefficients", "a key as sources() lists them");
+        std::string const field = printable(key);
         if (py::isinstance<py::str>(given)) {
-            out.replace(key, text_of(given, key, "a number"));
+            out.replace(key, text_of(given, field, "a number"));
             continue;
         }
         if (!py::isinstance<py::tuple>(given) && !py::isinstance<py::list>(given)) {
-            out.replace(key, number(given, key, unit::one));
+            out.replace(key, number(given, field, unit::one));
             continue;
         }
-        if (py::len(given) != 2) wrong_type(key, given, "a value, or a pair of value and standard deviation");
+        if (py::len(given) != 2)
+            wrong_type(field, given, "a value, or a pair of value and standard deviation");
         py::sequence const pair = py::cast<py::sequence>(given);
-        out.replace(key, number(py::object(pair[0]), key, unit::one),
-                    number(py::object(pair[1]), key + " sd", unit::one));
+        out.replace(key, number(py::object(pair[0]), field, unit::one),
+                    number(py::object(pair[1]), field + " sd", unit::one));
     }
     return out;
 }
@@ -141,6 +146,7 @@ inline constexpr std::array keywords{
     Keyword{"record", "record", "the name of a file"},
     Keyword{"work", "work", "easy, threshold, race, tired or loaded"},
     Keyword{"note", "note", "text"},
+    Keyword{"view", "view", "side, front or both", nullptr, true},
     Keyword{"points", "points", "times and distances"},
     Keyword{"want", "want", nullptr, &unit::one},
     Keyword{"lungs", "lungs", nullptr, &unit::m3}};
@@ -226,6 +232,17 @@ struct SwimHandle {
 
     [[nodiscard]] Hull const& of_hull() const { return hull->of(swim); }
 };
+
+/// arms, then incline, head lift, leg angle, knee bend, leg spread, arm angle, arm spread, roll in degrees.
+inline Posture posture_of(py::tuple const& given) {
+    Posture p;
+    p.arms = parse_arms(text_of(py::object(given[0]), "posture", "streamlined, arms-at-sides or mid-stroke"));
+    std::size_t i = 1;
+    for (Angle* const angle : {&p.incline, &p.head_lift, &p.leg_angle, &p.knee_bend, &p.leg_spread,
+                               &p.arm_angle, &p.arm_spread, &p.roll})
+        *angle = degrees(py::cast<double>(py::object(given[i++])));
+    return p;
+}
 
 /// Held apart from std::variant, which pybind11 would take apart.
 struct AidHandle {

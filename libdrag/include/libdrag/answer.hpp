@@ -10,6 +10,7 @@
 
 #include <libdrag/report.hpp>
 #include <libdrag/request.hpp>
+#include <libdrag/request_squad.hpp>
 
 namespace libdrag {
 
@@ -24,11 +25,15 @@ struct Answer {
 using Done = std::function<void(double)>;
 
 /// Where the field `plot` names a file, the picture of the answer is written there, before the text is given.
-/// With the field `squad` (`request_squad.hpp`), `cost` and `compare` answer for each row of a table.
+/// With the field `squad` (`request_squad.hpp`), `cost`, `compare` and `card` answer for each row of a table.
 /// @param question one of `questions()`
 /// @throws UnknownKey for another, InvalidInput and UnknownKey as the question does
 Answer answer(std::string_view question, request::Fields const& fields, report::Style const& style,
               Done const& done = {});
+
+/// For each row of a table that a face holds. @param fields what the rows do not say
+Answer answer(std::string_view question, request::Squad const& squad, request::Fields const& fields,
+              report::Style const& style, Done const& done = {});
 
 /// The picture of an answer, an SVG. @throws InvalidInput also for a question whose answer has none
 std::string picture(std::string_view question, request::Fields const& fields);

@@ -29,6 +29,8 @@ struct CardFile {
 std::optional<CardFile> card_file(Fields const& fields);
 /// Whole or not at all. @throws InvalidInput for a file that exists, unless it may be replaced, or cannot be written
 void write(Card const& card, CardFile const& file);
+/// The same of the two texts that a card may be.
+void write(std::string const& page, std::string const& picture, CardFile const& file);
 
 // Of a squad: one page a row, in one folder, and a page with links to them.
 

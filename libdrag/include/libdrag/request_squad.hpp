@@ -6,6 +6,7 @@
 #include <vector>
 
 #include <libdrag/request.hpp>
+#include <libdrag/sheet.hpp>
 
 namespace libdrag::request {
 
@@ -29,5 +30,7 @@ struct Squad {
 /// do.
 /// @throws InvalidInput for a file that is no table, or has none of these columns
 Squad squad(Fields const& fields);
+/// The same of a table that was read already.
+Squad squad(Sheet const& sheet, Fields const& fields);
 
 } // namespace libdrag::request

@@ -117,6 +117,10 @@ inline Sheet::Iterator Sheet::end() const { return {*this, rows.size()}; }
 /// @throws InvalidInput for what is no table: no header, a title twice, more cells than titles, a quote that does not
 /// end, NUL, text that is not UTF-8
 Sheet parse_sheet(std::string_view origin, std::string_view text);
+/// A table that a program holds: as `parse_sheet`, but nothing is taken for what a file went through, and a row without
+/// anything stays one.
+Sheet sheet_of(std::string_view origin, std::vector<std::string> const& titles,
+               std::vector<std::vector<std::string>> rows);
 /// @throws InvalidInput also for a file that is missing, empty or larger than 25 MB.
 Sheet read_sheet(std::string const& path);
 
