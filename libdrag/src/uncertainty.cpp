@@ -285,8 +285,7 @@ Propagation propagate(Unknowns const& unknowns, std::size_t outputs, Model const
               });
 
     Propagation result;
-    Options kept = options;
-    kept.poll = nullptr;
+    Options const kept = options.kept();
     auto const read = std::make_shared<Unknowns const>(unknowns);
     for (std::vector<double>& each : values) result.outputs_.emplace_back(std::move(each), read, kept);
     return result;
