@@ -47,6 +47,13 @@ TEST_CASE("no load changes nothing, nor does a belt of water") {
     check_nothing(effect(Belt{kilograms(3.0), metres(0.95), fresh_water().density}));
 }
 
+TEST_CASE("what was called while it ran is not kept with the answer") {
+    std::function<void()> const poll = [] {};
+    Options listened = few;
+    listened.poll = &poll;
+    CHECK(aids_estimate(with({Snorkel{}}), listened).options.poll == nullptr);
+}
+
 TEST_CASE("the snorkel takes the price of the breath away") {
     for (Body const& body : {man_180_75(), woman_172_63()}) {
         AidEffect const e = effect(Snorkel{}, body);

@@ -48,6 +48,15 @@ Glide glide_of(std::vector<Glide::Point> points, double held_deg = 0.0) {
 
 } // namespace
 
+TEST_CASE("a glide's answer does not keep what was called while it ran") {
+    std::function<void()> const poll = [] {};
+    Options listened = few(0);
+    listened.poll = &poll;
+    GlideRequest const request =
+        request_of({glide_of(glided(effective_mass(woman_172_63()), 20.0, 2.3, 3.0, 0.1))});
+    CHECK(glide_estimate(request, listened).options.poll == nullptr);
+}
+
 TEST_CASE("the equation of motion gives back its k") {
     double const mass = effective_mass(woman_172_63());
     for (double const k : {14.0, 20.0, 30.0}) {

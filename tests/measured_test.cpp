@@ -411,6 +411,24 @@ TEST_CASE("measured: a season narrows more than a day, by steps where weights wo
     CHECK(*again.options.weights == *all.options.weights);
 }
 
+TEST_CASE("measured, design: what was called while they ran is not kept with the answer") {
+    std::function<void()> const poll = [] {};
+    Options listened = few(500);
+    listened.poll = &poll;
+    std::vector<Measurement> season;
+    for (int d = 0; d < 3; ++d)
+        season.emplace_back(
+            swims({"snorkel", "every-4", "every-2"}, {0.0, 0.012, 0.024}, 4, 0.002, {2026, 11, 1 + 3 * d}));
+    Measured const moved = measured(asked(season), listened, false);
+    CHECK(moved.temperatures > 1);
+    CHECK(moved.options.poll == nullptr);
+    CHECK(measured(asked({season.front()}), listened, false).options.poll == nullptr);
+    DesignRequest request{hundred_free(woman_172_63(), 4.0)};
+    request.days = {1};
+    request.each = {2};
+    CHECK(design(request, listened).options.poll == nullptr);
+}
+
 TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a gap") {
     DesignRequest request{hundred_free(woman_172_63(), 4.0)};
     request.days = {1};

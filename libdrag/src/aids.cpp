@@ -246,9 +246,10 @@ private:
     static double speed_at_power(double r, double a, double t, double n);
 
     AidsRequest const& request_;
-    double rho_, speed_, hydrostatic_share_, planform_, stiffness_log_sd_;
+    double rho_, speed_, hydrostatic_share_, stiffness_log_sd_;
     double breaths_; ///< per cycle; 0: the drop is steady
     Hull hull_;
+    double planform_; ///< m2
     TiltTable table_;
     BreathDraw breath_{radians(0.0), HipMotion::always()};
 
@@ -267,10 +268,10 @@ AidModel::AidModel(AidsRequest const& request, bool with_loads)
       rho_(request.swim.water.density.value()),
       speed_(require("speed", request.speed, metres_per_second(0.1), metres_per_second(4.0), "m/s").value()),
       hydrostatic_share_(0.0),
-      planform_(planform_area(pose(request.swim.body, request.swim.posture)).value()),
       stiffness_log_sd_(pitch_stiffness_log_sd(request.swim.coefficients)),
       breaths_(0.0),
       hull_(hull_of(request.swim)),
+      planform_(hull_.tilt.area_ratio * hull_.projected.value()),
       table_(hull_.tilt) {
     Swim const& swim = request.swim;
     Coefficients const& c = swim.coefficients;
@@ -518,7 +519,7 @@ AidsEstimate aids_estimate(AidsRequest const& asked, Options const& options) {
                      {},
                      notes_of(request),
                      cautions_of(request, model),
-                     options};
+                     options.kept()};
     out.breathing = request.swim.stroke == Stroke::back ? Breathing{0} : model.breathing;
     auto const add = [&](std::vector<Aid> const& aids, LoadEffect const* trim, std::string aid,
                          std::string what) {

@@ -79,7 +79,7 @@ Card card(CardRequest const& request, Options const& given) {
     drawing::Scene const scene = report::scene_of(first);
 
     Card out{request,
-             options,
+             options.kept(),
              {},
              drawn,
              scene,

@@ -10,6 +10,7 @@
 #include "maths.hpp"
 #include "names.hpp"
 #include "overloaded.hpp"
+#include "race_draws.hpp"
 #include "tilt_draw.hpp"
 
 namespace libdrag {
@@ -90,7 +91,9 @@ struct LegModel {
 /// Everything about a request that does not change from draw to draw.
 class CostModel {
 public:
-    CostModel(CostRequest const& request, TiltShape const& shape);
+    /// What the lifted head adds beside a drop, which takes as long to find out as all else about the hips.
+    enum class HeadBeside { told, not_asked };
+    CostModel(CostRequest const& request, TiltShape const& shape, HeadBeside beside = HeadBeside::told);
 
     enum Output : std::size_t { of_hips, of_head, per_degree, extra_drag, priced, fixed_outputs };
     /// Of the whole fault, and of a leg.
@@ -129,6 +132,7 @@ private:
     CostRequest const& request_;
     double pool_m_;
     cost_kernel::TiltTable table_;
+    bool with_head_;
     HeadDrag head_;
     bool measured_;          ///< the drop was, or else follows from the lift
     bool by_length_ = false; ///< drop given as a depth
@@ -214,7 +218,7 @@ Angle lift_of(CostRequest const& request) {
     return neck_angle(request.head_lift.value_or(metres(c.value("balance.breath_lift"))), request.swim.body);
 }
 
-CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
+CostModel::CostModel(CostRequest const& request, TiltShape const& shape, HeadBeside beside)
     : when(request.when),
       hip_drop(hip_drop_angle(request.hip_drop.drop.value_or(radians(0.0)), request.swim.body)),
       head_lift(lift_of(request)),
@@ -222,7 +226,9 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
       request_(request),
       pool_m_(pool_length(request.event.course).value()),
       table_(shape),
-      head_(head_drag(request.swim, head_lift, lift_relative_sd(request))),
+      with_head_(head_priced || beside == HeadBeside::told),
+      head_(with_head_ ? head_drag(request.swim, head_lift, lift_relative_sd(request))
+                       : HeadDrag{0.0, 0.0, {0.0, 0.0}}),
       measured_(request.hip_drop.drop.has_value() || !head_priced) {
     Coefficients const& c = request.swim.coefficients;
     require_possible(request.swim);
@@ -295,7 +301,7 @@ CostModel::CostModel(CostRequest const& request, TiltShape const& shape)
     fade_ = unknowns.add(unknown::fade(fades, c));
     timing_ = unknowns.add(unknown::breath_timing(std::any_of(
         legs.begin(), legs.end(), [](LegModel const& leg) { return leg.within_stroke.sd > 0.0; })));
-    add_head(c);
+    if (with_head_) add_head(c);
 }
 
 /// What a tilt law does not read is not drawn where another holds.
@@ -351,7 +357,6 @@ void CostModel::evaluate(fast::Block const& block, Fault const& fault) const {
             mean_excess(table_, tilt, delta, motion.pulsed() ? fault.pulse : motion.levels(), excess);
             if (always) {
                 std::fill_n(head, block_size, number(fault.head_held));
-                head_excess(in(head_share_), in(roll_), width, 0.0f, scale, head);
             } else {
                 alignas(64) float swung[block_size];
                 if (!motion.pulsed()) std::copy_n(excess, block_size, swung);
@@ -359,11 +364,13 @@ void CostModel::evaluate(fast::Block const& block, Fault const& fault) const {
                 mean_over_overlapping(table_, tilt, delta, fault.head, width, number(1.0 / breaths), excess,
                                       head);
                 if (!motion.pulsed()) std::copy_n(swung, block_size, excess);
-                head_excess(in(head_share_), in(roll_), width, number(breaths), scale, head);
             }
+            if (with_head_)
+                head_excess(in(head_share_), in(roll_), width, number(always ? 0.0 : breaths), scale, head);
             bool const whole_leg = leg.groups.size() == 1;
             if (!whole_leg) share_of_lengths(pool, group.lengths, under, in(fade_), share);
-            price({excess, head, in(exponent_), in(closure_), in(timing_), time, whole_leg ? nullptr : share},
+            price({excess, with_head_ ? head : nullptr, in(exponent_), in(closure_), in(timing_), time,
+                   whole_leg ? nullptr : share},
                   number(leg.within_stroke.value), number(leg.within_stroke.sd), sign, head_priced,
                   {hips, by_head, block.out[extra_drag]});
         }
@@ -542,11 +549,14 @@ TiltShape tilt_shape_of(CostRequest const& request) {
     return TiltShape::of(request.swim.body, request.swim.posture);
 }
 
-CostDraws cost_draws(CostRequest const& asked, TiltShape const& shape, Options const& options) {
+RaceDraws race_draws(CostRequest const& asked, TiltShape const& shape, Options const& options) {
     CostRequest const request = as_swum(asked);
-    CostModel const model(request, shape);
-    fast::Propagation const run = model.run(options);
-    return {run.output(model.whole()), run.output(CostModel::extra_drag)};
+    CostModel const model(request, shape, CostModel::HeadBeside::not_asked);
+    return {model.run(options), model.whole(), CostModel::extra_drag, CostModel::priced};
+}
+Unknowns race_unknowns(CostRequest const& asked, TiltShape const& shape) {
+    CostRequest const request = as_swum(asked);
+    return CostModel(request, shape, CostModel::HeadBeside::not_asked).unknowns;
 }
 
 Cost cost(CostRequest const& request, Options const& options) {

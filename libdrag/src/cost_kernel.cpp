@@ -32,8 +32,8 @@ LIBDRAG_KERNEL void log_area(TiltTable const& table, float const* theta, float c
     for (std::size_t i = 0; i < group_size; ++i) {
         TiltTable::Cell const& c = cells[cell[i]];
         Four at, change, weight;
-        std::memcpy(&at, c.at, sizeof at);
-        std::memcpy(&change, c.change, sizeof change);
+        std::memcpy(&at, c.at.data(), sizeof at);
+        std::memcpy(&change, c.change.data(), sizeof change);
         std::memcpy(&weight, weights[i], sizeof weight);
         at = (at + within[i] * change) * weight;
         std::memcpy(part[i], &at, sizeof at);
@@ -246,6 +246,7 @@ LIBDRAG_KERNEL void head_loop(float const* log_drag, float const* roll, float co
 }
 
 /// R^(1/(n + 1)) - 1 at constant power, R^(1/n) - 1 at constant thrust.
+template <bool beside>
 LIBDRAG_KERNEL void price_loop(PriceRows const& rows, float within, float within_sd, float sign,
                                bool with_head, PriceSums const& to) {
     float hips[block_size], head[block_size], extra[block_size];
@@ -253,27 +254,31 @@ LIBDRAG_KERNEL void price_loop(PriceRows const& rows, float within, float within
                        *const closure = rows.closure, *const timing = rows.timing, *const time = rows.time;
     for (std::size_t i = 0; i < block_size; ++i) {
         float const power = sign / (exponent[i] + (closure[i] == 0.0f ? 1.0f : 0.0f));
-        float const slow = kernel::expm1(power * kernel::log1p(by_hips[i])),
-                    slow_with_head = kernel::expm1(power * kernel::log1p(by_hips[i] + by_head[i]));
+        float const slow = kernel::expm1(power * kernel::log1p(by_hips[i]));
         hips[i] = slow;
-        head[i] = slow_with_head - slow;
+        if constexpr (beside) head[i] = kernel::expm1(power * kernel::log1p(by_hips[i] + by_head[i])) - slow;
     }
     float const head_counts = with_head ? 1.0f : 0.0f;
     for (std::size_t i = 0; i < block_size; ++i) {
         float const factor = within + within_sd * timing[i];
         float const seconds = sign * time[i] * (factor > 0.0f ? factor : 0.0f);
         hips[i] *= seconds;
-        head[i] *= seconds;
-        extra[i] = time[i] * (by_hips[i] + head_counts * by_head[i]);
+        if constexpr (beside) {
+            head[i] *= seconds;
+            extra[i] = time[i] * (by_hips[i] + head_counts * by_head[i]);
+        } else {
+            extra[i] = time[i] * by_hips[i];
+        }
     }
     if (rows.share != nullptr)
         for (std::size_t i = 0; i < block_size; ++i) {
             hips[i] *= rows.share[i];
-            head[i] *= rows.share[i];
+            if constexpr (beside) head[i] *= rows.share[i];
             extra[i] *= rows.share[i];
         }
     for (std::size_t i = 0; i < block_size; ++i) to.hips[i] += hips[i];
-    for (std::size_t i = 0; i < block_size; ++i) to.head[i] += head[i];
+    if constexpr (beside)
+        for (std::size_t i = 0; i < block_size; ++i) to.head[i] += head[i];
     for (std::size_t i = 0; i < block_size; ++i) to.extra[i] += extra[i];
 }
 
@@ -288,23 +293,6 @@ LIBDRAG_KERNEL void ratio_loop(float const* a, float const* b, float factor, flo
 }
 
 } // namespace
-
-TiltTable::TiltTable(TiltShape const& shape)
-    : per_step(static_cast<float>(1.0 / shape.area.step)),
-      last(static_cast<float>(static_cast<double>(shape.area.mean.size() - 1) - 1e-4)),
-      cells(shape.area.mean.size() - 1),
-      crossflow_factor(static_cast<float>(crossflow_efficiency(shape.fineness) * shape.area_ratio)) {
-    // ln A is taken from where swimmers lie: there it is small and keeps its digits.
-    double const usual = shape.area.log_area(degrees(10.0));
-    auto const fill = [&](std::size_t column, std::vector<double> const& values, double from) {
-        for (std::size_t i = 0; i < cells.size(); ++i) {
-            cells[i].at[column] = static_cast<float>(values[i] - from);
-            cells[i].change[column] = static_cast<float>(values[i + 1] - values[i]);
-        }
-    };
-    fill(0, shape.area.mean, usual);
-    for (std::size_t k = 0; k < shape.area.modes.size(); ++k) fill(k + 1, shape.area.modes[k], 0.0);
-}
 
 void mean_excess(TiltTable const& table, TiltRows const& rows, float const* delta,
                  std::vector<double> const& levels, float* excess) {
@@ -356,7 +344,9 @@ void head_excess(float const* log_drag, float const* roll, float const* width, f
 }
 void price(PriceRows const& rows, float within, float within_sd, float sign, bool with_head,
            PriceSums const& to) {
-    kernel::dispatch<price_loop>(rows, within, within_sd, sign, with_head, to);
+    if (rows.head != nullptr)
+        kernel::dispatch<price_loop<true>>(rows, within, within_sd, sign, with_head, to);
+    else kernel::dispatch<price_loop<false>>(rows, within, within_sd, sign, with_head, to);
 }
 void add(float const* a, float* to) { kernel::dispatch<add_loop>(a, to); }
 void divide(float const* by, float* to) { kernel::dispatch<divide_loop>(by, to); }

@@ -14,22 +14,11 @@
 #include <libdrag/tilt.hpp>
 #include <libdrag/uncertainty.hpp>
 
+#include "tilt_draw.hpp"
+
 namespace libdrag::cost_kernel {
 
-/// Area curve and body constants laid out for the loops.
-struct TiltTable {
-    /// ln A at a grid point, and how much it changes to the next: mean and modes side by side, so that a look-up
-    /// touches one cache line.
-    struct alignas(32) Cell {
-        float at[1 + AreaCurve::max_modes], change[1 + AreaCurve::max_modes];
-    };
-    float per_step;
-    float last; ///< position of the end of the last cell, or a hair before
-    std::vector<Cell> cells;
-    float crossflow_factor; ///< eta planform/projected
-
-    explicit TiltTable(TiltShape const& shape);
-};
+using TiltTable = TiltTableOf<float>;
 
 /// Unknowns of the tilt laws; each is read in the groups of draws whose law reads it.
 struct TiltRows {
@@ -87,7 +76,8 @@ void head_excess(float const* log_drag, float const* roll, float const* width, f
                  float* lifted);
 
 struct PriceRows {
-    float const *excess, *head; ///< of drag, by the hips, and beside them by the head
+    float const *excess,
+        *head; ///< of drag, by the hips, and beside them by the head; head null: not asked for
     float const *exponent, *closure, *timing;
     float const *time, *share; ///< on the surface; share null: all of it
 };

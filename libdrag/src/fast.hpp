@@ -28,7 +28,7 @@ using Model = std::function<void(Block const&)>;
 /// The draws of all outputs.
 class Propagation {
 public:
-    [[nodiscard]] float const* values(std::size_t k) const { return values_.get() + k * stride_; }
+    [[nodiscard]] float const* values(std::size_t k) const { return values_ + k * stride_; }
     [[nodiscard]] std::size_t size() const { return static_cast<std::size_t>(options_.draws); }
     /// Median and probabilistically symmetric interval.
     [[nodiscard]] Estimate estimate(std::size_t k) const;
@@ -39,10 +39,12 @@ public:
 private:
     friend Propagation propagate(Unknowns const&, std::vector<Readers> const&, std::size_t, Model const&,
                                  Options const&);
+    void allocate(std::size_t floats);
     struct Free {
-        void operator()(float* p) const { std::free(p); }
+        void operator()(void* p) const { std::free(p); }
     };
-    std::unique_ptr<float[], Free> values_; ///< one buffer, every output a whole number of blocks
+    std::unique_ptr<void, Free> memory_;
+    float* values_ = nullptr; ///< one buffer, every output a whole number of blocks
     std::size_t stride_ = 0, outputs_ = 0;
     std::shared_ptr<Unknowns const> unknowns_;
     Options options_; ///< without poll

@@ -255,7 +255,7 @@ FilmEstimate film_estimate(Film const& film, std::optional<Body> const& body, Op
     require_sense(film);
     FilmEstimate out;
     out.film = film;
-    out.options = options;
+    out.options = options.kept();
     out.breaths = static_cast<int>(film.breaths.size());
     out.without = static_cast<int>(film.without.size());
     double const cycle = film.cycle.value_or(usual_cycle(film.stroke, c)).value();

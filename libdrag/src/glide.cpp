@@ -140,7 +140,7 @@ GlideEstimate glide_estimate(GlideRequest const& request, Options const& options
     Coefficients const& c = swim.coefficients;
     if (request.glides.empty()) throw InvalidInput("points", "nothing", "times and distances of one glide");
 
-    GlideEstimate out{request, {}, {}, {}, {}, {}, {}, options};
+    GlideEstimate out{request, {}, {}, {}, {}, {}, {}, options.kept()};
     std::vector<Fitted> fits;
     double squares = 0.0, dof = 0.0;
     std::map<double, std::vector<std::size_t>> by_hold; // deg

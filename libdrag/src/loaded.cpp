@@ -108,7 +108,7 @@ LoadedEstimate loaded_estimate(LoadedRequest const& request, Options const& opti
                   options);
     LoadedEstimate out;
     out.request = request;
-    out.options = options;
+    out.options = options.kept();
     out.free = interval_of<Velocity>(drawn.estimate(free_out));
     out.loaded = interval_of<Velocity>(drawn.estimate(loaded_out));
     out.drag = interval_of<Force>(drawn.estimate(drag_out));

@@ -108,11 +108,7 @@ double carlson_rf(double x, double y, double z) {
 double exp(double x) { return kernel::exp(x); }
 double expm1(double x) { return kernel::expm1(x); }
 double log(double x) { return kernel::log(x); }
-double log1p(double x) {
-    double const u = 1.0 + x;
-    if (!(u > 0.0 && u < infinity)) return log(u);
-    return log(u) + (x - (u - 1.0)) / u; // what the sum has rounded off
-}
+double log1p(double x) { return kernel::log1p(x); }
 double log10(double x) { return log(x) * 0.43429448190325182765; }
 double pow(double x, double y) { return kernel::pow(x, y); }
 

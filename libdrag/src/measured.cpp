@@ -16,9 +16,11 @@
 #include <libdrag/unknowns.hpp>
 
 #include "maths.hpp"
+#include "race_draws.hpp"
 #include "random.hpp"
 #include "share_out.hpp"
 #include "temper.hpp"
+#include "trials_draws.hpp"
 
 namespace libdrag {
 namespace {
@@ -37,8 +39,12 @@ struct Columns {
 /// One swimmer: her race, her shape, what it takes to price a pattern at the pool.
 class Pricing {
 public:
-    explicit Pricing(CostRequest const& race)
+    Pricing(CostRequest const& race, std::uint64_t seed)
         : race_(race), shape_(tilt_shape_of(race)), stroke_(race.event.stroke) {
+        Options few;
+        few.draws = 2000;
+        few.seed = seed;
+        surface_s_ = race.time.value() * race_draws(race, shape_, few).priced_share().estimate().median;
         CostRequest& pool = pool_;
         pool = race;
         pool.event = Event{25, Course::scm, false, stroke_};
@@ -53,16 +59,16 @@ public:
     [[nodiscard]] TiltShape const& shape() const { return shape_; }
     [[nodiscard]] Coefficients const& coefficients() const { return race_.swim.coefficients; }
     [[nodiscard]] Stroke stroke() const { return stroke_; }
+    /// Of the race, seconds between the walls and out of the dive.
+    [[nodiscard]] double surface_s() const { return surface_s_; }
 
     /// ln time with the pattern over without a breath, drag of the hips alone; of a drop that stays, over none.
-    [[nodiscard]] Sample slowing(Breathing breathing, Options const& options) const {
-        CostRequest pool = pool_;
-        pool.breathing = {};
-        if (pool.when == When::breath) pool.breathing[static_cast<std::size_t>(stroke_)] = {breathing};
-        double const time = pool.time.value();
-        return cost_draws(pool, shape_, options).cost.map([&](double lost) {
-            return -maths::log1p(-lost / time);
-        });
+    [[nodiscard]] std::vector<double> slowing(Breathing breathing, Options const& options) const {
+        CostRequest const pool = pool_of(breathing);
+        RaceDraws const draws = race_draws(pool, shape_, options);
+        std::vector<double> out(draws.run.size());
+        ln_slowing(draws.run.values(draws.whole), pool.time.value(), out.size(), out.data());
+        return out;
     }
     /// Extra drag of hips held lower all the time, as a fraction; about her own incline, or a stated one.
     [[nodiscard]] Sample held_lower(Angle lower, std::optional<Angle> incline, Options const& options) const {
@@ -71,7 +77,7 @@ public:
         held.when = When::always;
         held.breathing = {};
         held.hip_drop = {std::variant<Angle, Length>(lower), std::variant<Angle, Length>(radians(0.0))};
-        return cost_draws(held, shape_, options).drag_change;
+        return race_draws(held, shape_, options).drag_change();
     }
     [[nodiscard]] double breaths(Breathing b) const { return breaths_per_cycle(stroke_, b); }
     /// Of the race, the mean over its lengths.
@@ -95,22 +101,22 @@ public:
                 unknown::closure(c),
                 unknown::breath_width(stroke_, true, c)};
     }
+    /// The unknowns that timed swims read.
+    [[nodiscard]] Unknowns read_by_swims() const {
+        Unknowns all = race_unknowns(pool_of(usual_breathing(stroke_)), shape_);
+        all.join(beside());
+        return all;
+    }
     [[nodiscard]] Columns columns(std::vector<Breathing> const& patterns, Options const& options) const {
         Columns out;
         for (Breathing const b : patterns)
             if (b.every > 0 && out.hips.find(b.every) == out.hips.end())
-                out.hips[b.every] = slowing(b, options).values();
+                out.hips[b.every] = slowing(b, options);
         Propagation const run = propagate(
             beside(), 4,
             [](Block const& block) {
-                for (std::size_t i = 0; i < block.size; ++i) {
-                    auto const in = [&](std::size_t j) { return block.in[j][i]; };
-                    block.out[0][i] = maths::exp(in(0));
-                    // By power or thrust: u (r u^n) = 1.
-                    block.out[1][i] = maths::log1p(in(1)) / (in(4) + (in(5) == 0.0 ? 1.0 : 0.0)) + in(2);
-                    block.out[2][i] = maths::exp(in(3));
-                    block.out[3][i] = in(6);
-                }
+                beside_drag(block.in, block.size, {block.out[0], block.out[1], block.out[2]});
+                std::copy_n(block.in[6], block.size, block.out[3]);
             },
             options);
         out.propulsion = run.output(0).values();
@@ -145,9 +151,17 @@ public:
     }
 
 private:
+    [[nodiscard]] CostRequest pool_of(Breathing breathing) const {
+        CostRequest pool = pool_;
+        pool.breathing = {};
+        if (pool.when == When::breath) pool.breathing[static_cast<std::size_t>(stroke_)] = {breathing};
+        return pool;
+    }
+
     CostRequest race_, pool_{race_};
     TiltShape shape_;
     Stroke stroke_;
+    double surface_s_ = 0.0;
 };
 
 /// A pool test as the model takes it.
@@ -200,22 +214,23 @@ double glide_density(double seen, double more, double sd, double discrepancy) {
 /// What one test says of each draw.
 std::vector<double> ln_likelihood(Pricing const& pricing, Timed const& test, Columns const& x,
                                   Options const& options, double propulsion = 1.0) {
-    std::size_t const n = x.scatter.size(), count = test.evidence.conditions.size();
+    std::size_t const n = x.scatter.size();
     std::vector<double> effects, out(n);
     double const surface = pricing.surface_share(test.test);
     for (Condition const& how : test.evidence.conditions)
         pricing.add_effects(x, how, propulsion, effects, surface);
-    // A block takes some 200 us with a dozen swims, several times what a thread does.
-    constexpr std::uint64_t least_blocks_per_thread = 4;
+    // A block takes some 40 us with a dozen swims, several times less than a thread.
+    constexpr std::uint64_t least_blocks_per_thread = 20;
     std::uint64_t const blocks = (n + block_size - 1) / block_size;
-    share_out(blocks, 1, useful_threads(options.threads, blocks, least_blocks_per_thread), options.poll,
+    share_out(blocks, 4, useful_threads(options.threads, blocks, least_blocks_per_thread), options.poll,
               [&]() -> Task {
-                  return [&, one = std::vector<double>(count)](std::uint64_t block) mutable {
-                      std::size_t const first = block * block_size, end = std::min(first + block_size, n);
-                      for (std::size_t i = first; i < end; ++i) {
-                          for (std::size_t k = 0; k < count; ++k) one[k] = effects[k * n + i];
-                          out[i] = ln_likelihood(test.evidence, one.data(), x.scatter[i], test.watch_sd);
-                      }
+                  return [&, of = DrawsLikelihood(test.evidence, test.watch_sd),
+                          rows = std::vector<double const*>(test.evidence.conditions.size())](
+                             std::uint64_t block) mutable {
+                      std::size_t const first = block * block_size;
+                      for (std::size_t k = 0; k < rows.size(); ++k) rows[k] = effects.data() + k * n + first;
+                      of(rows.data(), x.scatter.data() + first, std::min(block_size, n - first),
+                         out.data() + first);
                   };
               });
     return out;
@@ -259,13 +274,6 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Pa
                 out[i] += glide_density(glide.seen, more[i], glide.sd, discrepancy);
         }
     return out;
-}
-
-/// The unknowns that the likelihood reads.
-Unknowns read_by(Pricing const& pricing, Options const& options) {
-    Unknowns all = pricing.slowing(usual_breathing(pricing.stroke()), options).unknowns();
-    all.join(pricing.beside());
-    return all;
 }
 
 // --- drops ------------------------------------------------------------------------------------------
@@ -368,24 +376,15 @@ struct Prices {
 };
 Prices prices(Pricing const& pricing, Options const& options) {
     CostRequest const& race = pricing.race();
-    Sample hips = cost_draws(race, pricing.shape(), options).cost;
-    Propagation const lost = propagate(
+    Sample hips = race_draws(race, pricing.shape(), options).cost();
+    Propagation const run = propagate(
         {unknown::lost_propulsion(pricing.coefficients())}, 1,
-        [](Block const& block) {
-            for (std::size_t i = 0; i < block.size; ++i) block.out[0][i] = maths::exp(block.in[0][i]);
+        [&](Block const& block) {
+            whole_breath(hips.values().data() + block.first, block.in[0], pricing.surface_s(),
+                         pricing.race_breaths(), block.size, block.out[0]);
         },
         options);
-    CostRequest quick = race;
-    quick.doubts = false;
-    Options few = options;
-    few.weights.reset();
-    few.worlds.reset();
-    few.draws = 2000;
-    double const surface = race.time.value() * cost(quick, pricing.shape(), few).priced_share,
-                 breaths = pricing.race_breaths();
-    Sample whole = hips.with(lost.output(0), [&](double drag, double share) {
-        return drag - surface * maths::expm1(-share * breaths);
-    });
+    Sample whole = hips.with(run.output(0), [](double, double seconds) { return seconds; });
     return {std::move(hips), std::move(whole)};
 }
 
@@ -555,7 +554,7 @@ std::vector<Condition> usual_conditions(Stroke stroke) {
 Options ahead_options(Pricing const& pricing, Lately const& seen, Options const& plain) {
     Options few = plain;
     few.draws = std::min(few.draws, ahead_draws);
-    Unknowns const read = read_by(pricing, few);
+    Unknowns const read = pricing.read_by_swims();
     return follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, few).options;
 }
 
@@ -751,8 +750,24 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                                [](SeenDrop const& d) { return !plain(d.how) || d.how.snorkel(); }),
                 drops.end());
 
-    Measured out{request, request.race, options, 0.0, 1,  std::nullopt, {}, {}, {},
-                 {},      {},           {},      {},  {}, {},           {}, {}, {}};
+    Measured out{request,
+                 request.race,
+                 options.kept(),
+                 0.0,
+                 1,
+                 std::nullopt,
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {},
+                 {}};
     if (!glides.empty()) {
         GlideEstimate const glide = glide_estimate({request.race.swim, glides}, options);
         for (GlideRatio const& r : glide.ratios) {
@@ -768,7 +783,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     }
 
     // Before anything, and with the drop as it was seen.
-    Pricing pricing(request.race);
+    Pricing pricing(request.race, options.seed);
     std::optional<Uncertain> const stated = stated_drop(request.race);
     Uncertain const usual = usual_drop(c);
     Drop const before{stated ? stated->value : usual.value, stated ? stated->sd : usual.sd};
@@ -801,7 +816,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                             expected_chance((r.value - next.value) / next.sd)});
     }
 
-    Unknowns const read = read_by(pricing, options);
+    Unknowns const read = pricing.read_by_swims();
     Followed const now =
         follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, options);
     // Where that took steps, what is asked beside the answer makes do with fewer draws.
@@ -810,14 +825,16 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     auto const followed = [&](Parts const& parts) {
         return follow([&](Options const& o) { return ln_likelihood(pricing, seen, parts, o); }, read, beside);
     };
-    out.options = now.options;
+    out.options = now.options.kept();
     out.effective = now.effective;
     out.temperatures = now.temperatures;
     Prices const price = prices(pricing, now.options);
-    out.whole_before = interval_of<Time>(prior.whole.estimate());
-    out.hips_before = interval_of<Time>(prior.hips.estimate());
-    out.whole_breath = interval_of<Time>(price.whole.estimate());
-    out.hips = interval_of<Time>(price.hips.estimate());
+    Estimate const whole_before = prior.whole.estimate(), hips_before = prior.hips.estimate(),
+                   whole_now = price.whole.estimate(), hips_now = price.hips.estimate();
+    out.whole_before = interval_of<Time>(whole_before);
+    out.hips_before = interval_of<Time>(hips_before);
+    out.whole_breath = interval_of<Time>(whole_now);
+    out.hips = interval_of<Time>(hips_now);
     out.because = price.hips.because();
     // The same figure of the same draws, if only their weights differ.
     auto const again = [](Sample const& x, Options const& o) {
@@ -955,8 +972,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     auto const learnt = [&](std::string what, std::string unit, Estimate const& was, Estimate const& is) {
         out.learnt.push_back({std::move(what), std::move(unit), was, is, left_of(was, is)});
     };
-    learnt("what the whole breath costs", "s", prior.whole.estimate(), price.whole.estimate());
-    learnt("what the hips alone cost", "s", prior.hips.estimate(), price.hips.estimate());
+    learnt("what the whole breath costs", "s", whole_before, whole_now);
+    learnt("what the hips alone cost", "s", hips_before, hips_now);
     double const z95 = 1.96;
     auto const normal_range = [&](Drop const& d) {
         return Estimate{d.value, std::max(d.value - z95 * d.sd, 0.0), d.value + z95 * d.sd, 0.95};
@@ -987,8 +1004,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         like.stroke = stroke;
         like.distance = tests.empty() ? metres(25.0) : tests.back().distance;
         like.by = tests.empty() ? TimedBy::stopwatch : tests.back().by;
-        out.next = what_next(pricing, ahead_options(pricing, seen, options), width_of(price.hips.estimate()),
-                             width_of(price.whole.estimate()), drop, like);
+        out.next = what_next(pricing, ahead_options(pricing, seen, options), width_of(hips_now),
+                             width_of(whole_now), drop, like);
     }
 
     constexpr double few_effective = 400.0;
@@ -1022,24 +1039,21 @@ ExpectedSwims expected_swims(CostRequest const& given, std::vector<Condition> co
         race.hip_drop = as_hip_drop({usual.value, usual.sd});
     }
     if (back) race.when = When::always;
-    Pricing const pricing(race);
+    Pricing const pricing(race, options.seed);
     auto const sample = [&](std::vector<double> values) {
         return Sample(std::move(values), std::make_shared<Unknowns const>(), options);
     };
     if (back) {
-        Sample const scatter = propagate(
-                                   {unknown::swim_scatter(pricing.coefficients())}, 1,
-                                   [](Block const&block) {
-                                       for (std::size_t i = 0; i < block.size; ++i)
-                                           block.out[0][i] = maths::exp(block.in[0][i]);
-                                   },
-                                   options)
-                                   .output(0),
-                     low = pricing.slowing({0}, options);
-        ExpectedSwims out{{}, sample(scatter.values())};
+        Propagation const run = propagate(
+            {unknown::swim_scatter(pricing.coefficients())}, 1,
+            [](Block const& block) {
+                for (std::size_t i = 0; i < block.size; ++i) block.out[0][i] = maths::exp(block.in[0][i]);
+            },
+            options);
+        std::vector<double> const low = pricing.slowing({0}, options);
+        ExpectedSwims out{{}, sample(run.output(0).values())};
         for (Condition const& how : hows)
-            out.ln_time.push_back(
-                sample(how.cue.empty() ? low.values() : std::vector<double>(low.size(), 0.0)));
+            out.ln_time.push_back(sample(how.cue.empty() ? low : std::vector<double>(low.size(), 0.0)));
         return out;
     }
     std::vector<Breathing> patterns;
@@ -1085,7 +1099,7 @@ Design design(DesignRequest const& request, Options const& options) {
         race.hip_drop = as_hip_drop({usual.value, usual.sd});
         notes.push_back("No drop was given: the usual one, " + text(usual.value) + " deg, more or less.");
     }
-    Pricing const pricing(race);
+    Pricing const pricing(race, options.seed);
     PoolTest like;
     like.stroke = stroke;
     like.distance = asked.distance;
@@ -1101,7 +1115,7 @@ Design design(DesignRequest const& request, Options const& options) {
                {},
                {},
                {},
-               options};
+               options.kept()};
     for (int const days : asked.days)
         for (int const each : asked.each) {
             if (each < 1 || each > 50)

@@ -45,19 +45,25 @@ template <class T> View<T> view(Column<T> const& of) {
     return {of.values.data(), of.masses.empty() ? nullptr : of.masses.data(), of.values.size()};
 }
 
+template <class T> struct Both {
+    T value;
+    Weight mass;
+    friend bool operator<(Both const& a, Both const& b) { return a.value < b.value; }
+};
+template <class T> std::vector<Both<T>> together(View<T> const& of) {
+    std::vector<Both<T>> both(of.size);
+    for (std::size_t i = 0; i < both.size(); ++i) both[i] = {of.values[i], of.masses[i]};
+    return both;
+}
+
 /// In ascending order of the values.
 template <class T> Column<T> sorted(Column<T> of) {
     if (of.masses.empty()) {
         std::sort(of.values.begin(), of.values.end());
         return of;
     }
-    struct Both {
-        T value;
-        Weight mass;
-    };
-    std::vector<Both> both(of.values.size());
-    for (std::size_t i = 0; i < both.size(); ++i) both[i] = {of.values[i], of.masses[i]};
-    std::sort(both.begin(), both.end(), [](Both const& a, Both const& b) { return a.value < b.value; });
+    std::vector<Both<T>> both = together(view(of));
+    std::sort(both.begin(), both.end());
     for (std::size_t i = 0; i < both.size(); ++i) {
         of.values[i] = both[i].value;
         of.masses[i] = both[i].mass;
@@ -175,6 +181,29 @@ std::vector<Window<T>> windows_around(std::vector<Weight> const& targets, Weight
     return windows;
 }
 
+/// The values at which the cumulative mass reaches the targets, by halves, of which those without a target stay unsorted.
+template <class T>
+void reach_by_halves(Both<T>* from, Both<T>* to, Weight below, Weight const* target, Weight const* last,
+                     std::vector<T>& found) {
+    if (target == last) return;
+    constexpr std::ptrdiff_t few = 16;
+    if (to - from <= few) {
+        std::sort(from, to);
+        for (; target != last; ++target) {
+            while (below + from->mass < *target) below += (from++)->mass;
+            found.push_back(from->value);
+        }
+        return;
+    }
+    Both<T>* const middle = from + (to - from) / 2;
+    std::nth_element(from, middle, to);
+    Weight up_to = below;
+    for (Both<T> const* i = from; i != middle; ++i) up_to += i->mass;
+    Weight const* const later = std::upper_bound(target, last, up_to);
+    reach_by_halves(from, middle, below, target, later, found);
+    reach_by_halves(middle, to, up_to, later, last, found);
+}
+
 /// The smallest values at which the cumulative mass reaches the targets (each 1 to the whole mass, ascending).
 template <class T>
 std::vector<T> reach(View<T> const& all, Weight total, std::vector<Weight> const& targets) {
@@ -202,25 +231,19 @@ std::vector<T> reach(View<T> const& all, Weight total, std::vector<Weight> const
         if (found.size() == targets.size()) return found;
         found.clear(); // a window missed, or did not narrow
     }
-    Column<T> copy;
-    copy.values.assign(all.values, all.values + all.size);
-    if (all.masses == nullptr) {
-        auto from = copy.values.begin();
-        for (Weight const target : targets) {
-            auto const nth = copy.values.begin() + static_cast<std::ptrdiff_t>(target - 1);
-            std::nth_element(from, nth, copy.values.end());
-            found.push_back(*nth);
-            from = nth;
-        }
+    if (all.masses != nullptr) {
+        std::vector<Both<T>> both = together(all);
+        reach_by_halves(both.data(), both.data() + both.size(), Weight{0}, targets.data(),
+                        targets.data() + targets.size(), found);
         return found;
     }
-    copy.masses.assign(all.masses, all.masses + all.size);
-    Column<T> const in_order = sorted(std::move(copy));
-    Weight cumulative = 0;
-    std::size_t i = 0;
+    std::vector<T> values(all.values, all.values + all.size);
+    auto from = values.begin();
     for (Weight const target : targets) {
-        while (cumulative + in_order.masses[i] < target) cumulative += in_order.masses[i++];
-        found.push_back(in_order.values[i]);
+        auto const nth = values.begin() + static_cast<std::ptrdiff_t>(target - 1);
+        std::nth_element(from, nth, values.end());
+        found.push_back(*nth);
+        from = nth;
     }
     return found;
 }

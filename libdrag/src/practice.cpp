@@ -92,9 +92,8 @@ class Expectation {
 public:
     Expectation(PracticeRequest const& r, CostRequest const& race, Options const& options)
         : paces_(r),
-          options_(options),
+          options_(options.kept()),
           watch_sd_(timing_sd(TimedBy::stopwatch, race.swim.coefficients).value()) {
-        options_.poll = nullptr;
         Ways const ways = ways_of(r);
         hows_ = ways.third;
         hows_.push_back(ways.without);
@@ -373,7 +372,8 @@ std::string distance_words(Length pool, int lengths) {
 Practice practice(PracticeRequest const& request, Options const& options) {
     require_possible(options);
     require_possible(request);
-    Practice p{request, request.race.event.stroke, {}, {}, {}, {}, {}, 0.0, {}, {}, {}, {}, {}, {}, options};
+    Practice p{request,       request.race.event.stroke, {}, {}, {}, {}, {}, 0.0, {}, {}, {}, {}, {}, {},
+               options.kept()};
     CostRequest race = request.race;
     Options draws = options;
     bool const known = !request.record.measurements.empty() || !request.record.films.empty();

@@ -17,13 +17,20 @@ constexpr double enough_effective = 0.1;
 constexpr int most_temperatures = 40, moves_each = 9;
 constexpr double refreshed_share = 0.3, refreshed_step = 0.9, wanted_acceptance = 0.3;
 
+LIBDRAG_KERNEL void power_loop(double const* ln_l, double most, double power, std::size_t count, double* w) {
+    for (std::size_t i = 0; i < count; ++i) {
+        double const x = power * (ln_l[i] - most);
+        w[i] = kernel::exp(x > -700.0 ? x : -700.0);
+    }
+}
+
 std::vector<double> powered(std::vector<double> const& ln_l, double power) {
     double const most = *std::max_element(ln_l.begin(), ln_l.end());
     if (!std::isfinite(most))
         throw InvalidInput("measurements", "something that none of the draws allows",
                            "what can be seen together");
     std::vector<double> w(ln_l.size());
-    for (std::size_t i = 0; i < w.size(); ++i) w[i] = kernel::exp(std::max(power * (ln_l[i] - most), -700.0));
+    kernel::dispatch<power_loop>(ln_l.data(), most, power, w.size(), w.data());
     return w;
 }
 double effective(std::vector<double> const& w) {

@@ -13,19 +13,24 @@ TiltUnknowns TiltUnknowns::add_to(Unknowns& unknowns, TiltModel model, Coefficie
     return at;
 }
 
-TiltTable::TiltTable(TiltShape const& shape)
-    : per_step(1.0 / shape.area.step),
-      last(static_cast<double>(shape.area.mean.size() - 1) - 1e-9), // lies inside the last cell
+template <class T>
+TiltTableOf<T>::TiltTableOf(TiltShape const& shape)
+    : per_step(static_cast<T>(1.0 / shape.area.step)),
+      last(static_cast<T>(static_cast<double>(shape.area.mean.size() - 1)
+                          - (sizeof(T) == sizeof(float) ? 1e-4 : 1e-9))), // lies inside the last cell
       cells(shape.area.mean.size() - 1),
-      crossflow_factor(crossflow_efficiency(shape.fineness) * shape.area_ratio) {
-    auto const fill = [&](std::size_t column, std::vector<double> const& values) {
+      crossflow_factor(static_cast<T>(crossflow_efficiency(shape.fineness) * shape.area_ratio)) {
+    auto const fill = [&](std::size_t column, std::vector<double> const& values, double from) {
         for (std::size_t i = 0; i < cells.size(); ++i) {
-            cells[i].at[column] = values[i];
-            cells[i].change[column] = values[i + 1] - values[i];
+            cells[i].at[column] = static_cast<T>(values[i] - from);
+            cells[i].change[column] = static_cast<T>(values[i + 1] - values[i]);
         }
     };
-    fill(0, shape.area.mean);
-    for (std::size_t k = 0; k < shape.area.modes.size(); ++k) fill(k + 1, shape.area.modes[k]);
+    fill(0, shape.area.mean, sizeof(T) == sizeof(float) ? shape.area.log_area(degrees(10.0)) : 0.0);
+    for (std::size_t k = 0; k < shape.area.modes.size(); ++k) fill(k + 1, shape.area.modes[k], 0.0);
 }
+
+template struct TiltTableOf<float>;
+template struct TiltTableOf<double>;
 
 } // namespace libdrag

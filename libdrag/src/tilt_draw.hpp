@@ -25,22 +25,26 @@ struct TiltUnknowns {
                                double between = 1.0);
 };
 
-/// Area curve and body constants laid out for the kernel.
-struct TiltTable {
+/// Area curve and body constants laid out for loops in double or in single precision.
+template <class T> struct TiltTableOf {
     /// ln A at a grid point, and how much it changes to the next: mean and modes side by side, so that a
-    /// look-up touches one cache line.
-    struct alignas(64) Cell {
-        std::array<double, 1 + AreaCurve::max_modes> at, change;
+    /// look-up touches one cache line. In single precision less what it is where swimmers lie: there it is small and
+    /// keeps its digits, and only differences are asked for.
+    struct alignas(8 * sizeof(T)) Cell {
+        std::array<T, 1 + AreaCurve::max_modes> at, change;
     };
-    static_assert(sizeof(Cell) == 64);
+    static_assert(sizeof(Cell) == 8 * sizeof(T));
 
-    double per_step;
-    double last; ///< position of the end of the last cell, or a hair before
+    T per_step;
+    T last; ///< position of the end of the last cell, or a hair before
     std::vector<Cell> cells;
-    double crossflow_factor; ///< eta planform/projected
+    T crossflow_factor; ///< eta planform/projected
 
-    explicit TiltTable(TiltShape const& shape);
+    explicit TiltTableOf(TiltShape const& shape);
 };
+extern template struct TiltTableOf<float>;
+extern template struct TiltTableOf<double>;
+using TiltTable = TiltTableOf<double>;
 
 namespace kernel {
 

@@ -12,7 +12,7 @@
 #include <libdrag/regression.hpp>
 
 #include "maths.hpp"
-#include "vector_math.hpp"
+#include "trials_draws.hpp"
 
 namespace libdrag {
 
@@ -641,44 +641,11 @@ PoolTestEvidence evidence_of(PoolTest const& test, Coefficients const& coefficie
 
 double ln_likelihood(PoolTestEvidence const& evidence, double const* effects, double cv,
                      double watch_sd_relative) {
-    double const variance = cv * cv + watch_sd_relative * watch_sd_relative;
-    double const day = 0.5 * evidence.day_sd * evidence.day_sd, ln_variance = maths::log(variance),
-                 half = 0.5 / variance;
-    std::size_t const count = evidence.conditions.size();
-    // Of one part: exponent and factor, so that many need one logarithm.
-    struct Term {
-        double exponent, squared_factor;
-    };
-    auto const term_of = [&](PoolTestEvidence::Part const& part) {
-        double squares = part.sum_of_squares * half, product = 1.0;
-        double const* weight = part.weights.data();
-        for (std::size_t j = 0; j < part.strength.size(); ++j) {
-            double off = part.seen[j];
-            for (std::size_t k = 0; k < count; ++k) off -= *weight++ * effects[k];
-            double const spread = variance + day * part.strength[j];
-            squares += 0.5 * off * off / spread;
-            product *= spread / variance;
-        }
-        auto const free = static_cast<double>(part.dof + static_cast<int>(part.strength.size()));
-        return Term{part.constant - squares - 0.5 * free * ln_variance, product};
-    };
-    Term const all = term_of(evidence.all);
-    if (evidence.without_one.empty() || evidence.slip_chance <= 0.0)
-        return all.exponent - 0.5 * maths::log(all.squared_factor);
-    // All right, or one of them anywhere: each of the others being right is common to both.
-    double const odds = evidence.slip_chance / (1.0 - evidence.slip_chance) * evidence.slip_density;
-    double most = all.exponent, sum = 1.0 / std::sqrt(all.squared_factor);
-    for (PoolTestEvidence::Part const& part : evidence.without_one) {
-        Term const term = term_of(part);
-        double const factor = odds / std::sqrt(term.squared_factor);
-        if (term.exponent > most) {
-            sum = sum * kernel::exp(most - term.exponent) + factor;
-            most = term.exponent;
-        } else {
-            sum += factor * kernel::exp(term.exponent - most);
-        }
-    }
-    return most + maths::log(sum) + evidence.swims * evidence.ln_no_slip;
+    std::vector<double const*> rows(evidence.conditions.size());
+    std::iota(rows.begin(), rows.end(), effects);
+    double out = 0.0;
+    DrawsLikelihood(evidence, watch_sd_relative)(rows.data(), &cv, 1, &out);
+    return out;
 }
 
 // --- order ------------------------------------------------------------------------------------------

@@ -285,8 +285,7 @@ Propagation propagate(Unknowns const& unknowns, std::size_t outputs, Model const
               });
 
     Propagation result;
-    Options kept = options;
-    kept.poll = nullptr;
+    Options const kept = options.kept();
     auto const read = std::make_shared<Unknowns const>(unknowns);
     for (std::vector<double>& each : values) result.outputs_.emplace_back(std::move(each), read, kept);
     return result;
@@ -354,9 +353,16 @@ Because Sample::because() const {
 
     Unknowns const& unknowns = *unknowns_;
     std::vector<double> shares(unknowns.size(), varies ? not_a_number : 0.0);
+    constexpr std::uint64_t least_numbers_per_thread = 200'000;
     if (varies && measurable)
-        for (std::size_t j = 0; j < unknowns.size(); ++j)
-            shares[j] = unknowns[j].is_fixed() ? 0.0 : main_effect(unknowns[j], options_, values_, looked_at);
+        share_out(unknowns.size(), 1,
+                  useful_threads(options_.threads, unknowns.size() * looked_at, least_numbers_per_thread),
+                  nullptr, [&]() -> Task {
+                      return [&](std::uint64_t j) {
+                          Unknown const& u = unknowns[static_cast<std::size_t>(j)];
+                          shares[j] = u.is_fixed() ? 0.0 : main_effect(u, options_, values_, looked_at);
+                      };
+                  });
     double together = 0.0;
     for (double const s : shares) together += s;
 

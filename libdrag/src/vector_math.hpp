@@ -115,6 +115,13 @@ LIBDRAG_KERNEL double expm1(double x) {
     return x > 40.0 ? exp(x) : near;
 }
 
+/// log(1 + x), for small x too. Relative error < 4e-16.
+LIBDRAG_KERNEL double log1p(double x) {
+    double const u = 1.0 + x, whole = log(u);
+    // What the sum has rounded off.
+    return u > 0.0 && u < std::numeric_limits<double>::infinity() ? whole + (x - (u - 1.0)) / u : whole;
+}
+
 /// x^y for x > 0 as exp(y log x). Relative error < 2.5e-16 (1 + |y log x|): of the order of rounding for the
 /// exponents and the ratios near 1 it is meant for, 7e-15 where the result is 1e12. 0^y is 0 for y > 0 and
 /// inf for y < 0; 0^0 and a negative base give NaN.

@@ -88,26 +88,44 @@ BENCHMARK(race_cost)
     ->MeasureProcessCPUTime()
     ->UseRealTime();
 
-/// What 12 timed swims and one film say about the same race, without what could be measured next.
-void posterior_of_twelve_swims(benchmark::State& state) {
+/// A film, and days of 12 timed swims each.
+MeasuredRequest record(int days, std::vector<Condition> const& conditions) {
     MeasuredRequest request{race()};
-    PoolTest test;
-    test.date = {2026, 11, 25};
-    test.distance = metres(25.0);
-    double const times[] = {14.31, 14.62, 14.55, 14.40, 14.38, 14.77,
-                            14.60, 14.35, 14.42, 14.58, 14.70, 14.44};
-    std::vector<int> const order = mirrored_order(2, 6);
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        Condition how;
-        if (order[i] == 0) how.aids = {Snorkel{}};
-        else how.breathing = Breathing{2};
-        test.swims.push_back({how, seconds(times[i]), static_cast<int>(i) + 1});
-    }
     SeenDrop film;
-    film.date = test.date;
+    film.date = {2026, 11, 25};
     film.drop = degrees(4.0);
     film.from = SeenFrom::both;
-    request.record.measurements = {test, film};
+    request.record.measurements = {film};
+    double const times[] = {14.31, 14.62, 14.55, 14.40, 14.38, 14.77,
+                            14.60, 14.35, 14.42, 14.58, 14.70, 14.44};
+    auto const kinds = static_cast<int>(conditions.size());
+    std::vector<int> const order = mirrored_order(kinds, 12 / kinds);
+    for (int day = 0; day < days; ++day) {
+        PoolTest test;
+        test.date = {2026, 11, 25 - 3 * day};
+        test.distance = metres(25.0);
+        for (std::size_t i = 0; i < order.size(); ++i)
+            test.swims.push_back(
+                {conditions[static_cast<std::size_t>(order[i])], seconds(times[i]), static_cast<int>(i) + 1});
+        request.record.measurements.emplace_back(test);
+    }
+    return request;
+}
+Condition snorkel() {
+    Condition how;
+    how.aids = {Snorkel{}};
+    return how;
+}
+Condition every(int strokes) {
+    Condition how;
+    how.breathing = Breathing{strokes};
+    return how;
+}
+
+/// What 12 timed swims and one film say about the same race, without what could be measured next. To hold against one
+/// cost of as many draws by one thread: less than 3 times as long.
+void posterior_of_twelve_swims(benchmark::State& state) {
+    MeasuredRequest const request = record(1, {snorkel(), every(2)});
     Options const options = options_of(static_cast<std::uint64_t>(state.range(0)), 1);
     for (auto _ : state) benchmark::DoNotOptimize(measured(request, options, false).hips.median.value());
 }
@@ -116,6 +134,24 @@ BENCHMARK(posterior_of_twelve_swims)
     ->Arg(20'000)
     ->Unit(benchmark::kMillisecond)
     ->MeasureProcessCPUTime();
+
+/// And 60 on five days, so sure that the draws have to move: less than 1 s.
+void posterior_of_a_season(benchmark::State& state) {
+    MeasuredRequest const request = record(5, {snorkel(), every(4), every(2)});
+    Options const options =
+        options_of(static_cast<std::uint64_t>(state.range(0)), static_cast<unsigned>(state.range(1)));
+    for (auto _ : state) {
+        Measured const m = measured(request, options, false);
+        benchmark::DoNotOptimize(m.hips.median.value());
+        state.counters["temperatures"] = m.temperatures;
+    }
+}
+BENCHMARK(posterior_of_a_season)
+    ->ArgNames({"draws", "threads"})
+    ->ArgsProduct({{20'000}, {1, 2}})
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime()
+    ->UseRealTime();
 
 // ------------------------------------------------------------------------------------------------- peak
 

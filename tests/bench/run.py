@@ -148,6 +148,8 @@ def main():
     one = ours[f"race_cost/draws:{FEW}/threads:1/process_time/real_time"]
     twelve = ours[f"posterior_of_twelve_swims/draws:{FEW}/process_time"]
     print(f"  what 12 timed swims say of it: {twelve[1] / one[1]:.1f} times one cost, by CPU (wanted: 3)")
+    season = ours[f"posterior_of_a_season/draws:{FEW}/threads:1/process_time/real_time"]
+    print(f"  what a season of 60 swims says of it: {season[1]:.2f} s, by CPU (wanted: below 1)")
 
     if args.dragcalc and shutil.which("valgrind"):
         operations = operations_per_draw(args.dragcalc)

@@ -117,13 +117,6 @@ Cost cost(CostRequest const& request, TiltShape const& shape, Options const& opt
 /// In order; the shape of swimmers who follow each other with the same body and posture is made once.
 std::vector<Cost> costs(std::vector<CostRequest> const& requests, Options const& options = {});
 
-/// The draws alone, with nothing said about them: seconds of the whole fault, and its extra drag while swimming on the
-/// surface as a fraction. Without aids and without the full motion within the stroke.
-struct CostDraws {
-    Sample cost, drag_change;
-};
-CostDraws cost_draws(CostRequest const& request, TiltShape const& shape, Options const& options);
-
 /// The same race with one thing different; of the fault, what is given stands for all that was given before. The
 /// time stays what was swum. @throws InvalidInput for another stroke, which is another race
 CostRequest after(Change const& change, CostRequest request);

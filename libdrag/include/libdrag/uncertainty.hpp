@@ -147,11 +147,18 @@ struct Options {
     std::uint64_t seed = 1;      ///< same seed, same answer
     double level = 0.95;         ///< coverage probability of the intervals, 0.5 to 0.999
     unsigned threads = 0;        ///< up to 256; 0: as many as the machine has; short runs use fewer
-    /// Called by the calling thread between blocks; what it throws ends the run. Not kept with the result.
+    /// Called by the calling thread between blocks; what it throws ends the run.
     std::function<void()> const* poll = nullptr;
     /// How much each draw counts, one number of any positive scale for each; null: all the same.
     std::shared_ptr<std::vector<double> const> weights{};
     std::shared_ptr<Worlds const> worlds{};
+
+    /// As a result keeps them: without `poll`, which may be gone by then.
+    [[nodiscard]] Options kept() const {
+        Options out = *this;
+        out.poll = nullptr;
+        return out;
+    }
 };
 
 /// @throws InvalidInput for draws, level or threads outside their range
