@@ -601,17 +601,20 @@ TEST_CASE("a row is corrected in a new file, and nothing else changes") {
     TimedSwim const& swim = test_in(read_record(path, "Anna")).swims.back();
     CHECK_CLOSE(swim.time.value(), 14.2, 1e-12);
     CHECK(swim.left_out);
-    // Of another unit than the title's, and whose row it is.
+    // Whose row it is, and a length in another unit than the title's.
     std::string const second = text_in(path);
-    correct(
-        path, 4,
-        {{"distance", 25.0_m}, {"swimmer", std::string("Anna")}, {"how", std::string("never; belt 2kg")}});
+    correct(path, 4, {{"swimmer", std::string("Anna")}, {"how", std::string("never; belt 2kg")}});
     CHECK(text_in(path + ".2") == second);
-    CHECK(read_record(path, "Anna").measurements.size() == 2);
+    CHECK(test_in(read_record(path, "Anna")).swims.size() == 3);
+    write_text(folder / "one.csv",
+               "date,swimmer,kind,how,distance (yd),time (s)\n2026-11-25,Mia,swim,never,25,14.2\n");
+    correct(folder / "one.csv", 2, {{"distance", 50.0_m}});
+    CHECK_CLOSE(test_in(read_record(folder / "one.csv", "Mia")).distance.value(), 50.0, 1e-12);
     // What the reader refuses, a row that is not there, a column that is not there: nothing is written.
     std::string const third = text_in(path);
     for (auto const& [number, correction] :
          std::vector<std::pair<std::size_t, Correction>>{{3, {"time", 3600.0_s}},
+                                                         {4, {"distance", 25.0_m}},
                                                          {3, {"how", std::string("upside down")}},
                                                          {3, {"note", std::string("=1+1")}},
                                                          {3, {"depth", 0.6_m}},

@@ -258,11 +258,11 @@ std::string rewrite_file(std::string const& name, std::function<std::string(std:
     if (!file.is_open()) refuse(path, "an existing file");
     std::string const text = text_of(file, path), changed = change(text);
     std::string kept;
-    bool done = false;
-    for (int number = 1; !done; ++number) {
+    std::error_code error;
+    for (int number = 1;; ++number) {
         if (number > most_tries) refuse(path, "fewer than 100 files kept beside it: move the old ones away");
         kept = path + "." + std::to_string(number);
-        done = write_file(kept, text, false, write);
+        if (!fs::exists(kept, error) && write_file(kept, text, false, write)) break;
     }
     refuse_if_held(path, close_it);
     write_file(path, changed, true, write);

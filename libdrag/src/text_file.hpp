@@ -29,11 +29,12 @@ inline std::string beside(std::string const& path, std::string const& name) {
 }
 /// What a file called `path` should call the one that is called `name` here.
 inline std::string seen_from(std::string const& path, std::string const& name) {
+    namespace fs = std::filesystem;
     std::error_code error;
-    std::filesystem::path const folder = std::filesystem::path(path).parent_path();
-    std::filesystem::path const there =
-        std::filesystem::proximate(name, folder.empty() ? "." : folder, error);
-    return error || std::filesystem::path(name).is_absolute() ? name : there.string();
+    // From the root, for what does not exist yet has no other place.
+    fs::path const folder = fs::absolute(path, error).parent_path();
+    fs::path const there = fs::proximate(fs::absolute(name, error), folder, error);
+    return error || fs::path(name).is_absolute() ? name : there.string();
 }
 
 /// @param field what the file is, for messages @param example of what it holds
