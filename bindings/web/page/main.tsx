@@ -131,6 +131,7 @@ function Page({ engine }: { engine: Engine }) {
   /** The race as `cost` reads it, the drop from her record. */
   const recorded = (): Record<string, Json> => ({ ...shared(), record });
   const [opening, setOpening] = useState<View>();
+  useEffect(() => scrollTo(0, 0), [step, view]);
   const open = async (next: View): Promise<void> => {
     setProblem(undefined);
     setOpening(next);

@@ -352,7 +352,7 @@ test("her record and the marks are sent in one go where a phone can, else saved"
   await page.waitForFunction(() => window.sent.length === 2);
   const sent = await page.evaluate(() => window.sent);
   assert.deepEqual(sent.map(([name, type]) => [name, type]), [["film.csv", "text/csv"], ["record.csv", "text/csv"]]);
-  assert.match(sent[1][2], /^[^\n]*name[^\n]*\n.*Swimmer/);
+  assert.match(sent[1][2], /^date,swimmer,kind,.*\n.*,Swimmer,frames,/);
 
   // Nobody to send it to: into the folder.
   await page.evaluate(() => { navigator.canShare = () => false; });
@@ -417,21 +417,39 @@ test("a session of practice: from the form to the paper", async () => {
 });
 
 test("a test at the pool: swims in the order of the plan, timed, judged and kept", async () => {
-  const { page, problems, close } = await opened();
+  const { page, problems, close } = await opened({
+    before: () => { // a clock that the test puts forward
+      const now = performance.now.bind(performance);
+      window.ahead = 0;
+      performance.now = () => now() + window.ahead;
+    },
+  });
   await shown(page);
   await page.getByRole("button", { name: "Pool test" }).click();
-  for (let i = 0; i < 4; ++i) {
+  const heading = page.locator(".clock p").first();
+  const planned = Number((await heading.innerText()).match(/of (\d+)/)[1]);
+  assert.ok(planned >= 4);
+  const swim = async (seconds) => {
     await page.getByRole("button", { name: "Start" }).click();
-    await page.waitForTimeout(120 + 20 * i);
+    await page.evaluate((s) => { window.ahead += 1000 * s; }, seconds);
     await page.getByRole("button", { name: "Stop" }).click();
     await page.getByRole("button", { name: "Take this time" }).click();
-  }
-  assert.equal(await page.locator("tbody tr").count(), 4);
+  };
+  await swim(0.1);
   await page.getByRole("button", { name: "Undo" }).click();
-  assert.equal(await page.locator("tbody tr").count(), 3);
+  assert.equal(await page.locator("tbody tr").count(), 0);
+  for (let i = 0; i < planned; ++i)
+    await swim((/snorkel/.test(await heading.innerText()) ? 15.8 : 16.1) + 0.02 * (i % 3));
+  await page.waitForSelector("text=All swims of the day are done.");
+  assert.equal(await page.locator("tbody tr").count(), planned);
   await page.getByRole("button", { name: "What they say" }).click();
-  // A 25 in a tenth of a second: the library's sentence, and no number.
-  await page.waitForSelector(".message");
+  await page.waitForFunction(() => /On the watch: [\d.]+ % slower with the breath \(/.test(document.body.innerText));
+  await page.screenshot({ path: `${screens}/pool_judged.png`, fullPage: true });
+  const [download] = await Promise.all([
+    page.waitForEvent("download"), page.getByRole("button", { name: "Save or send" }).click(),
+  ]);
+  const rows = readFileSync(await download.path(), "utf8").trim().split("\n");
+  assert.equal(rows.filter((row) => row.includes(",swim,")).length, planned, rows.join("\n"));
   assert.deepEqual(problems, []);
   await close();
 });
