@@ -260,10 +260,14 @@ TEST_CASE("pictures are small, say what they show, and follow what is asked") {
 
 TEST_CASE("a place of the body has its place in the picture") {
     dr::Scene const scene = scene_of(swim_of());
-    dr::Landmarks const at = dr::figure(scene, dr::View::side).landmarks;
-    dr::Point const shoulder = dr::in_side_picture(scene, at.shoulder),
-                    hip = dr::in_side_picture(scene, at.hip);
-    std::string const picture = dr::side(scene);
+    Options options;
+    options.draws = 500;
+    dr::Pictures const drawn = dr::pictures(scene, options);
+    std::string const& picture = drawn.side;
+    dr::Point const shoulder = drawn.low.shoulder, hip = drawn.low.hip;
+    CHECK(picture == dr::side(scene));
+    CHECK(drawn.front == dr::front(scene, options));
+    CHECK(drawn.level_and_low == dr::level_and_low(scene, options));
     auto const circle = [&](dr::Point p) {
         std::string const place = "cx=\"" + svg::number(p.x) + "\" cy=\"" + svg::number(p.y) + "\"";
         return picture.find("<circle class=\"j\" " + place) != std::string::npos;
@@ -272,6 +276,9 @@ TEST_CASE("a place of the body has its place in the picture") {
     CHECK(circle(hip));
     CHECK(shoulder.x > hip.x);
     CHECK(shoulder.y < hip.y);
+    // Level, the hips are higher and the shoulders where they were.
+    CHECK(drawn.level.hip.y < hip.y);
+    CHECK_WITHIN(drawn.level.shoulder.y, shoulder.y, 1e-9);
 }
 
 TEST_CASE("what cannot be drawn is refused by name") {

@@ -1,8 +1,9 @@
 // Puts the page together: node make_page.mjs FOLDER_OF_THE_MODULE FOLDER_OF_THE_PAGE
 import { createHash } from "node:crypto";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
-import { gzipSync } from "node:zlib";
+import { execFileSync } from "node:child_process";
 import { buildSync } from "esbuild";
+import { as_text } from "./as_text.mjs";
 
 const [module, out] = process.argv.slice(2);
 const here = (name) => new URL(name, import.meta.url).pathname;
@@ -27,7 +28,9 @@ const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base
 // Both the worker's script and the library, as one compressed text: the length of the first, a line end, both.
 const worker = Buffer.from(bundle("page/worker.ts"));
 const program = readFileSync(`${module}/libdrag.wasm`);
-const packed = gzipSync(Buffer.concat([Buffer.from(`${worker.length}\n`), worker, program]), { level: 9 });
+const whole = Buffer.concat([Buffer.from(`${worker.length}\n`), worker, program]);
+writeFileSync(`${module}/program`, whole);
+const zipped = execFileSync("zopfli", ["-c", `${module}/program`], { maxBuffer: 1e8 });
 
 // A script in a page ends at the first of its own end tags.
 const script = bundle("page/main.tsx").replaceAll("</script", "<\\/script");
@@ -46,7 +49,8 @@ const policy = [
 const page = readFileSync(here("page/index.html"), "utf8")
   .replace("POLICY", () => policy)
   .replace("STYLE", () => style)
-  .replace("PROGRAM", () => packed.toString("base64"))
+  .replace("BYTES", () => zipped.length)
+  .replace("PROGRAM", () => as_text(zipped))
   .replace("SCRIPT", () => script);
 
 mkdirSync(out, { recursive: true });
@@ -55,4 +59,4 @@ writeFileSync(`${out}/manifest.webmanifest`, readFileSync(here("page/manifest.we
 // A new page is a new version of everything that a phone keeps.
 const version = createHash("sha256").update(page).digest("hex").slice(0, 16);
 writeFileSync(`${out}/sw.js`, readFileSync(here("page/sw.js"), "utf8").replace("VERSION", () => version));
-console.log(`${out}/index.html: ${Math.round(page.length / 1000)} KB`);
+console.log(`${out}/index.html: ${Math.round(Buffer.byteLength(page) / 1000)} KB`);

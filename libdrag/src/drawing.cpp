@@ -523,7 +523,8 @@ struct Sides {
     double height;
 
     explicit Sides(Scene const& scene)
-        : level(figure(drawing::level(scene), View::side)), low(figure(scene, View::side)) {
+        : level(figure(drawing::level(scene), View::side)),
+          low(has_fault(scene) ? figure(scene, View::side) : level) {
         box.hold(level);
         box.hold(low);
         double const scale = (width - 2.0 * margin) / (box.right - box.left);
@@ -597,8 +598,9 @@ std::string side_description(Scene const& scene) {
 
 } // namespace
 
-std::string side(Scene const& scene) {
-    Sides const sides(scene);
+namespace {
+
+std::string side(Scene const& scene, Sides const& sides) {
     svg::Picture picture(width, sides.height, shown_name(scene) + " from the side: " + fault_words(scene),
                          side_description(scene));
     add_side(picture, 0.0, sides, scene);
@@ -606,25 +608,32 @@ std::string side(Scene const& scene) {
     return picture.str();
 }
 
-namespace {
-
-/// Level and low from the front, what the low one means, and how high all of it is in a picture of one scale.
+/// Level and low from the front, and what the low one means.
 struct Fronts {
     Figure level, low;
     Box box;
     Estimate drag{};
-    double scale, water, prints, height; ///< `prints`: where the areas stand
+    double scale = 0.0, water = 0.0, prints = 0.0, height = 0.0; ///< `prints`: where the areas stand
 
-    Fronts(Scene const& scene, double units_a_metre, Options const& options)
+    Fronts(Scene const& scene, Options const& options)
         : level(figure(drawing::level(scene), View::front)),
-          low(figure(scene, View::front)),
-          scale(units_a_metre) {
+          low(has_fault(scene) ? figure(scene, View::front) : level) {
         box.hold(level);
         box.hold(low);
         if (has_fault(scene)) drag = extra_drag(scene, options);
-        water = std::max(0.0, scale * box.top) + heading + 2.0 * margin;
-        prints = water - scale * box.bottom + line_height;
-        height = prints + margin + (!has_fault(scene) ? 0.0 : scene.drag_in_race ? 3.0 : 2.0) * line_height;
+    }
+    /// Where all of it stands in a picture of so many units a metre.
+    [[nodiscard]] Fronts at_scale(double units_a_metre, Scene const& scene) const {
+        Fronts out = *this;
+        out.scale = units_a_metre;
+        out.water = std::max(0.0, out.scale * box.top) + heading + 2.0 * margin;
+        out.prints = out.water - out.scale * box.bottom + line_height;
+        out.height = out.prints + margin
+                     + (!has_fault(scene)    ? 0.0
+                        : scene.drag_in_race ? 3.0
+                                             : 2.0)
+                           * line_height;
+        return out;
     }
     [[nodiscard]] double more_area() const { return low.area / level.area - 1.0; }
 };
@@ -673,11 +682,9 @@ std::string front_description(Fronts const& f, Scene const& scene) {
     return words + ". To scale.";
 }
 
-} // namespace
-
-std::string front(Scene const& scene, Options const& options) {
+std::string front(Scene const& scene, Fronts const& measured) {
     constexpr double scale = 210.0;
-    Fronts const f(scene, scale, options);
+    Fronts const f = measured.at_scale(scale, scene);
     svg::Picture picture(width, f.height, shown_name(scene) + " from the front: " + fault_words(scene),
                          front_description(f, scene));
     add_front(picture, 0.0, f, scene);
@@ -685,9 +692,8 @@ std::string front(Scene const& scene, Options const& options) {
     return picture.str();
 }
 
-std::string level_and_low(Scene const& scene, Options const& options) {
-    Sides const sides(scene);
-    Fronts const fronts(scene, sides.frame.scale, options);
+std::string level_and_low(Scene const& scene, Sides const& sides, Fronts const& measured) {
+    Fronts const fronts = measured.at_scale(sides.frame.scale, scene);
     bool const fault = has_fault(scene);
     double const second = fault ? sides.height : 0.0, third = second + sides.height;
     svg::Picture picture(width, third + fronts.height,
@@ -700,6 +706,24 @@ std::string level_and_low(Scene const& scene, Options const& options) {
     return picture.str();
 }
 
-Point in_side_picture(Scene const& scene, Point const& at) { return Sides(scene).frame.at(at); }
+Landmarks in_picture(Landmarks const& at, Frame const& frame) {
+    return {frame.at(at.head), frame.at(at.shoulder), frame.at(at.hip),
+            frame.at(at.knee), frame.at(at.ankle),    frame.at(at.toes)};
+}
+
+} // namespace
+
+std::string side(Scene const& scene) { return side(scene, Sides(scene)); }
+std::string front(Scene const& scene, Options const& options) { return front(scene, Fronts(scene, options)); }
+std::string level_and_low(Scene const& scene, Options const& options) {
+    return level_and_low(scene, Sides(scene), Fronts(scene, options));
+}
+
+Pictures pictures(Scene const& scene, Options const& options) {
+    Sides const sides(scene);
+    Fronts const fronts(scene, options);
+    return {side(scene, sides), front(scene, fronts), level_and_low(scene, sides, fronts),
+            in_picture(sides.level.landmarks, sides.frame), in_picture(sides.low.landmarks, sides.frame)};
+}
 
 } // namespace libdrag::drawing

@@ -22,6 +22,17 @@ using Eigen::VectorXd;
 /// What a column has less of its length than this once the others are taken off says nothing of its own.
 constexpr double same_as_others = 1e-10;
 
+/// Boost.Math computes in long double, whose functions are the same on every processor; WebAssembly has it in software
+/// only, a hundred times as slow as double.
+#if defined(__wasm__)
+using Rounding = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+#else
+using Rounding = boost::math::policies::policy<>;
+#endif
+using StudentT = boost::math::students_t_distribution<double, Rounding>;
+using FisherF = boost::math::fisher_f_distribution<double, Rounding>;
+using Normal = boost::math::normal_distribution<double, Rounding>;
+
 void require_finite(std::string_view field, double x) {
     if (!std::isfinite(x)) throw InvalidInput(field, format_number(x, 3), "finite numbers");
 }
@@ -112,17 +123,14 @@ FTest f_test(Regression const& smaller, Regression const& larger) {
         throw InvalidInput("columns of the larger regression", std::to_string(more) + " more",
                            "at least 1 more, and fewer than rows");
     double const f = (smaller.sum_of_squares - larger.sum_of_squares) / more / larger.variance();
-    boost::math::fisher_f const distribution(more, larger.dof);
-    return {f, more, larger.dof, cdf(complement(distribution, std::max(f, 0.0)))};
+    return {f, more, larger.dof, cdf(complement(FisherF(more, larger.dof), std::max(f, 0.0)))};
 }
 
-double t_quantile(double p, double dof) { return quantile(boost::math::students_t(dof), p); }
-double t_share_below(double t, double dof) { return cdf(boost::math::students_t(dof), t); }
-double t_density(double t, double dof) { return pdf(boost::math::students_t(dof), t); }
-double f_quantile(double p, double dof, double dof_left) {
-    return quantile(boost::math::fisher_f(dof, dof_left), p);
-}
-double normal_quantile(double p) { return quantile(boost::math::normal(), p); }
-double normal_share_below(double z) { return cdf(boost::math::normal(), z); }
+double t_quantile(double p, double dof) { return quantile(StudentT(dof), p); }
+double t_share_below(double t, double dof) { return cdf(StudentT(dof), t); }
+double t_density(double t, double dof) { return pdf(StudentT(dof), t); }
+double f_quantile(double p, double dof, double dof_left) { return quantile(FisherF(dof, dof_left), p); }
+double normal_quantile(double p) { return quantile(Normal(), p); }
+double normal_share_below(double z) { return cdf(Normal(), z); }
 
 } // namespace libdrag

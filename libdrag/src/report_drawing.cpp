@@ -18,12 +18,8 @@ drawing::Scene scene_of(Cost const& cost) {
 
 namespace {
 
-/// In units of the side picture's viewBox: x, y.
-Description describe(drawing::Scene const& scene, drawing::Landmarks const& marks) {
-    auto const at = [&](drawing::Point const& point) {
-        auto const [x, y] = drawing::in_side_picture(scene, point);
-        return std::vector<double>{x, y};
-    };
+Description describe(drawing::Landmarks const& marks) {
+    auto const at = [](drawing::Point const& p) { return std::vector<double>{p.x, p.y}; };
     return {field("head", at(marks.head)),   field("shoulder", at(marks.shoulder)),
             field("hip", at(marks.hip)),     field("knee", at(marks.knee)),
             field("ankle", at(marks.ankle)), field("toes", at(marks.toes))};
@@ -33,16 +29,14 @@ Description describe(drawing::Scene const& scene, drawing::Landmarks const& mark
 
 Description describe_pictures(Cost const& cost) {
     drawing::Scene const scene = scene_of(cost);
-    auto const marks = [&](drawing::Scene const& of) {
-        return describe(scene, drawing::figure(of, drawing::View::side).landmarks);
-    };
+    drawing::Pictures const drawn = drawing::pictures(scene, cost.options);
     return {field("hip_drop", scene.drop),
             field("head_lift", scene.lift),
-            Field{"level", marks(drawing::level(scene))},
-            Field{"low", marks(scene)},
-            field("side", drawing::side(scene)),
-            field("front", drawing::front(scene, cost.options)),
-            field("level_and_low", drawing::level_and_low(scene, cost.options))};
+            Field{"level", describe(drawn.level)},
+            Field{"low", describe(drawn.low)},
+            field("side", drawn.side),
+            field("front", drawn.front),
+            field("level_and_low", drawn.level_and_low)};
 }
 
 std::string pictures_json(Cost const& cost) {

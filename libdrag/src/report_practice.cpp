@@ -220,7 +220,8 @@ std::string practice_page(Practice const& p) {
           "top; }\n"
           "table + table { margin-top: 0.6em; }\ntd:first-child, td.blank { white-space: nowrap; }\n.small { "
           "font-size: 0.85em; }\n"
-          "tr, h2 { break-inside: avoid; break-after: auto; }\n@page { margin: 12mm; }\n"
+          "tr, h2 { break-inside: avoid; break-after: auto; }\n@page { margin: 10mm; }\n"
+          "@media print { body { font-size: 9pt; max-width: none; margin: 0; padding: 0; } }\n" // one sheet
           "</style>\n</head>\n<body>\n"
         + tag("h1", title(p)) + tag("p", ways_words(p) + ".");
     auto const head = [&](std::vector<std::string> const& cells) {

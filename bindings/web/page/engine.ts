@@ -1,6 +1,7 @@
 /** Questions to the library in its worker; a worker that died is replaced and asked again. */
 
 import type { Json, Request } from "./library";
+import type { Program } from "./program";
 import type { Done, Job } from "./worker";
 
 export interface Failure {
@@ -33,10 +34,7 @@ export class Engine {
   private readonly waiting = new Map<number, Waiting>();
   private last = 0;
 
-  constructor(
-    private readonly script: string,
-    private readonly program: ArrayBuffer,
-  ) {
+  constructor(private readonly program: Program) {
     this.start();
   }
 
@@ -65,19 +63,20 @@ export class Engine {
 
   private start(): void {
     this.worker?.terminate();
-    this.worker = new Worker(this.script);
-    this.worker.onmessage = ({ data }: MessageEvent<Done>) => {
+    const worker = new Worker(this.program.script);
+    this.worker = worker;
+    worker.onmessage = ({ data }: MessageEvent<Done>) => {
       const waiting = this.waiting.get(data.id);
       if (waiting === undefined) return;
       clearTimeout(waiting.timer);
       this.waiting.delete(data.id);
       waiting.done(data);
     };
-    this.worker.onerror = (event) => {
+    worker.onerror = (event) => {
       event.preventDefault();
       this.restart();
     };
-    this.worker.postMessage(this.program);
+    void this.program.library.then((library) => worker.postMessage(library));
   }
   private restart(): void {
     this.start();

@@ -8,7 +8,8 @@ import { Pool, type Swim } from "./pool";
 import { type Photo, type Photos, pointsTable, type Which } from "./photo";
 import { fieldsOf, firstRace, type Race, RaceStep } from "./race";
 import { Practice, save, type Session, Sheet } from "./sheet";
-import { Show, type Shown, type View } from "./show";
+import { type Picture, Show, type Shown, type View } from "./show";
+import { program } from "./program";
 import { plain, strokeOf, texts } from "./texts";
 
 type Step = "mark" | "race" | "show";
@@ -20,8 +21,14 @@ const record = "record.csv";
 
 const dragged = 2000; // draws, while a finger drags
 
-const picture = (svg: Json | undefined): string =>
-  URL.createObjectURL(new Blob([String(svg ?? "")], { type: "image/svg+xml" }));
+/** Its description is in the picture itself. */
+function picture(svg: Json | undefined): Picture {
+  const text = String(svg ?? "");
+  return {
+    url: URL.createObjectURL(new Blob([text], { type: "image/svg+xml" })),
+    words: new DOMParser().parseFromString(text, "image/svg+xml").querySelector("desc")?.textContent ?? "",
+  };
+}
 
 function Page({ engine }: { engine: Engine }) {
   const [step, go] = useState<Step>("mark");
@@ -123,8 +130,11 @@ function Page({ engine }: { engine: Engine }) {
   const [card, setCard] = useState("");
   /** The race as `cost` reads it, the drop from her record. */
   const recorded = (): Record<string, Json> => ({ ...shared(), record });
+  const [opening, setOpening] = useState<View>();
+  useEffect(() => scrollTo(0, 0), [step, view]);
   const open = async (next: View): Promise<void> => {
     setProblem(undefined);
+    setOpening(next);
     try {
       if (next === "pool") {
         const request: Request = { ask: "design", ...recorded(), when: null };
@@ -138,6 +148,7 @@ function Page({ engine }: { engine: Engine }) {
     } catch (error) {
       setProblem(error instanceof Refused ? error.message : texts.failed);
     }
+    setOpening(undefined);
   };
   const athlete = async (): Promise<string> => {
     try {
@@ -168,7 +179,7 @@ function Page({ engine }: { engine: Engine }) {
   };
 
   const keep = (): void => {
-    for (const [name, text] of Object.entries(files)) save(name, text, "text/csv");
+    void save(files, "text/csv");
   };
 
   return (
@@ -200,7 +211,7 @@ function Page({ engine }: { engine: Engine }) {
           />
         )}
         {step === "show" && shown !== undefined && view === undefined && (
-          <Show shown={shown} problem={problem} suppose={suppose} athlete={athlete} keep={keep} open={(next) => void open(next)} />
+          <Show shown={shown} problem={problem} suppose={suppose} athlete={athlete} keep={keep} opening={opening} open={(next) => void open(next)} />
         )}
         {step === "show" && view === "pool" && (
           <Pool design={design} judge={judge} keep={keep} back={() => setView(undefined)} />
@@ -214,22 +225,13 @@ function Page({ engine }: { engine: Engine }) {
   );
 }
 
-/** The worker's script and the library, out of the page itself. */
-async function opened(): Promise<Engine> {
-  const packed = Uint8Array.from(atob(document.getElementById("program")?.textContent ?? ""), (c) => c.charCodeAt(0));
-  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
-  const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
-  const end = bytes.indexOf(10);
-  const size = Number(new TextDecoder().decode(bytes.subarray(0, end)));
-  const script = new Blob([bytes.subarray(end + 1, end + 1 + size)], { type: "text/javascript" });
-  return new Engine(URL.createObjectURL(script), bytes.slice(end + 1 + size).buffer);
-}
-
 async function open(): Promise<void> {
   const root = document.getElementById("page");
-  if (root === null) return;
+  const packed = document.getElementById("program");
+  if (root === null || packed === null) return;
   try {
-    const engine = await opened();
+    const engine = new Engine(await program(packed.textContent ?? "", Number(packed.dataset.bytes)));
+    packed.remove();
     root.textContent = "";
     render(<Page engine={engine} />, root);
     Object.assign(window, { engine }); // for tests

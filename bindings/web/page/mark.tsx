@@ -154,6 +154,20 @@ function Pad({ photo, mark, move, set }: { photo: Photo; mark: string; move: (to
   );
 }
 
+/** What the photo should show: a trunk under the water line, from shoulder to hip. */
+function Sketch({ low }: { low: boolean }) {
+  return (
+    <svg class="sketch" viewBox="0 0 200 70" aria-hidden="true">
+      <path class="surface" d="M0 20H200" />
+      {low && <path class="level" d="M150 30L60 33" />}
+      <path class="trunk" d={low ? "M150 30L62 52L18 60" : "M150 30L60 33L16 35"} />
+      <circle cx="150" cy="30" r="5" />
+      <circle cx={low ? 62 : 60} cy={low ? 52 : 33} r="5" />
+      <circle class="head" cx="168" cy="27" r="9" />
+    </svg>
+  );
+}
+
 function FileButton({ label, camera, read }: { label: string; camera: boolean; read: (file: File) => void }) {
   return (
     <label class="button file">
@@ -255,7 +269,10 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
     <>
       <section class="picture" aria-label={texts.steps.mark}>
         {photo === undefined ? (
-          <p class="hint">{reading ? texts.reading : texts.photoHint[which]}</p>
+          <>
+            <Sketch low={which === "breath"} />
+            <p class="hint">{reading ? texts.reading : texts.photoHint[which]}</p>
+          </>
         ) : (
           <PhotoView photo={photo} which={which} move={move} />
         )}

@@ -1,5 +1,12 @@
 declare module "libdrag.mjs" {
   import type { Module } from "./library";
-  const start: (given: { wasmBinary: ArrayBuffer; locateFile: (name: string) => string }) => Promise<Module>;
+  interface Given {
+    instantiateWasm(
+      imports: WebAssembly.Imports,
+      done: (instance: WebAssembly.Instance, module: WebAssembly.Module) => void,
+    ): object;
+    locateFile(name: string): string;
+  }
+  const start: (given: Given) => Promise<Module>;
   export default start;
 }

@@ -75,15 +75,15 @@ export function Pool({ design, judge, keep, back }: Given) {
       </section>
       <section class="controls">
         {how !== undefined && (
-          <>
-            <button type="button" class="main tall" onClick={press}>{since === undefined ? texts.pool.start : texts.pool.stop}</button>
-            <div class="row">
-              <button type="button" disabled={swims.length === 0 || since !== undefined} onClick={() => setSwims(swims.slice(0, -1))}>
-                {texts.pool.drop}
-              </button>
-              <button type="button" disabled={stopped === undefined} onClick={take}>{texts.pool.take}</button>
-            </div>
-          </>
+          <button type="button" class="main tall" onClick={press}>{since === undefined ? texts.pool.start : texts.pool.stop}</button>
+        )}
+        {verdict === undefined && (
+          <div class="row">
+            <button type="button" disabled={swims.length === 0 || since !== undefined} onClick={() => setSwims(swims.slice(0, -1))}>
+              {texts.pool.drop}
+            </button>
+            <button type="button" disabled={stopped === undefined} onClick={take}>{texts.pool.take}</button>
+          </div>
         )}
         {swims.length > 0 && (
           <table>

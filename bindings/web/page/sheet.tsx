@@ -4,12 +4,24 @@ import { useRef, useState } from "preact/hooks";
 import { Field, Message } from "./parts";
 import { plain, texts } from "./texts";
 
-export function save(name: string, text: string, type: string): void {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+/** By what a phone has for sending and keeping files; elsewhere into the folder of downloads. */
+export async function save(texts: Record<string, string>, type: string): Promise<void> {
+  const files = Object.entries(texts).map(([name, text]) => new File([text], name, { type }));
+  if (matchMedia("(pointer: coarse)").matches && navigator.canShare?.({ files })) {
+    try {
+      await navigator.share({ files });
+      return;
+    } catch (error) {
+      if (error instanceof DOMException && error.name === "AbortError") return; // she thought better of it
+    }
+  }
+  for (const file of files) {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(file);
+    link.download = file.name;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
+  }
 }
 
 /** Its own document: its styles and ours do not meet, and it has no script. */
@@ -20,7 +32,7 @@ export function Sheet({ name, title, page, back }: { name: string; title: string
       {page !== "" && <iframe ref={frame} class="sheet" title={title} sandbox="allow-same-origin allow-modals" srcdoc={page} />}
       <div class="last row pages">
         <button type="button" onClick={back}>{texts.back}</button>
-        <button type="button" disabled={page === ""} onClick={() => save(name, page, "text/html")}>{texts.keep}</button>
+        <button type="button" disabled={page === ""} onClick={() => void save({ [name]: page }, "text/html")}>{texts.keep}</button>
         <button type="button" class="main" disabled={page === ""} onClick={() => frame.current?.contentWindow?.print()}>
           {texts.print}
         </button>

@@ -8,6 +8,11 @@ import { texts } from "./texts";
 
 export type View = "pool" | "practice" | "card";
 
+export interface Picture {
+  url: string;
+  words: string;
+}
+
 /** Everything that the library says of a race. */
 export interface Shown {
   event: string;
@@ -15,8 +20,7 @@ export interface Shown {
   measured: Answer;
   /** The cost as measured; the drop in it. */
   cost: Answer;
-  /** Addresses of pictures. */
-  pictures: { side: string; front: string };
+  pictures: { side: Picture; front: Picture };
   /** The cost of another drop, while it is asked. */
   supposed: { degrees: number; cost: Answer } | undefined;
 }
@@ -45,10 +49,12 @@ interface Given {
   /** The library's sentence for her. */
   athlete: () => Promise<string>;
   keep: () => void;
+  /** The view that is being worked out. */
+  opening: View | undefined;
   open: (view: View) => void;
 }
 
-export function Show({ shown, problem, suppose, athlete, keep, open }: Given) {
+export function Show({ shown, problem, suppose, athlete, keep, opening, open }: Given) {
   const [turned, turn] = useState(false);
   const [sentence, setSentence] = useState("");
   const { measured, cost, supposed, pictures } = shown;
@@ -64,7 +70,7 @@ export function Show({ shown, problem, suppose, athlete, keep, open }: Given) {
   if (turned)
     return (
       <section class="athlete" role="dialog" aria-modal="true" aria-label={texts.turn}>
-        <img src={pictures.side} alt="" />
+        <img src={pictures.side.url} alt={pictures.side.words} />
         <p role="status">{sentence}</p>
         <button type="button" ref={(b) => b?.focus()} onClick={() => turn(false)}>{texts.turnBack}</button>
       </section>
@@ -72,8 +78,8 @@ export function Show({ shown, problem, suppose, athlete, keep, open }: Given) {
   return (
     <>
       <section class="picture pictures" aria-label={texts.steps.show}>
-        <img class="side" src={pictures.side} alt="" />
-        <img class="front" src={pictures.front} alt="" />
+        <img class="side" src={pictures.side.url} alt={pictures.side.words} />
+        <img class="front" src={pictures.front.url} alt={pictures.front.words} />
       </section>
       <section class="controls">
         <div class="seconds" role="status">
@@ -112,9 +118,11 @@ export function Show({ shown, problem, suppose, athlete, keep, open }: Given) {
           <Sentences title={texts.notes} list={notes} />
         </details>
         <div class="row">
-          <button type="button" onClick={() => open("pool")}>{texts.views.pool}</button>
-          <button type="button" onClick={() => open("practice")}>{texts.views.practice}</button>
-          <button type="button" onClick={() => open("card")}>{texts.views.card}</button>
+          {(["pool", "practice", "card"] as const).map((view) => (
+            <button key={view} type="button" disabled={opening !== undefined} onClick={() => open(view)}>
+              {view === opening ? texts.working : texts.views[view]}
+            </button>
+          ))}
         </div>
         <div class="last row">
           <button type="button" onClick={keep}>{texts.keep}</button>

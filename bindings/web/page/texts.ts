@@ -77,7 +77,7 @@ export const texts = {
   },
   drop: "Hips lower at the breath, degrees",
   when: "The hips are low",
-  whens: { breath: "at each breath", always: "all the time" },
+  whens: { breath: "at breaths", always: "always" },
   measuredDrop: (words: string[]) => `hips ${words[0]}° lower (${words[1]} to ${words[2]}°)`,
   showCost: "Show what it costs",
   working: "Working it out…",
@@ -98,7 +98,7 @@ export const texts = {
   notes: "Notes",
   turn: "Turn to the athlete",
   turnBack: "Turn back",
-  keep: "Keep",
+  keep: "Save or send",
   print: "Print",
   practice: {
     minutes: "Minutes",

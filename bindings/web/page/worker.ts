@@ -28,10 +28,21 @@ function spell(library: Library, name: string, value: Json): void {
   }
 }
 
-let library: Promise<Library>;
-self.onmessage = async ({ data }: MessageEvent<ArrayBuffer | Job>) => {
-  if (data instanceof ArrayBuffer) {
-    library = start({ wasmBinary: data, locateFile: (name) => name }).then((module) => new Library(module));
+let begin: (module: WebAssembly.Module) => void;
+const library = new Promise<WebAssembly.Module>((resolve) => { begin = resolve; }).then(async (compiled) =>
+  new Library(
+    await start({
+      instantiateWasm: (imports, done) => {
+        void WebAssembly.instantiate(compiled, imports).then((instance) => done(instance, compiled));
+        return {};
+      },
+      locateFile: (name) => name,
+    }),
+  ),
+);
+self.onmessage = async ({ data }: MessageEvent<WebAssembly.Module | Job>) => {
+  if (data instanceof WebAssembly.Module) {
+    begin(data);
     return;
   }
   const ready = await library;

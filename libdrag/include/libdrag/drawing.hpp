@@ -80,7 +80,12 @@ std::string front(Scene const& scene, Options const& options = {});
 /// All of it: level and low from the side, both from the front.
 std::string level_and_low(Scene const& scene, Options const& options = {});
 
-/// Where a picture of `side` has a point of the figure, in units of its viewBox: x right, y down.
-Point in_side_picture(Scene const& scene, Point const& at);
+struct Pictures {
+    std::string side, front, level_and_low;
+    /// Where `side` has the joints of the body, in units of its viewBox: x right, y down.
+    Landmarks level, low;
+};
+/// All of them, each body drawn once.
+Pictures pictures(Scene const& scene, Options const& options = {});
 
 } // namespace libdrag::drawing
