@@ -33,7 +33,7 @@ class CMakeExtension(build_ext):
         wheel = Path(self.build_lib).resolve()
         with tempfile.TemporaryDirectory(prefix="libdrag-") as build:
             options = [f"-DPython_EXECUTABLE={sys.executable}", "-DLIBDRAG_PYTHON_DIR=."]
-            options += [f"-DCMAKE_MODULE_LINKER_FLAGS={ALONE}"]
+            options += ["-DLIBDRAG_FMT_WITHIN=ON", f"-DCMAKE_MODULE_LINKER_FLAGS={ALONE}"]
             options += shlex.split(os.environ.get("CMAKE_ARGS", ""))
             for step in (
                 ["--preset", "python", "-S", ROOT, "-B", build, *options],

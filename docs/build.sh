@@ -29,12 +29,16 @@ cp docs/conf.py "$source"
 cp docs/site.css "$source/_static"
 /usr/bin/python3 docs/pages.py "$build" "$source"
 /usr/bin/python3 -m sphinx -q -W --keep-going "$source" "$site"
-sed -i 's|url(/javascript/normalize.css/|url(../|' "$site/_static/styles/furo.css" # Debian's, served by no one here
-echo '[The rest of the documentation](../index.html)' >"$source/headers.md"
+# Debian's theme expects a server, for a style sheet in /javascript and for a script that imports another.
+sed -i 's|url(/javascript/normalize.css/|url(../|' "$site/_static/styles/furo.css"
+cd "$site/_static/scripts"
+sed '/^import Gumshoe/d' furo.js | cat gumshoe-patched.js - >both.js && mv both.js furo.js
+cd - >/dev/null
+echo '[The rest of the documentation](../index.html)' >"$source/by_name.md"
 doxygen - <<END
 PROJECT_NAME = libdrag
-INPUT = libdrag/include $source/headers.md
-USE_MDFILE_AS_MAINPAGE = $source/headers.md
+INPUT = libdrag/include $source/by_name.md
+USE_MDFILE_AS_MAINPAGE = $source/by_name.md
 STRIP_FROM_PATH = libdrag/include
 STRIP_FROM_INC_PATH = libdrag/include
 RECURSIVE = YES

@@ -14,7 +14,7 @@ html_static_path = ["_static"]
 html_css_files = ["katex/katex.min.css", "site.css"]
 html_copy_source = False
 # KaTeX sets the formulas, which Sphinx marks up as for MathJax.
-html_js_files = [("katex/katex.min.js", {"defer": "defer"})]
+html_js_files = [("katex/katex.min.js", {"defer": "defer", "priority": 100})]
 mathjax_path = "katex/contrib/auto-render.js"
 mathjax_options = {"defer": "defer", "onload": "renderMathInElement(document.body)"}
 
