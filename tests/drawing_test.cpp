@@ -292,3 +292,23 @@ TEST_CASE("what cannot be drawn is refused by name") {
                          InvalidInput);
     CHECK_THROWS_AS(dr::extra_drag(scene_of(swim, 15.0)), InvalidInput);
 }
+
+// As the strokes are swum at the breath: common practice.
+TEST_CASE("usual joints: each stroke as it is held at its breath, backstroke on the back; her own joints "
+          "come first") {
+    CHECK(dr::usual_joints(swim_of(Stroke::crawl)).arms == Arms::mid_stroke);
+    CHECK(dr::usual_joints(swim_of(Stroke::fly)).arms == Arms::at_sides);
+    CHECK_CLOSE(in_degrees(dr::usual_joints(swim_of(Stroke::back)).roll), 180.0, 1e-12);
+    CHECK(dr::usual_joints(swim_of(Stroke::crawl)).roll.value() == 0.0);
+    CHECK(dr::usual_joints(swim_of(Stroke::breast)).arm_spread > degrees(0.0));
+    Swim own = swim_of(Stroke::back);
+    own.posture.leg_angle = degrees(5.0);
+    CHECK(dr::usual_joints(own).same_joints(own.posture));
+
+    // On the back a head that comes up moves towards the belly, up in the picture as in crawl.
+    for (Stroke const stroke : {Stroke::crawl, Stroke::back}) {
+        Swim const swim = swim_of(stroke);
+        double const level = dr::figure(scene_of(swim, 0.0), dr::View::side).landmarks.head.y;
+        CHECK(dr::figure(scene_of(swim, 0.0, 20.0), dr::View::side).landmarks.head.y > level + 0.02);
+    }
+}

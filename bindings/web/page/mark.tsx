@@ -277,7 +277,7 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
           <PhotoView photo={photo} which={which} move={move} />
         )}
         <div class="over" role="status">
-          <Interval label={texts.trunk[which]} value={trunk} unit="°" />
+          {(drop === undefined || drop === null) && <Interval label={texts.trunk[which]} value={trunk} unit="°" />}
           <Interval label={texts.lower} value={drop} unit="°" loud />
           <span class="spoken">{spoken}</span>
         </div>

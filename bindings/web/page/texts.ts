@@ -52,7 +52,7 @@ export const texts = {
   camera: "Camera",
   trunk: { without: "Trunk, hips up", breath: "Trunk, at the breath" },
   degrees: (words: string[]) => `${words[0]}°`,
-  range: (words: string[], unit: string) => `${words[1]} to ${words[2]} ${unit}`,
+  range: (words: string[], unit: string) => `${words[1]} to ${words[2]}${unit === "°" ? "" : " "}${unit}`,
   couldBe: "could be",
   lower: "Hips lower at the breath",
   notADrop: "One photo shows an incline, not a drop: how far the hips sink needs the other photo too.",

@@ -90,8 +90,8 @@ def without_folder(text):
 
 
 def of_a_watch(command):
-    """Student's t comes from Boost.Math in long double, which has 64 bits there and 113 here: the last digits of what
-    timed swims say differ."""
+    """Student's t comes from Boost.Math in long double, and here in double: the last digits of what timed swims say
+    differ."""
     return command[0] in ("progress", "trials", "measured")
 
 
