@@ -293,20 +293,20 @@ void take_titles(Sheet& sheet, std::vector<std::string> const& titles) {
         no_table(sheet.origin, 1, "nothing", example);
 }
 
-void take_row(Sheet& sheet, std::size_t number, std::vector<std::string> cells, std::size_t begin,
-              std::size_t end) {
-    if (cells.empty()) return;
-    if (cells.size() > sheet.columns.size()) {
-        bool const by_comma = sheet.delimiter == ',' && is_digit(cells.back().front());
-        no_table(sheet.origin, number,
-                 std::to_string(cells.size()) + " cells under " + std::to_string(sheet.columns.size())
+void take_row(Sheet& sheet, Sheet::Row row) {
+    if (row.cells.empty()) return;
+    if (row.cells.size() > sheet.columns.size()) {
+        bool const by_comma = sheet.delimiter == ',' && is_digit(row.cells.back().front());
+        no_table(sheet.origin, row.number,
+                 std::to_string(row.cells.size()) + " cells under " + std::to_string(sheet.columns.size())
                      + " titles",
                  std::string("as many cells as titles")
                      + (by_comma ? "; decimal commas need quotes, or semicolons between the cells" : ""));
     }
     if (sheet.rows.size() == most_rows)
-        no_table(sheet.origin, number, "more than " + std::to_string(most_rows) + " rows", "a table to read");
-    sheet.rows.push_back({number, std::move(cells), begin, end});
+        no_table(sheet.origin, row.number, "more than " + std::to_string(most_rows) + " rows",
+                 "a table to read");
+    sheet.rows.push_back(std::move(row));
 }
 
 void look_through(Sheet& sheet) {
@@ -391,7 +391,7 @@ Sheet parse_sheet(std::string_view origin, std::string_view text) {
     while (!lines.at_end()) {
         std::size_t const begin = size - lines.left();
         std::vector<std::string> cells = lines.next();
-        take_row(sheet, lines.row(), std::move(cells), begin, size - lines.left());
+        take_row(sheet, {lines.row(), std::move(cells), begin, size - lines.left()});
     }
     sheet.last_row = lines.row();
     look_through(sheet);
@@ -410,7 +410,7 @@ Sheet sheet_of(std::string_view origin, std::vector<std::string> const& titles,
             cell = std::string(trimmed_cell(cell));
         }
         if (cells.empty()) cells.emplace_back();
-        take_row(sheet, ++sheet.last_row, std::move(cells));
+        take_row(sheet, {++sheet.last_row, std::move(cells)});
     }
     settle_dates(sheet);
     return sheet;
