@@ -236,6 +236,9 @@ async function open(): Promise<void> {
     render(<Page engine={engine} />, root);
     Object.assign(window, { engine }); // for tests
     document.body.dataset.ready = "1";
+    // A browser compiles functions well once they were called: done while the coach looks for a photo.
+    const request: Request = { ask: "draw", event: firstRace.event, time: "60", hip_drop: "4deg", draws: dragged };
+    setTimeout(() => void engine.ask([request]).catch(() => undefined), 500);
   } catch {
     root.textContent = texts.cannotOpen;
   }
