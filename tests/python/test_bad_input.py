@@ -116,7 +116,7 @@ CALLS = [
     ("Swim coefficients", lambda value, sd: Swim(BODY, coefficients={"tilt.slope": (value, sd)}),
      {"value": 2.0, "sd": 0.5}),
     ("Swim coefficient", lambda key: Swim(BODY, coefficients={key: 2.0}), {"key": "tilt.slope"}),
-    ("Swimmer", Swimmer, {"name": "Ada", "body": BODY, "incline_deg": 9.0, "k_kg_m": 28.0}),
+    ("Swimmer", Swimmer, {"name": "Ada", "body": BODY, "incline_deg": 9.0, "k_kg_m": 28.0, "record": "squad.csv"}),
     ("Swimmer.save", lambda path, overwrite: Swimmer("Ada", BODY).save(path, overwrite=overwrite),
      {"path": os.devnull + "/ada.json", "overwrite": False}),
     ("read_swimmer", libdrag.read_swimmer, {"path": "no such file"}),
@@ -610,7 +610,7 @@ class FailsAsText(float):
 ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(-1.0)}
 
 # Parameters that take what most others refuse: name of the junk, and "call.parameter".
-FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
+FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.record", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
              "PoolTest.set", "PoolTest of a swim.note", "trials.name", "Glide.set", "append_to_record of swims.set",
              "append_to_record of a name.name", "append_to_record of a name.note", "append_to_record of a film.film")  # fmt: skip
 YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|all_events|child|shortest|turns?|left_out|above_water)$")
