@@ -10,6 +10,7 @@
 #include <libdrag/head_lift.hpp>
 #include <libdrag/quantity.hpp>
 
+#include "add_new.hpp"
 #include "breath_draw.hpp"
 #include "drag_draw.hpp"
 #include "maths.hpp"
@@ -468,9 +469,7 @@ std::vector<std::string> cautions_of(AidsRequest const& request, AidModel const&
         cautions.emplace_back(caution::fewer_breaths);
     for (std::string& text : head_cautions(request.head_lift, request.swim.body))
         cautions.push_back(std::move(text));
-    if (model.loaded)
-        for (std::string const& text : model.loaded->cautions)
-            if (std::find(cautions.begin(), cautions.end(), text) == cautions.end()) cautions.push_back(text);
+    if (model.loaded) add_new(cautions, model.loaded->cautions);
     return cautions;
 }
 
@@ -549,11 +548,8 @@ AidsEstimate aids_estimate(AidsRequest const& asked, Options const& options) {
     }
     if (request.want) {
         out.wanted = wanted_loads(request, *request.want, options);
-        std::vector<std::string> more{std::string(caution::resistance_line)};
-        if (out.wanted.front().aid == "belt") more.emplace_back(caution::added_weight);
-        for (std::string const& text : more)
-            if (std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end())
-                out.cautions.push_back(text);
+        add_new(out.cautions, {std::string(caution::resistance_line)});
+        if (out.wanted.front().aid == "belt") add_new(out.cautions, {std::string(caution::added_weight)});
     }
     return out;
 }

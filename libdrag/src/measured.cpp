@@ -15,6 +15,7 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/unknowns.hpp>
 
+#include "add_new.hpp"
 #include "maths.hpp"
 #include "race_draws.hpp"
 #include "random.hpp"
@@ -1017,13 +1018,9 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     for (PoolTest const& test : seen.all_tests)
         for (TimedSwim const& s : test.swims) {
             tube = tube || s.how.snorkel();
-            if (!s.how.snorkel())
-                for (std::string& text : breathing_cautions(stroke, s.how.breathing))
-                    if (std::find(cautions.begin(), cautions.end(), text) == cautions.end())
-                        cautions.push_back(text);
+            if (!s.how.snorkel()) add_new(cautions, breathing_cautions(stroke, s.how.breathing));
         }
-    if (tube && std::find(cautions.begin(), cautions.end(), std::string(caution::snorkel)) == cautions.end())
-        cautions.emplace_back(caution::snorkel);
+    if (tube) add_new(cautions, {std::string(caution::snorkel)});
     out.notes = std::move(notes);
     out.cautions = std::move(cautions);
     return out;
@@ -1143,15 +1140,10 @@ Design design(DesignRequest const& request, Options const& options) {
                                   Drop{drop.value, drop.sd}, like);
     for (Condition const& how : asked.conditions) {
         if (how.snorkel()) cautions.emplace_back(caution::snorkel);
-        else
-            for (std::string& text : breathing_cautions(stroke, how.breathing))
-                cautions.push_back(std::move(text));
+        else add_new(cautions, breathing_cautions(stroke, how.breathing));
     }
-    std::vector<std::string> once;
-    for (std::string const& text : cautions)
-        if (std::find(once.begin(), once.end(), text) == once.end()) once.push_back(text);
     out.notes = std::move(notes);
-    out.cautions = std::move(once);
+    add_new(out.cautions, cautions);
     return out;
 }
 

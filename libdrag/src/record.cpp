@@ -11,6 +11,7 @@
 
 #include <libdrag/quantity.hpp>
 
+#include "add_new.hpp"
 #include "append.hpp"
 #include "exact.hpp"
 #include "names.hpp"
@@ -716,18 +717,14 @@ bool ends_whole(std::string_view text) {
 
 std::vector<std::string> cautions_of(std::vector<Seen> const& seen) {
     std::vector<std::string> out;
-    auto const add = [&](std::vector<std::string> const& more) {
-        for (std::string const& caution : more)
-            if (std::find(out.begin(), out.end(), caution) == out.end()) out.push_back(caution);
-    };
     for (Seen const& one : seen) {
         if (auto const* test = std::get_if<PoolTest>(&one))
             for (TimedSwim const& swim : test->swims) {
-                if (!swim.how.snorkel()) add(breathing_cautions(test->stroke, swim.how.breathing));
-                add(aid_cautions(swim.how.aids));
+                if (!swim.how.snorkel()) add_new(out, breathing_cautions(test->stroke, swim.how.breathing));
+                add_new(out, aid_cautions(swim.how.aids));
             }
         if (auto const* swims = std::get_if<LoadedSwims>(&one); swims != nullptr && swims->load != Force{})
-            add(aid_cautions({Tether{}}));
+            add_new(out, aid_cautions({Tether{}}));
     }
     return out;
 }

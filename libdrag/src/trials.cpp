@@ -11,6 +11,7 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/regression.hpp>
 
+#include "add_new.hpp"
 #include "maths.hpp"
 #include "trials_draws.hpp"
 
@@ -601,13 +602,8 @@ Watch watch(std::vector<PoolTest> const& tests, std::optional<Condition> const& 
             "effort, one person at the watch.",
             format_number(out.cv_percent, 2)));
     for (Condition const& how : conditions) {
-        std::vector<std::string> safety = aid_cautions(how.aids);
-        if (!how.snorkel())
-            for (std::string& text : breathing_cautions(stroke, how.breathing))
-                safety.push_back(std::move(text));
-        for (std::string const& text : safety)
-            if (std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end())
-                out.cautions.push_back(text);
+        add_new(out.cautions, aid_cautions(how.aids));
+        if (!how.snorkel()) add_new(out.cautions, breathing_cautions(stroke, how.breathing));
     }
     return out;
 }
