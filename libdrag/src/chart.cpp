@@ -24,7 +24,7 @@ namespace mark = svg::mark;
 
 // A sheet 360 pixels wide shows print of 13 units with nearly 12 pixels.
 constexpr double print = 13.0, title_print = 16.0, line_height = 17.0, title_height = 20.0, margin = 10.0,
-                 gap = 6.0, swatch = 26.0, bar_height = 14.0;
+                 spacing = 6.0, swatch = 26.0, bar_height = 14.0;
 constexpr double largest = 1e12;
 
 // --- print ------------------------------------------------------------------------------------------
@@ -230,7 +230,7 @@ public:
     [[nodiscard]] bool apart() const {
         for (std::size_t i = 1; i < ticks_.size(); ++i) {
             double const wide = 0.5 * (width_of(words(ticks_[i - 1])) + width_of(words(ticks_[i])));
-            if (label_at(ticks_[i]) - label_at(ticks_[i - 1]) < wide + gap) return false;
+            if (label_at(ticks_[i]) - label_at(ticks_[i - 1]) < wide + spacing) return false;
         }
         return true;
     }
@@ -258,9 +258,10 @@ double print_across(Picture& picture, Axis const& axis, Laid const& laid, double
     picture.line(left, bottom, right, bottom, mark::line);
     for (double const tick : laid.ticks()) {
         picture.line(laid.at(tick), bottom, laid.at(tick), bottom + 4.0, mark::line);
-        picture.text(laid.label_at(tick), bottom + gap + print, laid.words(tick), {print, Anchor::middle});
+        picture.text(laid.label_at(tick), bottom + spacing + print, laid.words(tick),
+                     {print, Anchor::middle});
     }
-    double top = bottom + gap + line_height;
+    double top = bottom + spacing + line_height;
     double const widest = sheet_width - 2.0 * margin;
     for (std::string const& line : folded(label_of(axis), widest)) {
         double const half = std::min(0.5 * width_of(line), 0.5 * widest);
@@ -440,10 +441,10 @@ private:
     [[nodiscard]] std::optional<std::pair<double, double>> place_within(Band const& band) const {
         auto const low = placed(band.x, band.low, across_, up_),
                    high = placed(band.x, band.high, across_, up_);
-        double const half = 0.5 * width_of(band.label) + gap, needed = 1.3 * print;
+        double const half = 0.5 * width_of(band.label) + spacing, needed = 1.3 * print;
         std::optional<std::pair<double, double>> best;
         double roomiest = needed;
-        for (double at = left_ + half; at <= right_ - half; at += 2.0 * gap) {
+        for (double at = left_ + half; at <= right_ - half; at += 2.0 * spacing) {
             std::array const across{at - half, at - 0.5 * half, at, at + 0.5 * half, at + half};
             auto const reach = [&](std::vector<std::pair<double, double>> const& edge) {
                 Ends ends;
@@ -492,22 +493,22 @@ private:
                 return labelled.first == std::get_if<Band>(&layer);
             });
             if (words.empty() || is_within) continue;
-            auto const lines = folded(words, sheet_width - 2.0 * margin - swatch - gap);
-            double const wide = swatch + gap + width_of(lines.front());
+            auto const lines = folded(words, sheet_width - 2.0 * margin - swatch - spacing);
+            double const wide = swatch + spacing + width_of(lines.front());
             if (!fresh && (lines.size() > 1 || x + wide > sheet_width - margin)) {
                 top += line_height;
                 x = margin;
             }
             draw_swatch(layer, x, top + 0.5 * line_height);
             for (std::size_t i = 0; i < lines.size(); ++i)
-                picture_.text(x + swatch + gap, top + (0.8 + static_cast<double>(i)) * line_height, lines[i],
-                              {print});
+                picture_.text(x + swatch + spacing, top + (0.8 + static_cast<double>(i)) * line_height,
+                              lines[i], {print});
             top += static_cast<double>(lines.size() - 1) * line_height;
-            x = lines.size() > 1 ? sheet_width : x + wide + 2.0 * gap;
+            x = lines.size() > 1 ? sheet_width : x + wide + 2.0 * spacing;
             fresh = false;
         }
-        if (!fresh) top += line_height + 0.5 * gap;
-        return print_lines(picture_, top, label_of(plot_.up)) + gap + line_height * rows_of_places_;
+        if (!fresh) top += line_height + 0.5 * spacing;
+        return print_lines(picture_, top, label_of(plot_.up)) + spacing + line_height * rows_of_places_;
     }
 
     void draw_swatch(std::variant<Band, Line, Points, Place> const& layer, double x, double y) {
@@ -538,7 +539,8 @@ private:
             picture_.line(across_.at(tick), top_, across_.at(tick), bottom_, mark::faint);
         for (double const tick : up_.ticks()) {
             picture_.line(left_, up_.at(tick), right_, up_.at(tick), tick == 0.0 ? mark::line : mark::faint);
-            picture_.text(left_ - gap, up_.at(tick) + 0.36 * print, up_.words(tick), {print, Anchor::end});
+            picture_.text(left_ - spacing, up_.at(tick) + 0.36 * print, up_.words(tick),
+                          {print, Anchor::end});
         }
     }
     void draw(Band const& band) {
@@ -581,8 +583,8 @@ private:
             auto const in_the_way = [&](auto const& other) {
                 auto const theirs = print_of(*other.first);
                 double const their_x = across_.at(other.first->x);
-                return (other.second == row && words.first < theirs.second + gap
-                        && theirs.first < words.second + gap)
+                return (other.second == row && words.first < theirs.second + spacing
+                        && theirs.first < words.second + spacing)
                        || (other.second < row && theirs.first < x && x < theirs.second)
                        || (other.second > row && words.first < their_x && their_x < words.second);
             };
@@ -629,7 +631,7 @@ private:
 
     Picture& picture_;
     Plot const& plot_;
-    double right_ = sheet_width - margin - gap;
+    double right_ = sheet_width - margin - spacing;
     Laid up_;
     double left_;
     Laid across_;
@@ -645,7 +647,7 @@ double left_of(Chart const& chart) {
     double left = margin;
     for (auto const& part : chart.parts)
         if (auto const* plot = std::get_if<Plot>(&part))
-            left = std::max(left, up_of(*plot, ends_of(*plot).second).widest() + 2.0 * gap);
+            left = std::max(left, up_of(*plot, ends_of(*plot).second).widest() + 2.0 * spacing);
     return left;
 }
 
@@ -663,7 +665,7 @@ double draw(Picture& picture, Bars const& bars, double top, double /*left*/) {
             for (double const x : {bar.from_to->first, bar.from_to->second})
                 ends.reach(require_number(bars.across.label, x));
     }
-    double const left = margin + gap, right = sheet_width - margin - gap;
+    double const left = margin + spacing, right = sheet_width - margin - spacing;
     Laid const laid = across_of(bars.across, ends, left, right);
     double const zero = laid.at(0.0), widest = sheet_width - 2.0 * margin;
     for (Bar const& bar : bars.bars) {
@@ -672,10 +674,10 @@ double draw(Picture& picture, Bars const& bars, double top, double /*left*/) {
             picture.text(margin, top + 0.8 * line_height, line, {print});
             top += line_height;
         }
-        bool const beside = width_of(lines.back()) + width_of(bar.words) + 2.0 * gap <= widest;
+        bool const beside = width_of(lines.back()) + width_of(bar.words) + 2.0 * spacing <= widest;
         if (!beside) top += line_height;
         picture.text(sheet_width - margin, top - 0.2 * line_height, bar.words, {print, Anchor::end});
-        double const bottom = top + bar_height + 2.0 * gap, middle = 0.5 * (top + bottom),
+        double const bottom = top + bar_height + 2.0 * spacing, middle = 0.5 * (top + bottom),
                      at = laid.at(bar.value);
         for (double const tick : laid.ticks())
             picture.line(laid.at(tick), top + 2.0, laid.at(tick), bottom, mark::faint);
@@ -697,11 +699,12 @@ double draw(Picture& picture, Bars const& bars, double top, double /*left*/) {
 double draw(Picture& picture, Chart const& chart) {
     if (chart.parts.empty()) throw InvalidInput("chart", "nothing", "at least one plot");
     double const left = left_of(chart);
-    double top = print_lines(picture, margin, chart.title, {title_print, Anchor::start, true}) + gap;
+    double top = print_lines(picture, margin, chart.title, {title_print, Anchor::start, true}) + spacing;
     for (auto const& part : chart.parts)
-        top = std::visit([&](auto const& each) { return draw(picture, each, top, left); }, part) + 1.5 * gap;
+        top = std::visit([&](auto const& each) { return draw(picture, each, top, left); }, part)
+              + 1.5 * spacing;
     for (std::string const& note : chart.notes)
-        top = print_lines(picture, top, note, {print}, mark::quiet) + 0.5 * gap;
+        top = print_lines(picture, top, note, {print}, mark::quiet) + 0.5 * spacing;
     return top + margin;
 }
 
