@@ -56,12 +56,12 @@ export CCACHE_DIR="$PWD/build/ccache" CCACHE_BASEDIR="$PWD" CCACHE_NOHASHDIR=tru
 tree=$(fingerprint)
 stage 'formatted' format_check
 stage 'built by g++ without a warning' build ci
+stage 'each header compiles alone' cmake --build --preset ci-headers
 stage 'tests, optimised' ctest --preset ci -LE 'compile_fail|consumer|python'
 stage 'Python package and notebooks' ctest --preset ci -L python
 stage 'wrong units do not compile (g++)' ctest --preset ci -L compile_fail
 stage 'installed package serves a stranger' ctest --preset ci -L consumer
 stage 'built by clang++ with AddressSanitizer and UBSan, without a warning' clang_build
-stage 'each header compiles alone' cmake --build --preset clang-headers
 stage 'tests under sanitizers' ctest --preset sanitizers
 if command -v aarch64-linux-gnu-g++ >/dev/null; then
     stage 'built for another processor' build aarch64
