@@ -98,8 +98,8 @@ struct CostQuestion {
 /// event, time, course, all_events, hip_drop, hip_drop_sd, head_lift, breathe, when, given, splits,
 /// start_underwater, turn_underwater, within_stroke, what_if, want, time_without. Where the drop is an angle
 /// the body hardly matters, and an average one is assumed if none is given.
-/// @param asks_for_drop no drop is needed, as with time_without
 CostQuestion cost(Fields const& fields);
+/// @param asks_for_drop no drop is needed, as with time_without
 CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool asks_for_drop = false);
 /// More than this many what-ifs are no table to read.
 inline constexpr std::size_t most_what_ifs = 200;

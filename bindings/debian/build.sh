@@ -1,9 +1,9 @@
 #!/bin/sh
 # Builds the Debian packages in a clean Debian 12, lets lintian read them, and tests them in another, where only what
-# they ask for is installed: sh debian/build.sh, as root; build/debian/*.deb. Each step can be had alone:
-#     sh debian/build.sh build|lint|test
+# they ask for is installed: sh bindings/debian/build.sh, as root; build/debian/*.deb. Each step can be had alone:
+#     sh bindings/debian/build.sh build|lint|test
 set -eu
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/../.."
 out=$PWD/build/debian
 sh .ci/install package
 
@@ -11,6 +11,7 @@ sources() { # without what was built of them
     rm -rf "$out/libdrag"
     mkdir -p "$out/libdrag"
     tar --exclude=./build --exclude=./.git -c . | tar -x -C "$out/libdrag"
+    mv "$out/libdrag/bindings/debian" "$out/libdrag/debian" # where Debian's tools look
 }
 build() {
     rm -rf "$out"
@@ -37,5 +38,5 @@ build) build ;;
 lint) lint ;;
 test) test_installed ;;
 all) build; lint; test_installed ;;
-*) echo "usage: sh debian/build.sh [build|lint|test]" >&2; exit 2 ;;
+*) echo "usage: sh bindings/debian/build.sh [build|lint|test]" >&2; exit 2 ;;
 esac

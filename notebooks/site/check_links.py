@@ -1,5 +1,5 @@
 """Whether every link of a folder of pages leads somewhere in it, and nothing is fetched from elsewhere:
-python3 docs/check_links.py FOLDER"""
+python3 notebooks/site/check_links.py FOLDER"""
 
 import re
 import sys

@@ -1,4 +1,4 @@
-"""Settings of the site that docs/build.sh makes. Nothing in it is fetched when it is read."""
+"""Settings of the site that notebooks/site/build.sh makes. Nothing in it is fetched when it is read."""
 
 import libdrag
 

@@ -1,4 +1,4 @@
-"""Writes what Sphinx reads: python3 docs/pages.py BUILD_DIR SOURCE_DIR, with libdrag importable.
+"""Writes what Sphinx reads: python3 notebooks/site/pages.py BUILD_DIR SOURCE_DIR, with libdrag importable.
 
 The pages are the README, the list of headers, a page per part of the Python package, the notebooks, the manual and
 the evidence. Their texts stand where they always stand; the headers' own pages are doxygen's.
@@ -13,7 +13,7 @@ from pathlib import Path
 
 import libdrag
 
-ROOT = Path(__file__).resolve().parents[1]
+ROOT = Path(__file__).resolve().parents[2]
 BUILD, SOURCE = map(Path, sys.argv[1:])
 DRAGCALC = BUILD / "cli" / "dragcalc"
 LIST = ROOT / "libdrag" / "CMakeLists.txt"

@@ -1,8 +1,8 @@
 #!/bin/sh
-# Makes the documentation as a site of files that need no network: sh docs/build.sh; open build/docs/index.html.
+# Makes the documentation as a site of files that need no network: sh notebooks/site/build.sh; open build/docs/index.html.
 # Builds the library first, unless LIBDRAG_BUILD_DIR names a build tree with dragcalc and the Python package.
 set -eu
-cd "$(dirname "$0")/.."
+cd "$(dirname "$0")/../.."
 sh .ci/install docs
 build=${LIBDRAG_BUILD_DIR:-$PWD/build/python}
 if [ -z "${LIBDRAG_BUILD_DIR:-}" ]; then
@@ -25,9 +25,9 @@ katex=/usr/share/javascript/katex
 cp -rL $katex/katex.min.js $katex/katex.min.css $katex/fonts "$source/_static/katex"
 cp -L $katex/contrib/auto-render.js "$source/_static/katex/contrib"
 cp -L /usr/share/javascript/normalize.css/normalize.css "$source/_static"
-cp docs/conf.py "$source"
-cp docs/site.css "$source/_static"
-/usr/bin/python3 docs/pages.py "$build" "$source"
+cp notebooks/site/conf.py "$source"
+cp notebooks/site/site.css "$source/_static"
+/usr/bin/python3 notebooks/site/pages.py "$build" "$source"
 /usr/bin/python3 -m sphinx -q -W --keep-going "$source" "$site"
 # Debian's theme expects a server, for a style sheet in /javascript and for a script that imports another.
 sed -i 's|url(/javascript/normalize.css/|url(../|' "$site/_static/styles/furo.css"
@@ -46,7 +46,7 @@ EXTRACT_ALL = YES
 JAVADOC_AUTOBRIEF = YES
 OUTPUT_DIRECTORY = $site
 HTML_OUTPUT = headers
-HTML_EXTRA_STYLESHEET = docs/headers.css
+HTML_EXTRA_STYLESHEET = notebooks/site/headers.css
 HTML_COLORSTYLE_SAT = 40
 GENERATE_LATEX = NO
 GENERATE_TREEVIEW = YES
@@ -55,4 +55,4 @@ QUIET = YES
 WARN_IF_INCOMPLETE_DOC = NO
 WARN_IF_DOC_ERROR = NO
 END
-/usr/bin/python3 docs/check_links.py "$site"
+/usr/bin/python3 notebooks/site/check_links.py "$site"
