@@ -29,6 +29,8 @@ cp notebooks/site/conf.py "$source"
 cp notebooks/site/site.css "$source/_static"
 /usr/bin/python3 notebooks/site/pages.py "$build" "$source"
 /usr/bin/python3 -m sphinx -q -W --keep-going "$source" "$site"
+mkdir -p "$site/cli"
+cp -r cli/pictures "$site/cli" # that the README shows
 # Debian's theme expects a server, for a style sheet in /javascript and for a script that imports another.
 sed -i 's|url(/javascript/normalize.css/|url(../|' "$site/_static/styles/furo.css"
 cd "$site/_static/scripts"
