@@ -621,7 +621,15 @@ TEST_CASE("a row is corrected in a new file, and nothing else changes") {
                                                          {1, {"time", 14.2_s}},
                                                          {99, {"time", 14.2_s}}})
         CHECK_THROWS_AS(correct(path, number, {correction}), std::invalid_argument);
-    CHECK_THROWS_AS(correct(path, 3, {}), InvalidInput);
+    CHECK_THROWS_AS(correct(path, 3, std::vector<Correction>{}), InvalidInput);
+    // By what the row says; a column that the file need not have.
+    Correction spare{"depth", 0.6_m};
+    spare.needed = false;
+    correct(path, 3, [&](SheetRow const& row) {
+        return std::vector<Correction>{{"mood", row.text("mood") + "!"}, spare};
+    });
+    CHECK(text_in(path).find(";\"so; so!\"\r\n") != std::string::npos);
+    fs::rename(path + ".3", path);
     CHECK_THROWS_AS(correct(folder / "none.csv", 3, {{"time", 14.2_s}}), InvalidInput);
     write_text(folder / ".~lock.squad.csv#", "");
     CHECK_THROWS_WITH_AS(correct(path, 3, {{"time", 14.1_s}}), doctest::Contains("close it there"),
@@ -629,6 +637,26 @@ TEST_CASE("a row is corrected in a new file, and nothing else changes") {
     CHECK(text_in(path) == third);
     CHECK_FALSE(fs::exists(path + ".3"));
     CHECK_FALSE(fs::exists(folder / "none.csv"));
+}
+
+TEST_CASE("a load and a race as a row has them") {
+    auto const how = [](std::string const& text) { return parse_condition("how", text, Stroke::crawl); };
+    auto const newtons = [](double n) { return Force::from_value(n); };
+    CHECK(to_string(against(newtons(20.0), how("every-4; belt 2kg; low head")))
+          == to_string(how("every-4; belt 2kg; tether 20N; low head")));
+    CHECK(to_string(against(newtons(-15.0), how("every-2; tether 20N"))) == "every-2; tow 15 N");
+    CHECK(to_string(against(newtons(20.0), how("every-2; tow 15 N")))
+          == to_string(how("every-2; tether 20N")));
+    CHECK(to_string(against(Force{}, how("every-2; tow 15 N"))) == "every-2");
+    for (Course const course : {Course::lcm, Course::scm, Course::scy})
+        for (Event const& event : events(course)) {
+            CAPTURE(words_of(event));
+            CHECK(to_string(race_in(words_of(event))) == to_string(event));
+            CHECK(race_in(words_of(event)).course == course);
+        }
+    CHECK(race_in("200 im").course == Course::lcm);
+    CHECK_THROWS_AS(race_in("100 free; pond"), UnknownKey);
+    CHECK_THROWS_AS(race_in(""), UnknownKey);
 }
 
 TEST_CASE("an end in the middle of a correction leaves the old file or the new") {

@@ -44,5 +44,7 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
                    std::vector<Seen> const& seen);
 Appended correct_by(WriteBytes const& write, std::string const& path, std::size_t row,
                     std::vector<Correction> const& corrections);
+Appended correct_by(WriteBytes const& write, std::string const& path, std::size_t row,
+                    Corrections const& corrections);
 
 } // namespace libdrag

@@ -67,6 +67,10 @@ bool tells_of_a_turn(std::string const& note) {
     return false;
 }
 
+/// How the cue of a swim begins in which she is pulled along.
+constexpr std::string_view tow = "tow ";
+bool is_tow(std::string_view cue) { return cue.substr(0, tow.size()) == tow; }
+
 /// A word in a column, its complaint by row and column.
 template <class Parse> auto in_place(SheetRow const& row, std::string_view name, Parse const& parse) {
     try {
@@ -327,21 +331,14 @@ private:
     static Force load_in(SheetRow const& row, Condition const& how) {
         for (Aid const& aid : how.aids)
             if (auto const* tether = std::get_if<Tether>(&aid)) return tether->pull;
-        constexpr std::string_view tow = "tow ";
-        if (how.cue.substr(0, tow.size()) != tow) return {};
+        if (!is_tow(how.cue)) return {};
         return -require(row.place("how"), parse<Force>(row.place("how"), how.cue.substr(tow.size())),
                         Force::from_value(0.0), Force::from_value(300.0), "N");
     }
 
     void take_race(SheetRow const& row) {
         std::string const how = row.word("how", "the event, as 100 free; scm");
-        std::size_t const end = std::min(how.find(';'), how.size());
-        Course const course = end == how.size() ? Course::lcm : in_place(row, "how", [&] {
-            return parse_course(trimmed_cell(std::string_view(how).substr(end + 1)));
-        });
-        Event const event = in_place(row, "how", [&] {
-            return parse_event(trimmed_cell(std::string_view(how).substr(0, end)), course);
-        });
+        Event const event = in_place(row, "how", [&] { return race_in(how); });
         Time const time = row.read<Time>("time");
         require_race_time(row.place("time"), event, time);
         record_.measurements.emplace_back(RaceResult{date_of_row(row), event, time, row.number()});
@@ -443,6 +440,28 @@ Record read_record(std::string const& path, std::string_view swimmer, RecordDefa
 
 // --- measurements to rows ---------------------------------------------------------------------------
 
+Condition against(Force load, Condition how) {
+    how.aids.erase(std::remove_if(how.aids.begin(), how.aids.end(),
+                                  [](Aid const& aid) { return std::holds_alternative<Tether>(aid); }),
+                   how.aids.end());
+    if (is_tow(how.cue)) how.cue.clear();
+    if (load < Force{}) how.cue = std::string(tow) + exact(-load, "N", "N");
+    else if (load > Force{}) how.aids.emplace_back(Tether{load});
+    return how;
+}
+
+std::string words_of(Event const& event) {
+    return std::to_string(event.distance) + " "
+           + (event.medley ? "im" : std::string(event_word(event.stroke))) + "; "
+           + std::string(to_string(event.course));
+}
+
+Event race_in(std::string_view how) {
+    std::size_t const end = std::min(how.find(';'), how.size());
+    Course const course = end == how.size() ? Course::lcm : parse_course(trimmed_cell(how.substr(end + 1)));
+    return parse_event(trimmed_cell(how.substr(0, end)), course);
+}
+
 namespace {
 
 /// A number in its dimension's base unit.
@@ -538,15 +557,12 @@ public:
             put("by", std::string(to_string(swims.by)), swims.by != TimedBy::stopwatch);
         };
         for (Time const& time : swims.free) add(time);
-        if (swims.load < Force{}) how.cue = "tow " + exact(-swims.load, "N", "N");
-        else how.aids.emplace_back(Tether{swims.load});
+        how = against(swims.load, how);
         for (Time const& time : swims.loaded) add(time);
     }
     void operator()(RaceResult const& race) {
         begin(race.date, "race", race.event.stroke);
-        std::string const event = race.event.medley ? "im" : std::string(event_word(race.event.stroke));
-        text("how", std::to_string(race.event.distance) + " " + event + "; "
-                        + std::string(to_string(race.event.course)));
+        text("how", words_of(race.event));
         put("distance", in_base(race_distance(race.event)), false);
         put("time", in_base(race.time));
     }
@@ -792,9 +808,7 @@ Appended append_by(WriteBytes const& write, std::string const& path, std::string
 }
 
 Appended correct_by(WriteBytes const& write, std::string const& path, std::size_t number,
-                    std::vector<Correction> const& corrections) {
-    if (corrections.empty())
-        throw InvalidInput("edit", std::to_string(number), "with what the row should say, as time 14.32");
+                    Corrections const& corrections) {
     Appended done;
     std::string const kept = rewrite_file(
         path,
@@ -811,12 +825,23 @@ Appended correct_by(WriteBytes const& write, std::string const& path, std::size_
                                              + std::to_string(sheet.rows.back().number));
             SheetRow const before(sheet, static_cast<std::size_t>(old - sheet.rows.begin()));
             NewRow row;
-            for (Correction const& c : corrections) {
-                NewCell cell{c.column, std::string(), true};
+            std::vector<Correction> const asked = corrections(before);
+            if (asked.empty())
+                throw InvalidInput("edit", std::to_string(number),
+                                   "with what the row should say, as time 14.32");
+            for (Correction const& c : asked) {
+                NewCell cell{c.column, std::string(), c.needed};
                 if (auto const* words = std::get_if<std::string>(&c.value)) {
-                    std::string const there = before.text(c.column);
-                    cell.value =
-                        plain_text(c.column, c.behind && !there.empty() ? there + "; " + *words : *words);
+                    // Behind what stands there, or what the one before this puts there.
+                    auto const said = std::find_if(row.rbegin(), row.rend(), [&](NewCell const& other) {
+                        return other.name == c.column && std::holds_alternative<std::string>(other.value);
+                    });
+                    std::string const there =
+                        said != row.rend() ? std::get<std::string>(said->value) : before.text(c.column);
+                    cell.value = c.column == "date"
+                                     ? to_string(parse_date("date", *words))
+                                     : plain_text(c.column, c.behind && !there.empty() ? there + "; " + *words
+                                                                                       : *words);
                 } else
                     std::visit(
                         [&](auto const& q) {
@@ -851,6 +876,12 @@ Appended correct_by(WriteBytes const& write, std::string const& path, std::size_
             after.notes.clear();
             for (Measurement const& one : record_of(after, done.swimmer).measurements)
                 if (auto const* test = std::get_if<PoolTest>(&one)) done.cautions = cautions_of({*test});
+            if (SheetRow const now(after, 0); lower_case(now.text("kind")) == "loaded" && now.has("how"))
+                add_new(done.cautions,
+                        aid_cautions(parse_condition(now.place("how"), now.text("how"),
+                                                     now.has("stroke") ? parse_stroke(now.text("stroke"))
+                                                                       : Stroke::crawl)
+                                         .aids));
             done.rows = std::move(after);
             return text;
         },
@@ -860,7 +891,15 @@ Appended correct_by(WriteBytes const& write, std::string const& path, std::size_
     return done;
 }
 
+Appended correct_by(WriteBytes const& write, std::string const& path, std::size_t row,
+                    std::vector<Correction> const& corrections) {
+    return correct_by(write, path, row, [&](SheetRow const&) { return corrections; });
+}
+
 Appended correct(std::string const& path, std::size_t row, std::vector<Correction> const& corrections) {
+    return correct_by({}, path, row, corrections);
+}
+Appended correct(std::string const& path, std::size_t row, Corrections const& corrections) {
     return correct_by({}, path, row, corrections);
 }
 

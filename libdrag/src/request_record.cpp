@@ -4,6 +4,7 @@
 #include <ctime>
 #include <string_view>
 
+#include "names.hpp"
 #include "request_read.hpp"
 
 namespace libdrag::request {
@@ -14,19 +15,19 @@ namespace {
 struct Kind {
     std::string_view name;
     std::vector<std::string_view> fields;
+    std::vector<std::string_view> corrected{}; ///< and those that only a row that is there takes
 };
 std::vector<Kind> const kinds{
     {"swim",
      {"stroke", "how", "set", "order", "distance", "surface", "time", "by", "strokes", "left_out", "turn"}},
     {"drop", {"stroke", "how", "drop", "drop_sd", "side", "breaths"}},
     {"frames", {"stroke", "how", "side", "film"}},
-    {"glide", {"set", "points", "drop", "depth"}},
-    {"loaded", {"stroke", "set", "distance", "time", "by", "load", "tow"}},
+    {"glide", {"set", "points", "drop", "depth"}, {"distance", "time"}},
+    {"loaded", {"stroke", "set", "distance", "time", "by", "load", "tow"}, {"how"}},
     {"race", {"event", "course", "time"}},
     {"remark", {}}};
 
-Kind const& kind_of(Fields const& fields) {
-    std::string const word = text_of(fields, "kind").value_or("swim");
+Kind const& kind_of(std::string const& word) {
     std::string all;
     for (Kind const& kind : kinds) {
         if (kind.name == word) return kind;
@@ -35,11 +36,14 @@ Kind const& kind_of(Fields const& fields) {
     throw InvalidInput("kind", word.empty() ? "nothing" : printable(word), "one of " + all);
 }
 
-void refuse_idle(Fields const& fields, Kind const& chosen) {
+/// @param is_there whether a row is corrected
+void refuse_idle(Fields const& fields, Kind const& chosen, bool is_there) {
+    auto const has = [](std::vector<std::string_view> const& names, std::string_view name) {
+        return std::find(names.begin(), names.end(), name) != names.end();
+    };
     for (Kind const& kind : kinds)
         for (std::string_view const name : kind.fields)
-            if (fields.has(name)
-                && std::find(chosen.fields.begin(), chosen.fields.end(), name) == chosen.fields.end())
+            if (fields.has(name) && !has(chosen.fields, name) && !(is_there && has(chosen.corrected, name)))
                 idle(fields, name, "with the kind " + std::string(chosen.name));
 }
 
@@ -162,6 +166,20 @@ FilmFile frames(Fields const& fields) {
     return film;
 }
 
+std::vector<Glide::Point> points_of(Fields const& fields) {
+    constexpr std::string_view allowed = "times and distances after the push-off, as 0.5s:1.1m,1s:2.1m";
+    std::vector<Glide::Point> points;
+    for (Given const& given : fields.all("points"))
+        for (std::string const& item : items_of(text_of(given))) {
+            std::size_t const colon = item.rfind(':');
+            if (colon == std::string::npos) throw InvalidInput("points", printable(item), allowed);
+            points.push_back({parse<Time>("points", std::string_view(item).substr(0, colon)),
+                              parse<Length>("points", std::string_view(item).substr(colon + 1))});
+        }
+    if (points.empty()) throw InvalidInput("points", "nothing", allowed);
+    return points;
+}
+
 Glide glide(Fields const& fields) {
     Row const row(fields);
     if (fields.has("note")) idle(fields, "note", "with the kind glide: a remark takes it");
@@ -170,32 +188,27 @@ Glide glide(Fields const& fields) {
     out.held = maybe<Angle>(fields, "drop").value_or(degrees(0.0));
     out.depth = maybe<Length>(fields, "depth");
     out.set = row.text("set");
-    constexpr std::string_view allowed = "times and distances after the push-off, as 0.5s:1.1m,1s:2.1m";
-    for (Given const& given : fields.all("points"))
-        for (std::string const& item : items_of(text_of(given))) {
-            std::size_t const colon = item.rfind(':');
-            if (colon == std::string::npos) throw InvalidInput("points", printable(item), allowed);
-            out.points.push_back({parse<Time>("points", std::string_view(item).substr(0, colon)),
-                                  parse<Length>("points", std::string_view(item).substr(colon + 1))});
-        }
-    if (out.points.empty()) throw InvalidInput("points", "nothing", allowed);
+    out.points = points_of(fields);
     return out;
+}
+
+/// Against her above zero, along below; none of a free swim.
+std::optional<Force> load_of(Fields const& fields) {
+    auto const load = maybe<Force>(fields, "load"), tow = maybe<Force>(fields, "tow");
+    if (load && tow) throw InvalidInput("load, tow", "both", "one of them, or neither for a free swim");
+    for (auto const& [name, force] : {std::pair("load", load), std::pair("tow", tow)})
+        if (force) (void)require(name, *force, Force::from_value(0.1), Force::from_value(300.0), "N");
+    return tow ? std::optional(-*tow) : load;
 }
 
 LoadedSwims loaded(Fields const& fields) {
     Row const row(fields);
     if (fields.has("note")) idle(fields, "note", "with the kind loaded: a remark takes it");
-    auto const load = maybe<Force>(fields, "load"), tow = maybe<Force>(fields, "tow");
-    if (load && tow) throw InvalidInput("load, tow", "both", "one of them, or neither for a free swim");
-    for (auto const& [name, force] : {std::pair("load", load), std::pair("tow", tow)})
-        if (force) (void)require(name, *force, Force::from_value(0.1), Force::from_value(300.0), "N");
-    LoadedSwims out{row.date(), row.stroke(),
-                    load  ? *load
-                    : tow ? -*tow
-                          : Force{},
+    auto const load = load_of(fields);
+    LoadedSwims out{row.date(), row.stroke(), load.value_or(Force{}),
                     row.quantity<Length>("distance", "the distance timed, as 25m"), row.by()};
     out.set = row.text("set");
-    (load || tow ? out.loaded : out.free) = row.times();
+    (load ? out.loaded : out.free) = row.times();
     return out;
 }
 
@@ -208,33 +221,84 @@ RaceResult race(Fields const& fields) {
     return {row.date(), event, parse_race_time("time", row.needed("time", "a race time, as 1:02.40"), event)};
 }
 
+/// Of one row: a list of points or times is of several.
+void refuse_several(Fields const& fields, std::string_view name) {
+    if (std::size_t const count = fields.all(name).size(); count > 1)
+        throw InvalidInput(plain(name), std::to_string(count) + " values", "one: a row is one thing seen");
+}
+Glide::Point point_of(Fields const& fields) {
+    for (std::string_view const name : {"distance", "time"})
+        if (fields.has(name)) idle(fields, name, "beside points, which have it");
+    std::vector<Glide::Point> const points = points_of(fields);
+    if (points.size() != 1)
+        throw InvalidInput("points", std::to_string(points.size()) + " points",
+                           "one, as 0.5s:1.1m: a row is one point of the glide");
+    return points.front();
+}
+Event event_of(Fields const& fields, SheetRow const& row) {
+    std::string const how = row.text("how");
+    std::size_t const end = std::min(how.find(';'), how.size());
+    // What is not given is as the row has it.
+    return race_in(text_of(fields, "event").value_or(how.substr(0, end))
+                   + (fields.has("course") ? ";" + *text_of(fields, "course") : how.substr(end)));
+}
+
 /// What of a row is given, as its cells should say it.
-std::vector<Correction> corrections(Fields const& fields) {
+std::vector<Correction> corrections(Fields const& fields, SheetRow const& row) {
+    std::string const was = row.text("kind");
+    Kind const& kind = kind_of(text_of(fields, "kind").value_or(was.empty() ? "swim" : lower_case(was)));
+    refuse_idle(fields, kind, true);
+    if (kind.name == "frames" && fields.has("note"))
+        idle(fields, "note", "with the kind frames: the file's name stands there, which is film");
     std::vector<Correction> out;
+    auto const put = [&](std::string_view column, auto value, bool behind = false, bool needed = true) {
+        out.push_back({std::string(column), std::move(value), behind, needed});
+    };
     auto const words = [&](std::string_view field, std::string_view column) {
-        if (fields.all(field).size() > 1)
-            throw InvalidInput(plain(field), std::to_string(fields.all(field).size()) + " values",
-                               "one: a row is one thing seen");
-        if (auto const text = text_of(fields, field)) out.push_back({std::string(column), *text});
+        refuse_several(fields, field);
+        if (auto text = text_of(fields, field)) put(column, *std::move(text));
     };
     for (std::string_view const same :
-         {"kind", "stroke", "how", "set", "order", "by", "strokes", "side", "breaths", "note"})
+         {"kind", "stroke", "set", "order", "by", "strokes", "side", "breaths", "note"})
         words(same, same);
-    if (auto const text = text_of(fields, "date"))
-        out.push_back({"date", to_string(parse_date("date", *text))});
+    words("date", "date");
     words("name", "swimmer");
     words("film", "note");
-    if (fields.has("left_out")) out.push_back({"note", std::string("left out"), true});
-    if (fields.has("turn")) out.push_back({"note", std::string("with a turn"), true});
+    if (fields.has("left_out")) put("note", std::string("left out"), true);
+    if (fields.has("turn")) put("note", std::string("with a turn"), true);
     for (std::string_view const length : {"distance", "surface", "depth"})
-        if (auto const x = maybe<Length>(fields, length)) out.push_back({std::string(length), *x});
-    if (fields.all("time").size() > 1) words("time", "time");
-    if (auto const x = maybe<Time>(fields, "time")) out.push_back({"time", *x});
+        if (auto const x = maybe<Length>(fields, length)) put(length, *x);
     for (auto const& [field, column] : {std::pair("drop", "drop"), std::pair("drop_sd", "drop sd")})
         if (auto const x = angle_or_length(fields, field))
-            std::visit([&, to = std::string(column)](auto const& q) { out.push_back({to, q}); }, *x);
-    for (std::string_view const other : {"points", "load", "tow", "event", "course"})
-        if (fields.has(other)) idle(fields, other, "with edit: correct it in a spreadsheet");
+            std::visit([&, to = std::string(column)](auto const& q) { put(to, q); }, *x);
+    refuse_several(fields, "time");
+    if (kind.name == "race") {
+        if (!fields.has("event") && !fields.has("course") && !fields.has("time")) return out;
+        Event const event = event_of(fields, row);
+        if (fields.has("event") || fields.has("course")) {
+            put("how", words_of(event));
+            put("stroke", std::string(to_string(event.stroke)), false, false);
+            put("distance", race_distance(event), false, false);
+        }
+        if (auto const text = text_of(fields, "time")) put("time", parse_race_time("time", *text, event));
+        return out;
+    }
+    if (auto const time = maybe<Time>(fields, "time")) put("time", *time);
+    if (fields.has("points")) {
+        Glide::Point const point = point_of(fields);
+        put("distance", point.distance);
+        put("time", point.at);
+    }
+    refuse_several(fields, "how");
+    auto const load = load_of(fields);
+    if (fields.has("how") || load) {
+        std::string const stroke_word = text_of(fields, "stroke").value_or(row.text("stroke")),
+                          how_word = text_of(fields, "how").value_or(row.text("how"));
+        Stroke const stroke = stroke_word.empty() ? Stroke::crawl : parse_stroke(stroke_word);
+        Condition how = how_word.empty() && load ? Condition{usual_breathing(stroke)}
+                                                 : parse_condition("how", how_word, stroke);
+        put("how", to_string(load ? against(*load, std::move(how)) : how));
+    }
     return out;
 }
 
@@ -244,14 +308,18 @@ LogQuestion log(Fields const& fields) {
     Row const row(fields);
     if (fields.has("edit")) {
         if (row.text("file").empty()) throw InvalidInput("file", "nothing", "the record, as squad.csv");
+        // Which fields are read depends on the row; the JSON face asks before that.
+        for (Kind const& kind : kinds)
+            for (std::string_view const name : kind.fields) (void)fields.has(name);
+        for (std::string_view const name : {"kind", "date", "name", "note"}) (void)fields.has(name);
         return {row.text("file"),
                 {},
                 {},
                 whole_number<std::size_t>(fields, "edit", 0, "12"),
-                corrections(fields)};
+                [fields](SheetRow const& there) { return corrections(fields, there); }};
     }
-    Kind const& kind = kind_of(fields);
-    refuse_idle(fields, kind);
+    Kind const& kind = kind_of(text_of(fields, "kind").value_or("swim"));
+    refuse_idle(fields, kind, false);
     Missing missing;
     if (row.text("file").empty()) missing.add("file", "the record", "squad.csv");
     if (row.text("name").empty()) missing.add("name", "the swimmer", "Anna");

@@ -234,12 +234,147 @@ def test_a_row_is_corrected(record):
         (["--edit", "3"], "what the row should say"),
         (["--edit", "3", "--time", "14.2", "--time", "14.3"], "2 values"),
         (["--edit", "3", "--time", "1h"], "time"),
-        (["--edit", "3", "--load", "20N"], "spreadsheet"),
+        (["--edit", "3", "--load", "20N"], "kind swim"),
         (["--edit", "x", "--time", "14.2"], "edit"),
     ):
         assert word in refused(record, *args), args
     assert record.read_text() == now
     assert sorted(os.listdir(record.parent)) == ["squad.csv", "squad.csv.1", "squad.csv.2", "squad.csv.lock"]
+
+
+KINDS = {
+    "swim": ["--how", "every-2", "--distance", "50m", "--time", "31.00"],
+    "drop": ["--kind", "drop", "--drop", "4deg", "--side", "both"],
+    "frames": ["--kind", "frames", "--film", "film.csv"],
+    "glide": ["--kind", "glide", "--points", "0.5s:1.1m", "--depth", "60cm"],
+    "loaded": ["--kind", "loaded", "--distance", "25m", "--time", "16", "--load", "20N"],
+    "race": ["--kind", "race", "--event", "100 free", "--course", "scm", "--time", "1:01.4"],
+    "remark": ["--kind", "remark", "--note", "tired"],
+}
+
+
+@pytest.mark.parametrize(
+    "kind, args, cells",
+    [
+        (
+            "swim",
+            ["--how", "Snorkel", "--surface", "30m", "--set", "b", "--order", "4", "--by", "pads"],
+            {"how": "snorkel", "surface (m)": "30", "set": "b", "order": "4", "by": "pads"},
+        ),
+        (
+            "swim",
+            ["--stroke", "fly", "--how", "every-1", "--strokes", "30", "--turn", "--left-out"],
+            {"stroke": "fly", "how": "every-1", "strokes": "30", "note": "left out; with a turn"},
+        ),
+        (
+            "drop",
+            ["--drop", "6cm", "--drop-sd", "1cm", "--side", "away", "--breaths", "5", "--how", "every-4"],
+            {
+                "drop (deg)": "0.06 m",
+                "drop sd (deg)": "0.01 m",
+                "side": "away",
+                "breaths": "5",
+                "how": "every-4",
+            },
+        ),
+        ("frames", ["--film", "other.csv", "--side", "away"], {"note": "other.csv", "side": "away"}),
+        (
+            "glide",
+            ["--points", "0.6s:1.3m", "--drop", "8deg", "--depth", "0.5m", "--set", "2"],
+            {
+                "time (s)": "0.60",
+                "distance (m)": "1.3",
+                "drop (deg)": "8",
+                "depth (m)": "0.5",
+                "set": "2",
+            },
+        ),
+        ("glide", ["--distance", "120cm"], {"time (s)": "0.50", "distance (m)": "1.2"}),
+        ("glide", ["--time", "0.7s"], {"time (s)": "0.70", "distance (m)": "1.1"}),
+        ("loaded", ["--load", "25N"], {"how": "every-2; tether 25 N"}),
+        ("loaded", ["--tow", "15N", "--by", "video"], {"how": "every-2; tow 15 N", "by": "video"}),
+        (
+            "loaded",
+            ["--how", "every-4; belt 2kg", "--load", "25N"],
+            {"how": "every-4; belt 2 kg; tether 25 N"},
+        ),
+        (
+            "loaded",
+            ["--how", "every-2", "--time", "14.1", "--distance", "25yd", "--set", "2"],
+            {"how": "every-2", "time (s)": "14.10", "distance (m)": "22.86", "set": "2"},
+        ),
+        (
+            "race",
+            ["--event", "200 back", "--time", "2:20"],
+            {"how": "200 backstroke; scm", "stroke": "back", "distance (m)": "200", "time (s)": "140.00"},
+        ),
+        ("race", ["--course", "lcm"], {"how": "100 freestyle; lcm", "time (s)": "61.40"}),
+        ("race", ["--time", "30.5/50"], {"how": "100 freestyle; scm", "time (s)": "61.00"}),
+        (
+            "remark",
+            ["--note", "fresh", "--date", "1.12.2026", "--name", "Mia"],
+            {"note": "fresh", "date": "2026-12-01", "swimmer": "Mia"},
+        ),
+    ],
+)
+def test_a_row_takes_every_column_of_its_kind(record, kind, args, cells):
+    log(record, *ANNA, "--kind", "remark", "--note", "first")
+    log(record, *ANNA, *KINDS[kind])
+    log(record, *ANNA, "--kind", "remark", "--note", "last")
+    before, head = rows(record), record.read_bytes().splitlines()
+    told = logged(record, "--edit", "3", *args)
+    assert told["kept"] == "squad.csv.1"
+    now = rows(record)
+    assert {name: now[1][name] for name in cells} == cells
+    # What was not given is as it was, to the byte in other rows.
+    written = set(cells) | ({"stroke", "distance (m)"} if "how" in cells and kind == "race" else set())
+    assert {n: c for n, c in now[1].items() if n not in written} == {
+        n: c for n, c in before[1].items() if n not in written
+    }
+    lines = record.read_bytes().splitlines()
+    assert (lines[:2], lines[3:]) == (head[:2], head[3:])
+    if "tether" in cells.get("how", ""):
+        assert any("tether" in caution.lower() for caution in told["cautions"])
+
+
+@pytest.mark.parametrize(
+    "kind, args, words",
+    [
+        ("swim", ["--drop", "4deg"], ["drop", "kind swim"]),
+        ("swim", ["--points", "1s:1m"], ["points", "kind swim"]),
+        ("swim", ["--event", "100 free"], ["event", "kind swim"]),
+        ("swim", ["--tow", "20N"], ["tow", "kind swim"]),
+        ("swim", ["--how", "snorkel", "--how", "every-2"], ["how", "2 values"]),
+        ("swim", ["--how", "upside down"], ["how", "snorkel"]),
+        ("swim", ["--time", "14,32"], ["time", "decimal point"]),
+        ("drop", ["--time", "14"], ["time", "kind drop"]),
+        ("drop", ["--left-out"], ["left out", "kind drop"]),
+        ("frames", ["--note", "x"], ["note", "film"]),
+        ("glide", ["--points", "0.5s:1m,1s:2m"], ["points", "2 points", "one point"]),
+        ("glide", ["--points", "0.5s"], ["points", "0.5s:1.1m"]),
+        ("glide", ["--points", "0.5s:1m", "--time", "1s"], ["time", "beside points"]),
+        ("glide", ["--points", "0.5s:1km"], ["distance", "row 2", "50 m"]),
+        ("glide", ["--depth", "9m"], ["depth", "row 2", "5"]),
+        ("glide", ["--stroke", "fly"], ["stroke", "kind glide"]),
+        ("loaded", ["--load", "20N", "--tow", "20N"], ["load", "both"]),
+        ("loaded", ["--load", "500N"], ["load", "300"]),
+        ("loaded", ["--surface", "15m"], ["surface", "kind loaded"]),
+        ("race", ["--how", "every-2"], ["how", "kind race"]),
+        ("race", ["--event", "100 fre"], ["event"]),
+        ("race", ["--course", "pond"], ["course"]),
+        ("race", ["--event", "1500 free"], ["time", "row 2"]),
+        ("race", ["--time", "20"], ["time"]),
+        ("remark", ["--drop", "4deg"], ["drop", "kind remark"]),
+        ("remark", ["--kind", "swum"], ["kind", "swim, drop"]),
+    ],
+)
+def test_a_correction_refused_leaves_all_as_it_was(record, kind, args, words):
+    log(record, *ANNA, *KINDS[kind])
+    before = record.read_bytes()
+    line = refused(record, "--edit", "2", *args)
+    assert all(word in line for word in words), line
+    assert record.read_bytes() == before
+    assert sorted(os.listdir(record.parent)) == ["squad.csv", "squad.csv.lock"]
 
 
 # --- what is refused --------------------------------------------------------------------------------

@@ -17,6 +17,7 @@
 /// Other kinds and columns stay in the file and are not read.
 
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -91,13 +92,25 @@ struct Correction {
     std::string column; ///< by its name, without the unit: "time"
     std::variant<std::string, Length, Time, Angle> value;
     bool behind = false; ///< of a text: after what is there, not in its place
+    bool needed = true;  ///< or left where the file has no such column
 };
+/// What a row should say, by what it says.
+using Corrections = std::function<std::vector<Correction>(SheetRow const& row)>;
 /// Corrects one row. The new file takes the place of the old at once, and the old is kept as PATH.1, or .2 and so on
 /// where that is taken. What is not corrected stays to the letter, and so do all other rows.
 /// @param row as a spreadsheet counts them, the header is 1
 /// @throws InvalidInput, with nothing changed: a row that is not there, a column that the file lacks, what the reader
 /// would refuse, and whatever `append` cannot write to
 Appended correct(std::string const& path, std::size_t row, std::vector<Correction> const& corrections);
+Appended correct(std::string const& path, std::size_t row, Corrections const& corrections);
+
+/// A loaded swim as a row has it in `how`: "every-2; tether 20 N", with a load below zero "every-2; tow 20 N". Of what
+/// `how` says all but a load stays.
+Condition against(Force load, Condition how);
+/// A race as a row has it in `how`: "100 freestyle; scm".
+std::string words_of(Event const& event);
+/// Of such words; without a course in long course. @throws InvalidInput, UnknownKey
+Event race_in(std::string_view how);
 
 /// Her pool tests in one stroke.
 std::vector<PoolTest> pool_tests(Record const& record, Stroke stroke);

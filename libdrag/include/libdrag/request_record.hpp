@@ -16,7 +16,7 @@ struct LogQuestion {
     std::vector<Seen> seen;
     /// Or a row to correct, and what it should say.
     std::optional<std::size_t> row{};
-    std::vector<Correction> corrections{};
+    Corrections corrections{};
 };
 /// file, name, kind, date (else today's, where the computer is), note, and by kind
 ///  - swim: stroke, how, set, order, distance, surface, time, by, strokes, left_out, turn; several times are as many
@@ -27,7 +27,9 @@ struct LogQuestion {
 ///  - loaded: stroke, set, distance, time, by, load or tow
 ///  - race: event, course, time
 ///  - remark
-/// With edit, the number of a row: what is given takes the place of what the row says, the rest stays.
+/// With edit, the number of a row: what is given takes the place of what the row says, the rest stays. A row takes what
+/// its kind takes, one value each: of a glide one point (or its distance or time), of a loaded swim also how, of which
+/// load or tow changes only the load; a race's event or course alone leaves the other as it is.
 LogQuestion log(Fields const& fields);
 
 } // namespace libdrag::request
