@@ -11,69 +11,20 @@
 #include <doctest/doctest.h>
 
 #include <libdrag/report_measured.hpp>
-#include <libdrag/unknowns.hpp>
 
 #include "close.hpp"
-#include "swimmers.hpp"
+#include "simulated.hpp"
 
 using namespace libdrag;
 using namespace libdrag::literals;
-using libdrag::testing::hundred_free;
-using libdrag::testing::woman_172_63;
+using namespace libdrag::testing;
 
 namespace {
 
-Options few(std::uint64_t draws = 2000, std::uint64_t seed = 1) {
-    Options options;
-    options.draws = draws;
-    options.seed = seed;
-    options.threads = 1;
-    return options;
-}
 Condition how(std::string const& text) { return parse_condition("how", text, Stroke::crawl); }
-double width(Interval<Time> const& e) { return e.high.value() - e.low.value(); }
 bool says(std::vector<std::string> const& sentences, std::string const& words) {
     return std::any_of(sentences.begin(), sentences.end(),
                        [&](std::string const& s) { return s.find(words) != std::string::npos; });
-}
-
-constexpr Date day{2026, 11, 25};
-constexpr double swim_s = 14.5;
-
-SeenDrop film(double deg, double sd, SeenFrom from = SeenFrom::both, Date date = day) {
-    SeenDrop drop;
-    drop.date = date;
-    drop.drop = degrees(deg);
-    drop.sd = std::variant<Angle, Length>(degrees(sd));
-    drop.from = from;
-    return drop;
-}
-/// Swims with a gap of exactly so much, and scatter that level, trend and gap leave alone.
-PoolTest swims(std::vector<std::string> const& conditions, std::vector<double> const& ln_effects, int each,
-               double scatter = 0.004, Date date = day) {
-    PoolTest test;
-    test.date = date;
-    test.distance = 25.0_m;
-    std::vector<int> const order = mirrored_order(static_cast<int>(conditions.size()), each);
-    for (std::size_t i = 0; i < order.size(); ++i) {
-        auto const k = static_cast<std::size_t>(order[i]);
-        double const off = i / conditions.size() / 2 % 2 == 0 ? scatter : -scatter;
-        test.swims.push_back(
-            {how(conditions[k]), seconds(swim_s * std::exp(ln_effects[k] + off)), static_cast<int>(i) + 1});
-    }
-    return test;
-}
-MeasuredRequest asked(std::vector<Measurement> measurements, std::optional<double> drop_deg = 4.0,
-                      double sd_deg = 1.0) {
-    MeasuredRequest request{hundred_free(woman_172_63(), 4.0)};
-    if (drop_deg) {
-        request.race.hip_drop.drop = degrees(*drop_deg);
-        request.race.hip_drop.sd = std::variant<Angle, Length>(degrees(sd_deg));
-    } else {
-        request.race.hip_drop = {};
-    }
-    request.record.measurements = std::move(measurements);
-    return request;
 }
 double in_deg(std::optional<std::variant<Angle, Length>> const& angle) {
     return std::get<Angle>(*angle).value() * 180.0 / pi;
@@ -83,125 +34,37 @@ Fit const* fit_of(Measured const& m, std::string const& kind) {
     return at == m.fits.end() ? nullptr : &*at;
 }
 
-/// Possible swimmers, by the library's own model from another seed.
-struct Truths {
-    std::vector<double> drop_deg, slow_2, slow_4, hips_s, propulsion, snorkel, scatter;
-    double surface_s;
-
-    /// ln time of a condition over no breath and no tube.
-    [[nodiscard]] double effect(std::string const& condition, std::size_t i) const {
-        if (condition == "snorkel") return snorkel[i];
-        return condition == "every-2" ? slow_2[i] + propulsion[i] : slow_4[i] + 0.5 * propulsion[i];
-    }
-    [[nodiscard]] double whole_s(std::size_t i) const {
-        return hips_s[i] + surface_s * (1.0 - std::exp(-propulsion[i]));
-    }
-};
-Truths truths(std::uint64_t count, std::uint64_t seed) {
-    CostRequest const race = asked({}).race;
-    Coefficients const& c = race.swim.coefficients;
-    Options const options = few(count, seed);
-    Cost const price = cost(race, options);
-    auto const slow = [&](int every) {
-        CostRequest pool = race;
-        pool.event = Event{25, Course::scm, false, Stroke::crawl};
-        pool.time = race.time * 0.25;
-        pool.underwater = {{0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}, {0.0, 0.0}, {1.0, 0.0}, metres(0.0)};
-        pool.breathing[0] = {Breathing{every}};
-        pool.breathing[static_cast<std::size_t>(Stroke::crawl)] = {Breathing{every}};
-        double const time = pool.time.value();
-        return cost(pool, options).draws.map([&](double lost) { return -std::log1p(-lost / time); }).values();
-    };
-    Propagation const beside =
-        propagate({unknown::hip_drop(4.0 * pi / 180.0, pi / 180.0, 1.0, c), unknown::lost_propulsion(c),
-                   unknown::snorkel_drag(c), unknown::snorkel_habit(c), unknown::swim_scatter(c),
-                   unknown::drag_exponent(c), unknown::closure(c)},
-                  4, per_draw([](double const* in, double* out) {
-                      out[0] = in[0] * 180.0 / pi;
-                      out[1] = std::exp(in[1]);
-                      out[2] = std::log1p(in[2]) / (in[5] + (in[6] == 0.0 ? 1.0 : 0.0)) + in[3];
-                      out[3] = std::exp(in[4]);
-                  }),
-                  options);
-    return {beside.output(0).values(),
-            slow(2),
-            slow(4),
-            price.draws.values(),
-            beside.output(1).values(),
-            beside.output(2).values(),
-            beside.output(3).values(),
-            race.time.value() * price.priced_share};
-}
-/// What differs from the model, in swimmers of another law.
-struct Otherwise {
-    double drift = 0.0, habit = 0.0, day_effort = 0.003;
-};
-PoolTest simulated(Truths const& truth, std::size_t i, std::vector<std::string> const& conditions, int each,
-                   std::mt19937_64& random, Otherwise const& other = {}, Date date = day) {
-    std::normal_distribution<double> normal;
-    std::vector<double> effects;
-    for (std::string const& condition : conditions)
-        effects.push_back(truth.effect(condition, i) + other.day_effort / std::sqrt(2.0) * normal(random)
-                          + (condition == "snorkel" ? other.habit * normal(random) : 0.0));
-    PoolTest test = swims(conditions, effects, each, 0.0, date);
-    for (std::size_t s = 0; s < test.swims.size(); ++s) {
-        double const along = static_cast<double>(s) / static_cast<double>(test.swims.size() - 1) - 0.5;
-        test.swims[s].time =
-            test.swims[s].time * std::exp(other.drift * along + truth.scatter[i] * normal(random))
-            + seconds(0.1 * normal(random));
-    }
-    return test;
-}
-struct Covered {
-    int hips = 0, whole = 0, n = 0;
-    double hips_width = 0.0, whole_width = 0.0;
-    void add(Measured const& m, double hips_s, double whole_s) {
-        auto const within = [](Interval<Time> const& e, double x) {
-            return e.low.value() <= x && x <= e.high.value() ? 1 : 0;
-        };
-        ++n;
-        hips += within(m.hips, hips_s);
-        whole += within(m.whole_breath, whole_s);
-        hips_width += width(m.hips);
-        whole_width += width(m.whole_breath);
-    }
-};
-/// 95 % within three binomial standard errors.
-bool is_95(int covered, int n) { return std::abs(covered - 0.95 * n) <= 3.0 * std::sqrt(0.95 * 0.05 * n); }
-
 } // namespace
 
 TEST_CASE("measured: of swimmers drawn by the model, 95 in 100 lie in the ranges") {
     int const n = 120;
     Truths const truth = truths(n, 77);
     std::mt19937_64 random(5);
-    std::normal_distribution<double> normal;
-    Covered swims_only, filmed;
+    Covered swims_only, with_film;
     for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
         std::vector<Measurement> record{simulated(truth, i, {"snorkel", "every-2"}, 6, random)};
         swims_only.add(measured(asked(record), few(), false), truth.hips_s[i], truth.whole_s(i));
-        // A film of both sides: reading 0.5, the day's wobble 0.5, what is left of the roll 0.3 deg.
-        record.push_back(film(std::max(truth.drop_deg[i] + std::sqrt(0.59) * normal(random), 0.2), 0.5));
-        filmed.add(measured(asked(record), few(), false), truth.hips_s[i], truth.whole_s(i));
+        record.push_back(filmed(truth, i, random));
+        with_film.add(measured(asked(record), few(), false), truth.hips_s[i], truth.whole_s(i));
     }
     CAPTURE(swims_only.hips);
     CAPTURE(swims_only.whole);
-    CAPTURE(filmed.hips);
-    CAPTURE(filmed.whole);
+    CAPTURE(with_film.hips);
+    CAPTURE(with_film.whole);
     CHECK(is_95(swims_only.hips, n));
     CHECK(is_95(swims_only.whole, n));
-    CHECK(is_95(filmed.hips, n));
-    CHECK(is_95(filmed.whole, n));
+    CHECK(is_95(with_film.hips, n));
+    CHECK(is_95(with_film.whole, n));
     // What the swims alone and with the film take off, on average.
     Measured const prior = measured(asked({film(4.0, 50.0, SeenFrom::deck)}), few(), false);
     double const whole_left = swims_only.whole_width / n / width(prior.whole_breath),
                  hips_left = swims_only.hips_width / n / width(prior.hips);
     MESSAGE("6 + 6 swims, " << n << " swimmers: hips within " << swims_only.hips << ", width " << hips_left
                             << " of before; whole breath " << swims_only.whole << ", " << whole_left
-                            << "; with film " << filmed.hips << ", " << filmed.whole);
+                            << "; with film " << with_film.hips << ", " << with_film.whole);
     CHECK(whole_left < 0.85);
     CHECK(hips_left < 1.0);
-    CHECK(filmed.hips_width < swims_only.hips_width);
+    CHECK(with_film.hips_width < swims_only.hips_width);
 }
 
 TEST_CASE("measured: swimmers of another law") {

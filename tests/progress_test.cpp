@@ -7,39 +7,13 @@
 #include <libdrag/regression.hpp>
 
 #include "close.hpp"
+#include "simulated.hpp"
 
 using namespace libdrag;
 using namespace libdrag::literals;
+using namespace libdrag::testing;
 
 namespace {
-
-/// So many days after the 1st of September.
-Date day(int after) {
-    return after < 30   ? Date{2026, 9, 1 + after}
-           : after < 61 ? Date{2026, 10, after - 29}
-           : after < 91 ? Date{2026, 11, after - 60}
-                        : Date{2026, 12, after - 90};
-}
-Session filmed(int after, double drop, double sd) {
-    return {day(after), WithSd<Angle>{degrees(drop), degrees(sd)}, {}};
-}
-
-/// A week apart, read with this SD, with the wobble of the day.
-std::vector<Session> season(int weeks, double per_week, double sd, std::mt19937_64& engine) {
-    std::normal_distribution<double> normal;
-    std::vector<Session> sessions;
-    for (int week = 0; week < weeks; ++week)
-        sessions.push_back(
-            filmed(7 * week, 4.0 + per_week * week + 0.5 * normal(engine) + sd * normal(engine), sd));
-    return sessions;
-}
-
-double share_closing(int weeks, double per_week, double sd, int seasons, std::mt19937_64& engine) {
-    int closing = 0;
-    for (int k = 0; k < seasons; ++k)
-        closing += progress(season(weeks, per_week, sd, engine)).closing > settled ? 1 : 0;
-    return closing / static_cast<double>(seasons);
-}
 
 bool says(std::vector<std::string> const& sentences, std::string const& words) {
     for (auto const& sentence : sentences)
@@ -49,7 +23,7 @@ bool says(std::vector<std::string> const& sentences, std::string const& words) {
 
 SeenDrop seen(int after, double drop, SeenFrom from = SeenFrom::both) {
     SeenDrop out;
-    out.date = day(after);
+    out.date = day_after(after);
     out.how.breathing = {2};
     out.drop = degrees(drop);
     out.from = from;
@@ -76,7 +50,7 @@ TEST_CASE("up to five sessions: weighted least squares with the variances that w
     CHECK_CLOSE(in_degrees(p.change->high), 4.0 * (slope + normal_quantile(0.975) * se), 1e-9);
     CHECK_CLOSE(p.closing, normal_share_below(-slope / se), 1e-10);
     REQUIRE(p.levels.size() == 4);
-    CHECK(p.levels[1].date == day(10));
+    CHECK(p.levels[1].date == day_after(10));
     CHECK_CLOSE(p.levels[3].value, fit.coefficients[0] + 4.0 * slope, 1e-12);
     CHECK_CLOSE(p.levels[0].sd, fit.standard_error(0) / fit.sd(), 1e-12);
     // Two are the least, and have an interval all the same.
@@ -108,15 +82,9 @@ TEST_CASE("from six sessions: level and drift, as the normal distribution of all
 }
 
 TEST_CASE("seasons called closing: the table of the design, 400 seasons each there, 2000 here") {
-    // Drop 4 deg, wobble 0.5 deg, five breaths filmed (0.5 deg) a week: none, and 0.25 deg a week. The slope with known SD
-    // up to five sessions, the state-space from six.
-    struct {
-        int weeks;
-        double none, closing;
-    } const table[] = {{4, 0.04, 0.23}, {6, 0.02, 0.32}, {8, 0.02, 0.66}, {12, 0.04, 0.99}};
     std::mt19937_64 engine(20);
     constexpr int seasons = 2000;
-    for (auto const& row : table) {
+    for (SeasonsCalled const& row : seasons_called) {
         CAPTURE(row.weeks);
         auto const tolerance = [](double share) {
             return 3.0 * std::sqrt(share * (1.0 - share) * (1.0 / 400 + 1.0 / seasons)) + 0.005;
@@ -164,7 +132,7 @@ TEST_CASE("the interval holds the true change: straight, by the state-space, aft
     for (int week = 0; week < 10; ++week) stepped.push_back(filmed(7 * week, week < 8 ? 4.0 : 1.0, 0.3));
     CHECK(in_degrees(progress(stepped).levels.back().value > 0.0 ? progress(stepped).change->median : 0.0_rad)
           < -2.0);
-    CHECK(says(progress(stepped).notes, to_string(day(49)) + " and " + to_string(day(56))));
+    CHECK(says(progress(stepped).notes, to_string(day_after(49)) + " and " + to_string(day_after(56))));
 }
 
 TEST_CASE(
@@ -244,7 +212,7 @@ TEST_CASE(
 
 TEST_CASE("by the watch alone: gaps in per cent, a line, and a warning") {
     auto const timed = [](int after, double percent, double se) {
-        return Session{day(after), {}, Uncertain{percent / 100.0, se / 100.0}};
+        return Session{day_after(after), {}, Uncertain{percent / 100.0, se / 100.0}};
     };
     Progress const p =
         progress({timed(0, 2.0, 0.7), timed(7, 1.6, 0.7), timed(14, 1.8, 0.7), timed(21, 1.0, 0.7),
@@ -315,7 +283,7 @@ TEST_CASE("sessions out of a record: one stroke, the pattern seen most, SDs by h
     CHECK_THROWS_WITH_AS(sessions_of({deep}, Stroke::crawl, std::nullopt, notes),
                          doctest::Contains("height and mass"), InvalidInput);
     PoolTest test;
-    test.date = day(2);
+    test.date = day_after(2);
     test.distance = 25.0_m;
     int order = 0;
     for (double const t : {14.3, 14.6, 14.5, 14.4}) {

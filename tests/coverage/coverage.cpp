@@ -1,0 +1,206 @@
+/// @file
+/// How often the ranges of `measured` hold the truth: 500 simulated swimmers a design, drawn by the library's own model
+/// from another seed and by models that it does not use (`simulated.hpp`). Beside each figure stands that of the design,
+/// 500 swimmers of another program. Too long for the tests, which ask 100 to 120 swimmers the same:
+///
+///     cmake --build --preset ci --target run_coverage
+///     build/ci/tests/coverage/coverage [swimmers [draws [seed [model or other]]]]
+
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+#include <vector>
+
+#include "simulated.hpp"
+
+namespace {
+
+using namespace libdrag;
+using namespace libdrag::testing;
+
+struct Test {
+    char const* name;
+    std::vector<std::string> conditions;
+    int each, days;
+    bool film;
+    /// Of the design: coverage and width over the prior's, hips and whole breath; half a second settled and right.
+    double hips, hips_width, whole, whole_width, settled, right;
+};
+std::vector<std::string> const snorkel_2{"snorkel", "every-2"}, four_2{"every-4", "every-2"},
+    snorkel_4_2{"snorkel", "every-4", "every-2"};
+constexpr double none = -1.0;
+std::vector<Test> const tests{
+    {"S/2 x 2", snorkel_2, 2, 1, false, .946, .87, .938, .72, .52, .91},
+    {"S/2 x 6", snorkel_2, 6, 1, false, .950, .81, .948, .60, .54, .94},
+    {"S/2 x 20", snorkel_2, 20, 1, false, .934, .78, .946, .53, .57, .97},
+    {"4/2 x 6", four_2, 6, 1, false, .954, .86, .952, .72, none, none},
+    {"S/4/2 x 4", snorkel_4_2, 4, 1, false, .946, .83, .944, .63, none, none},
+    {"S/4/2 x 4, film", snorkel_4_2, 4, 1, true, .952, .78, .956, .61, none, none},
+    {"S/4/2 x 4, 5 days", snorkel_4_2, 4, 5, false, .948, .73, .940, .45, .63, .96},
+    {"same, film", snorkel_4_2, 4, 5, true, .936, .70, .946, .44, none, none},
+};
+
+/// Chance that the whole breath costs more than half a second, after all that was seen.
+double chance_of_half(Measured const& m) {
+    Sample const hips = cost(m.race, m.options).draws;
+    Cost const priced = cost(m.race, few(2000));
+    double const surface = m.race.time.value() * priced.priced_share;
+    Propagation const lost = propagate({unknown::lost_propulsion(m.race.swim.coefficients)}, 1,
+                                       per_draw([&](double const* in, double* out) {
+                                           out[0] = surface * (1.0 - std::exp(-std::exp(in[0])));
+                                       }),
+                                       m.options);
+    return hips.with(lost.output(0), [](double a, double b) { return a + b; }).share_above(0.5);
+}
+
+/// Questions answered at 90 %.
+struct Settled {
+    int asked = 0, settled = 0, right = 0;
+    void add(double chance, bool truth) {
+        ++asked;
+        if (chance > 0.1 && chance < 0.9) return;
+        ++settled;
+        right += (chance >= 0.9) == truth ? 1 : 0;
+    }
+};
+
+struct Who {
+    char const* name;
+    Truths truth;
+    Otherwise otherwise;
+};
+
+std::vector<Measurement> record_of(Who const& who, std::size_t i, Test const& test, std::mt19937_64& random) {
+    std::vector<Measurement> record;
+    for (int d = 0; d < test.days; ++d)
+        record.emplace_back(simulated(who.truth, i, test.conditions, test.each, random, who.otherwise,
+                                      {2026, 11, 25 - 3 * (test.days - 1 - d)}));
+    if (test.film) record.emplace_back(filmed(who.truth, i, random));
+    return record;
+}
+
+double se(double share, int n) { return std::sqrt(share * (1.0 - share) / n); }
+
+struct Widths {
+    double whole, hips;
+};
+Widths row(Who const& who, Test const& test, int swimmers, Options const& options, unsigned seed) {
+    std::mt19937_64 random(seed);
+    Covered covered;
+    Settled half;
+    double whole_left = 0.0, hips_left = 0.0, least_effective = 1e300;
+    int tempered = 0, conflicts = 0;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(swimmers); ++i) {
+        Measured const m = measured(asked(record_of(who, i, test, random)), options, false);
+        covered.add(m, who.truth.hips_s[i], who.truth.whole_s(i));
+        whole_left += width(m.whole_breath) / width(m.whole_before);
+        hips_left += width(m.hips) / width(m.hips_before);
+        half.add(chance_of_half(m), who.truth.whole_s(i) > 0.5);
+        least_effective = std::min(least_effective, m.effective);
+        tempered += m.temperatures > 1 ? 1 : 0;
+        conflicts += m.conflicts.empty() ? 0 : 1;
+    }
+    double const n = swimmers, hips = covered.hips / n, whole = covered.whole / n;
+    std::printf(
+        "%-6s %-18s hips %.3f +- %.3f (%.3f) width %.2f (%.2f) | whole %.3f +- %.3f (%.3f) width %.2f "
+        "(%.2f)",
+        who.name, test.name, hips, se(hips, swimmers), test.hips, hips_left / n, test.hips_width, whole,
+        se(whole, swimmers), test.whole, whole_left / n, test.whole_width);
+    std::printf(" | half a second settled %.2f", half.settled / n);
+    if (test.settled != none) std::printf(" (%.2f)", test.settled);
+    std::printf(", right %.3f +- %.3f", half.right / static_cast<double>(half.settled),
+                se(half.right / static_cast<double>(half.settled), half.settled));
+    if (test.right != none) std::printf(" (%.2f)", test.right);
+    std::printf(" | least effective %.0f, moved %d, conflicts %d\n", least_effective, tempered, conflicts);
+    std::fflush(stdout);
+    return {covered.whole_width / n, covered.hips_width / n};
+}
+
+/// Looking after every pair from four and stopping when it is settled whether a breath costs half a second, or at 20.
+void stopping(Who const& who, int swimmers, Options const& options, unsigned seed) {
+    std::mt19937_64 random(seed);
+    Covered covered;
+    Settled half;
+    double swum = 0.0;
+    for (std::size_t i = 0; i < static_cast<std::size_t>(swimmers); ++i) {
+        PoolTest const all = simulated(who.truth, i, snorkel_2, 20, random, who.otherwise);
+        for (std::size_t pairs = 4;; ++pairs) {
+            PoolTest so_far = all;
+            so_far.swims.resize(2 * pairs);
+            Measured const m = measured(asked({so_far}), options, false);
+            double const chance = chance_of_half(m);
+            if (chance > 0.1 && chance < 0.9 && pairs < 20) continue;
+            half.add(chance, who.truth.whole_s(i) > 0.5);
+            covered.add(m, who.truth.hips_s[i], who.truth.whole_s(i));
+            swum += static_cast<double>(pairs);
+            break;
+        }
+    }
+    double const n = swimmers, right = half.right / static_cast<double>(half.settled);
+    std::printf(
+        "%-6s stopping           %.1f swims of each (11), settled %.2f (0.62), right %.3f +- %.3f (0.97); "
+        "coverage hips %.3f (0.940), whole %.3f (0.950)\n",
+        who.name, swum / n, half.settled / n, right, se(right, half.settled), covered.hips / n,
+        covered.whole / n);
+    std::fflush(stdout);
+}
+
+/// Widths that `design` promises against those reached.
+void promised(std::vector<std::pair<Test, Widths>> const& reached, Options const& options) {
+    for (auto const& [test, got] : reached) {
+        if (test.film) continue;
+        DesignRequest request{asked({}).race};
+        for (std::string const& how : test.conditions)
+            request.conditions.push_back(parse_condition("how", how, Stroke::crawl));
+        request.each = {test.each};
+        request.days = {test.days};
+        DesignRow const row = design(request, options).rows.front();
+        std::printf(
+            "promised %-18s whole %.2f s, reached %.2f (%+.1f %%) | hips %.2f s, reached %.2f (%+.1f %%)\n",
+            test.name, row.whole_s, got.whole, 100.0 * (row.whole_s / got.whole - 1.0), row.hips_s, got.hips,
+            100.0 * (row.hips_s / got.hips - 1.0));
+        std::fflush(stdout);
+    }
+}
+
+void seasons() {
+    std::mt19937_64 engine(20);
+    constexpr int count = 2000;
+    for (SeasonsCalled const& row : seasons_called) {
+        double const no_change = share_closing(row.weeks, 0.0, 0.5, count, engine),
+                     closing = share_closing(row.weeks, -0.25, 0.5, count, engine);
+        std::printf("%2d weeks called closing: no change %.3f +- %.3f (%.2f); 0.25 deg a week %.3f +- %.3f "
+                    "(%.2f)\n",
+                    row.weeks, no_change, se(no_change, count), row.none, closing, se(closing, count),
+                    row.closing);
+    }
+    std::fflush(stdout);
+}
+
+} // namespace
+
+int main(int count, char** words) {
+    auto const number = [&](int k, long usual) { return count > k ? std::atol(words[k]) : usual; };
+    int const swimmers = static_cast<int>(number(1, 500));
+    Options const options = few(static_cast<std::uint64_t>(number(2, 4000)));
+    auto const seed = static_cast<unsigned>(number(3, 77));
+    std::string const whose = count > 4 ? words[4] : "";
+    std::printf("%d swimmers a design, %d draws; in brackets the design's figures\n", swimmers,
+                static_cast<int>(options.draws));
+    seasons();
+    auto const n = static_cast<std::uint64_t>(std::max(swimmers, 100));
+    if (whose != "other") {
+        Who const model{"model", truths(n, seed), {}};
+        std::vector<std::pair<Test, Widths>> reached;
+        for (Test const& test : tests)
+            reached.emplace_back(test, row(model, test, swimmers, options, seed + 1));
+        promised(reached, options);
+        stopping(model, swimmers, options, seed + 2);
+    }
+    if (whose != "model") {
+        Who const other{"other", other_truths(n, seed + 3), {0.01, 0.0, 0.003, true}};
+        for (Test const& test : tests) row(other, test, swimmers, options, seed + 4);
+        stopping(other, swimmers, options, seed + 5);
+    }
+}
