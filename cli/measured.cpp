@@ -26,7 +26,11 @@ void add_measured(CLI::App& app) {
               {"measured squad.csv --name Anna --event \"100 free\" --time 1:02.40"},
               {{"Record",
                 {{"file", "the squad's CSV, see 'dragcalc log'", in_place, true},
-                 {"name", "the swimmer; not needed where the file has only one", one, true}}},
+                 {"name", "the swimmer; not needed where the file has only one", one, true},
+                 {"pool",
+                  "let the swims of the others say what all have in common, the law of tilt above all; "
+                  "one bad record reaches everybody",
+                  Option::Takes::nothing}}},
                race_group("Race"),
                swimmer_group(),
                study_group(),

@@ -339,3 +339,58 @@ TEST_CASE("design: widths promised are reached by others") {
     CHECK_CLOSE(d.rows[0].hips_s, reached.hips_width / n, 0.10);
     CHECK_WITHIN(d.rows[0].gap_shown, shown / n, 0.2);
 }
+
+TEST_CASE(
+    "measured: a squad that is pooled narrows the hips, holds the truth, and says what she shows alone") {
+    constexpr int squads = 16;
+    Squads const squad_of(squads);
+    std::mt19937_64 random(17);
+    double ratio = 0.0;
+    Covered together;
+    for (std::size_t s = 0; s < squads; ++s) {
+        Truths const truth = squad_of(s);
+        MeasuredRequest request = squad_record(truth, 8, 6, random);
+        Measured const with = measured(request, few(1000), false);
+        request.squad.clear();
+        Measured const alone = measured(request, few(1000), false);
+        CHECK_FALSE(alone.pooled);
+        REQUIRE(with.pooled);
+        CHECK(with.pooled->swimmers.size() == 7);
+        // What she shows alone is what it is without asking for the squad.
+        CHECK(with.pooled->hips_alone.low == alone.hips.low);
+        CHECK(with.pooled->whole_alone.high == alone.whole_breath.high);
+        ratio += width(with.hips) / width(alone.hips) / squads;
+        together.add(with, truth.hips_s[0], truth.whole_s(0));
+    }
+    MESSAGE("pooled, squads of 8: width " << ratio << ", hips within " << together.hips << " of " << squads);
+    CHECK(ratio < 0.97);
+    CHECK(is_95(together.hips, squads));
+    CHECK(is_95(together.whole, squads));
+}
+
+TEST_CASE("measured: one bad record of a squad is named, and what it does is said") {
+    Squads const squad_of(1);
+    std::mt19937_64 random(18);
+    Truths const truth = squad_of(0);
+    MeasuredRequest request = squad_record(truth, 6, 6, random);
+    Measured const fine = measured(request, few(), false);
+    CHECK(fine.conflicts.empty());
+    // A turn in the timed part of every swim that breathes: a tenth slower.
+    for (TimedSwim& swim : std::get<PoolTest>(request.squad[2].measurements[0]).swims)
+        if (!swim.how.snorkel()) swim.time = swim.time * 1.10;
+    Measured const spoilt = measured(request, few(), false);
+    REQUIRE(spoilt.conflicts.size() >= 1);
+    CHECK(says(spoilt.conflicts, "The swims of Demo 3"));
+    CHECK(says(spoilt.conflicts, "without it the hips cost"));
+    CHECK_FALSE(says(spoilt.conflicts, "Demo 2"));
+    CHECK(spoilt.pooled->hips_alone.high == fine.pooled->hips_alone.high);
+    // Who has swum nothing that says anything of a law is not pooled.
+    request.squad[2].measurements.erase(request.squad[2].measurements.begin());
+    Measured const fewer = measured(request, few(), false);
+    CHECK(fewer.pooled->swimmers.size() == 4);
+    CHECK(says(fewer.notes, "Not pooled, for want of swims of two conditions: Demo 3"));
+    // Order and threads do not matter.
+    Options options = few();
+    options.threads = 3;
+    CHECK(measured(request, options, false).hips.high == fewer.hips.high);
+}

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <memory>
 #include <optional>
 #include <random>
@@ -12,6 +13,7 @@
 #include <vector>
 
 #include <libdrag/measured.hpp>
+#include <libdrag/posterior.hpp>
 #include <libdrag/progress.hpp>
 #include <libdrag/unknowns.hpp>
 
@@ -180,6 +182,65 @@ inline SeenDrop filmed(Truths const& truth, std::size_t i, std::mt19937_64& rand
     return film(std::max(truth.drop_deg[i] + std::sqrt(0.59) * normal(random), 0.2), 0.5);
 }
 
+/// Squads, each with a law of tilt of its own, in turn as the library draws them.
+class Squads {
+public:
+    explicit Squads(std::uint64_t count, std::uint64_t seed = 991) {
+        CostRequest const race = asked({}).race;
+        Options const options = few(group_size * std::max<std::uint64_t>(count, 4), seed);
+        auto const values = [&](Unknown const& u) {
+            return propagate({u}, 1, per_draw([](double const* in, double* out) { out[0] = in[0]; }), options)
+                .output(0)
+                .values();
+        };
+        for (std::string const& key : posterior().keys)
+            evidence_["evidence." + key] = values(Unknown::normal("evidence." + key, 0.0, 1.0));
+        law_ = values(unknown::tilt_law(race.swim.tilt_model, race.swim.coefficients));
+        propulsion_ = values(Unknown::normal("squad's propulsion", 0.0, 1.0));
+        tube_ = values(Unknown::normal("squad's tube", 0.0, 1.0));
+    }
+    /// 100 swimmers who have what is common in common, half of the variance of lost propulsion and the tube with it.
+    [[nodiscard]] Truths operator()(std::size_t squad) const {
+        std::size_t const at = squad * group_size;
+        Coefficients const c;
+        Worlds common;
+        for (auto const& [key, z] : evidence_)
+            common.normals[key] = std::vector<float>(block_size, static_cast<float>(z[at]));
+        common.groups["tilt.law"] =
+            std::vector<std::uint8_t>(block_size / group_size, static_cast<std::uint8_t>(law_[at]));
+        Truths truth = truths(100, 5000 + squad, std::make_shared<Worlds const>(std::move(common)));
+        std::mt19937_64 random(squad);
+        std::normal_distribution<double> normal;
+        double const median = c.value("breath.lost_propulsion"), sd = c.sd("breath.lost_propulsion"),
+                     tube = std::max(c.value("aids.snorkel.drag_share")
+                                         + c.sd("aids.snorkel.drag_share") * tube_[at],
+                                     0.0);
+        for (std::size_t i = 0; i < truth.propulsion.size(); ++i) {
+            double const own = std::log(truth.propulsion[i] / median) / sd;
+            truth.propulsion[i] = median * std::exp(sd * std::sqrt(0.5) * (propulsion_[at] + own));
+            truth.snorkel[i] = std::log1p(tube) / 3.0 + c.sd("aids.snorkel.habit") * normal(random);
+        }
+        return truth;
+    }
+
+private:
+    std::map<std::string, std::vector<double>> evidence_;
+    std::vector<double> law_, propulsion_, tube_;
+};
+/// Her record and those of her squad: swims and a film of each.
+inline MeasuredRequest squad_record(Truths const& truth, int size, int each, std::mt19937_64& random) {
+    MeasuredRequest request = asked({}, std::nullopt);
+    for (int k = 0; k < size; ++k) {
+        auto const i = static_cast<std::size_t>(k);
+        Record record;
+        record.swimmer = k == 0 ? "Anna" : "Demo " + std::to_string(k);
+        record.measurements.emplace_back(simulated(truth, i, {"snorkel", "every-2"}, each, random));
+        record.measurements.emplace_back(filmed(truth, i, random));
+        if (k == 0) request.record = std::move(record);
+        else request.squad.push_back(std::move(record));
+    }
+    return request;
+}
 // --- what is found ------------------------------------------------------------------------------------
 
 inline double width(Interval<Time> const& e) { return e.high.value() - e.low.value(); }

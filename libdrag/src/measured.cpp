@@ -191,6 +191,8 @@ struct Tilted {
     int glides;
 };
 
+class Teammate;
+
 /// All that was seen lately, as likelihoods.
 struct Lately {
     std::vector<Timed> tests;
@@ -200,6 +202,7 @@ struct Lately {
     std::vector<Breathing> patterns;
     Columns const* plain = nullptr; ///< of the draws that nothing moved, at the drop as it was seen
     std::vector<std::vector<double>> plain_ln_l{}; ///< of those, what each test says
+    std::vector<Teammate> const* squad = nullptr;
 };
 
 double log_normal_density(double x, double mean, double sd) {
@@ -242,7 +245,215 @@ struct Parts {
     bool swims = true, film = true, glides = true;
     double propulsion = 1.0;
     std::size_t without = static_cast<std::size_t>(-1); ///< a test left out
+    bool squad = true;
+    std::size_t without_mate = static_cast<std::size_t>(-1); ///< one of the squad left out
 };
+
+// --- the squad ----------------------------------------------------------------------------------------
+
+/// The draws as they are in all that swimmers have in common, with a swimmer in each whose own numbers are those of
+/// `whose`, or, without a name, usual.
+Options with_own(Unknowns const& read, Options const& options, std::string const& whose) {
+    Worlds worlds = options.worlds ? *options.worlds : Worlds{};
+    std::size_t const blocks = (static_cast<std::size_t>(options.draws) + block_size - 1) / block_size;
+    auto const own = [&](std::string const& key) {
+        constexpr std::string_view common = "evidence."; // what is known of coefficients
+        if (std::string_view(key).substr(0, common.size()) == common) return;
+        std::vector<float>& z = worlds.normals[key];
+        z.assign(blocks * block_size, 0.0f);
+        for (std::size_t b = 0; b < blocks && !whose.empty(); ++b) {
+            alignas(64) float block[block_size];
+            standard_normals(options.seed, stream_of("squad." + whose + "." + key), b, block);
+            std::copy_n(block, block_size, z.begin() + static_cast<std::ptrdiff_t>(b * block_size));
+        }
+    };
+    for (Unknown const& u : read) {
+        if (u.is_fixed() || u.shape != Unknown::Shape::normal) continue;
+        if (u.made_of.empty()) own(u.key);
+        for (auto const& part : u.made_of) own(part.first);
+    }
+    Options out = options;
+    out.worlds = std::make_shared<Worlds const>(std::move(worlds));
+    out.weights = nullptr;
+    return out;
+}
+
+/// An axis of a table, evenly spaced.
+struct Axis {
+    double first = 0.0, step = 1.0;
+    std::size_t count = 1;
+    [[nodiscard]] double at(std::size_t k) const { return first + step * static_cast<double>(k); }
+    /// Of the parabola through the three nodes about x: the first of them, and what each counts.
+    struct Place {
+        std::size_t first;
+        std::array<double, 3> shares;
+    };
+    [[nodiscard]] Place place(double x) const {
+        if (count == 1) return {0, {1.0, 0.0, 0.0}};
+        double const steps = std::clamp((x - first) / step, 0.0, static_cast<double>(count - 1));
+        auto const middle = std::clamp(static_cast<std::size_t>(steps + 0.5), std::size_t{1}, count - 2);
+        double const off = steps - static_cast<double>(middle);
+        return {middle - 1, {0.5 * off * (off - 1.0), 1.0 - off * off, 0.5 * off * (off + 1.0)}};
+    }
+};
+
+/// What all swimmers have in common, in each draw: in SD, how much propulsion a breath usually costs, and the tube's drag.
+struct InCommon {
+    std::vector<double> propulsion, tube;
+
+    InCommon(Coefficients const& c, Options options) {
+        options.weights = nullptr;
+        double const share = c.value("breath.lost_propulsion.common_share"),
+                     of_one = maths::log(c.value("breath.lost_propulsion")),
+                     sd = c.sd("breath.lost_propulsion"), drag = c.value("aids.snorkel.drag_share"),
+                     drag_sd = c.sd("aids.snorkel.drag_share");
+        Propagation const run = propagate(
+            {unknown::lost_propulsion(c), unknown::usual_propulsion(), unknown::snorkel_drag(c)}, 2,
+            [&](Block const& b) {
+                for (std::size_t i = 0; i < b.size; ++i) {
+                    // The usual given hers, of two whose variances make one.
+                    b.out[0][i] =
+                        std::sqrt(share) * (b.in[0][i] - of_one) / sd + std::sqrt(1.0 - share) * b.in[1][i];
+                    b.out[1][i] = (b.in[2][i] - drag) / drag_sd;
+                }
+            },
+            options);
+        propulsion = run.output(0).values();
+        tube = run.output(1).values();
+    }
+};
+
+/// Another of the squad. What her swims say of what she has in common with everybody, her own numbers integrated out: a
+/// table of ln L by the logarithm of what a usual swimmer with her drop loses to drag, and by what is in `InCommon`.
+class Teammate {
+public:
+    Teammate(std::string name, Pricing pricing, std::vector<Timed> tests,
+             std::vector<Breathing> const& patterns, Options few)
+        : name_(std::move(name)),
+          pricing_(std::move(pricing)),
+          tests_(std::move(tests)),
+          read_(pricing_.read_by_swims()) {
+        Coefficients const& c = pricing_.coefficients();
+        few.draws = own_draws;
+        few.weights = nullptr;
+        few.worlds = nullptr;
+        pattern_ = patterns.front();
+        Options const hers = with_own(read_, few, name_);
+        own_ = pricing_.columns(patterns, hers);
+        std::vector<double> const usual = ln_usual(few);
+        for (auto& [every, hips] : own_.hips)
+            for (std::size_t m = 0; m < own_draws; ++m) hips[m] = ln_loss(hips[m]) - usual[m];
+        mean_ = maths::log(c.value("breath.lost_propulsion"));
+        sd_ = c.sd("breath.lost_propulsion");
+        double const share = c.value("breath.lost_propulsion.common_share");
+        common_sd_ = sd_ * std::sqrt(share);
+        for (double& x : own_.propulsion) x = std::sqrt(1.0 - share) * (maths::log(x) - mean_);
+        Propagation const run = propagate(
+            {unknown::drag_exponent(c), unknown::closure(c), unknown::snorkel_habit(c)}, 2,
+            [](Block const& b) {
+                for (std::size_t i = 0; i < b.size; ++i) {
+                    b.out[0][i] = b.in[0][i] + (b.in[1][i] == 0.0 ? 1.0 : 0.0);
+                    b.out[1][i] = b.in[2][i];
+                }
+            },
+            hers);
+        effort_ = run.output(0).values();
+        habit_ = run.output(1).values();
+
+        // Below the first hundredth nothing is lost that a watch could see.
+        std::vector<double> sorted = usual;
+        std::sort(sorted.begin(), sorted.end());
+        constexpr std::size_t nodes = 15;
+        double const low = sorted[own_draws / 100];
+        drag_ = {low, std::max((sorted.back() - low) / (nodes - 1), 1e-6), nodes};
+        bool const tube = std::any_of(tests_.begin(), tests_.end(), [](Timed const& t) {
+            auto const& hows = t.evidence.conditions;
+            return std::any_of(hows.begin(), hows.end(), [](Condition const& how) { return how.snorkel(); });
+        });
+        if (share > 0.0) propulsion_ = {-3.0, 1.5, 5};
+        if (tube) tube_ = {-1.5, 1.5, 4};
+        for (std::size_t t = 0; t < tube_.count; ++t)
+            for (std::size_t p = 0; p < propulsion_.count; ++p)
+                for (std::size_t g = 0; g < drag_.count; ++g)
+                    ln_l_.push_back(marginal(drag_.at(g), propulsion_.at(p), tube_.at(t), few));
+    }
+    [[nodiscard]] std::string const& name() const { return name_; }
+    [[nodiscard]] std::vector<Timed> const& tests() const { return tests_; }
+    [[nodiscard]] Pricing const& pricing() const { return pricing_; }
+    /// What a usual swimmer with her drop loses, in each draw.
+    [[nodiscard]] std::vector<double> ln_usual(Options const& options) const {
+        std::vector<double> out = pricing_.slowing(pattern_, with_own(read_, options, {}));
+        for (double& x : out) x = ln_loss(x);
+        return out;
+    }
+    [[nodiscard]] std::vector<double> says(InCommon const& common, Options const& options) const {
+        std::vector<double> out = ln_usual(options);
+        for (std::size_t i = 0; i < out.size(); ++i)
+            out[i] = at(out[i], common.propulsion[i], common.tube[i]);
+        return out;
+    }
+    /// A swimmer like her in each draw.
+    [[nodiscard]] Columns columns(InCommon const& common, Options const& options) const {
+        std::vector<double> const usual = ln_usual(options);
+        Columns x;
+        for (std::size_t i = 0; i < usual.size(); ++i)
+            add_one(i % own_draws, usual[i], common.propulsion[i], common.tube[i], x);
+        return x;
+    }
+
+private:
+    static constexpr std::size_t own_draws = 2 * block_size;
+    static double ln_loss(double slowing) { return maths::log(std::max(slowing, 1e-9)); }
+
+    /// One more draw: her own numbers m, and what is common.
+    void add_one(std::size_t m, double drag, double propulsion, double tube, Columns& to) const {
+        Coefficients const& c = pricing_.coefficients();
+        for (auto const& [every, h] : own_.hips) to.hips[every].push_back(maths::exp(drag + h[m]));
+        to.propulsion.push_back(maths::exp(mean_ + common_sd_ * propulsion + own_.propulsion[m]));
+        double const share = c.value("aids.snorkel.drag_share") + tube * c.sd("aids.snorkel.drag_share");
+        to.snorkel.push_back(maths::log1p(std::max(share, 0.0)) / effort_[m] + habit_[m]);
+        to.scatter.push_back(own_.scatter[m]);
+    }
+    [[nodiscard]] double marginal(double drag, double propulsion, double tube, Options const& few) const {
+        Columns x;
+        for (std::size_t m = 0; m < own_draws; ++m) add_one(m, drag, propulsion, tube, x);
+        std::vector<double> ln_l(own_draws, 0.0);
+        for (Timed const& test : tests_) {
+            std::vector<double> const says = ln_likelihood(pricing_, test, x, few);
+            for (std::size_t m = 0; m < own_draws; ++m) ln_l[m] += says[m];
+        }
+        double const most = *std::max_element(ln_l.begin(), ln_l.end());
+        double sum = 0.0;
+        for (double const l : ln_l) sum += maths::exp(std::max(l - most, -700.0));
+        return most + maths::log(sum / own_draws);
+    }
+    /// From the table, by parabolas between its nodes.
+    [[nodiscard]] double at(double drag, double propulsion, double tube) const {
+        Axis::Place const g = drag_.place(drag), p = propulsion_.place(propulsion), t = tube_.place(tube);
+        double sum = 0.0;
+        for (std::size_t k = 0; k < std::min(tube_.count, std::size_t{3}); ++k)
+            for (std::size_t j = 0; j < std::min(propulsion_.count, std::size_t{3}); ++j) {
+                double const* const row =
+                    ln_l_.data() + ((t.first + k) * propulsion_.count + p.first + j) * drag_.count + g.first;
+                sum += t.shares[k] * p.shares[j]
+                       * (g.shares[0] * row[0] + g.shares[1] * row[1] + g.shares[2] * row[2]);
+            }
+        return sum;
+    }
+
+    std::string name_;
+    Pricing pricing_;
+    std::vector<Timed> tests_;
+    Unknowns read_;
+    Breathing pattern_{};
+    /// Her own numbers: of the hips, ln over the usual swimmer's; of propulsion, what is hers of the logarithm.
+    Columns own_;
+    std::vector<double> effort_, habit_;
+    double mean_ = 0.0, sd_ = 0.0, common_sd_ = 0.0;
+    Axis drag_{}, propulsion_{}, tube_{};
+    std::vector<double> ln_l_;
+};
+
 /// ln L of each draw.
 std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Parts const& parts,
                                   Options const& options) {
@@ -274,12 +485,27 @@ std::vector<double> ln_likelihood(Pricing const& pricing, Lately const& seen, Pa
             for (std::size_t i = 0; i < out.size(); ++i)
                 out[i] += glide_density(glide.seen, more[i], glide.sd, discrepancy);
         }
+    if (parts.squad && seen.squad != nullptr) {
+        InCommon const common(pricing.coefficients(), options);
+        for (std::size_t k = 0; k < seen.squad->size(); ++k) {
+            if (k == parts.without_mate) continue;
+            std::vector<double> const says = (*seen.squad)[k].says(common, options);
+            for (std::size_t i = 0; i < out.size(); ++i) out[i] += says[i];
+        }
+    }
     return out;
 }
 
 // --- drops ------------------------------------------------------------------------------------------
 
 double expected_chance(double z) { return maths::erfc(std::abs(z) / std::sqrt(2.0)); }
+
+/// Student's t as far out as a standard normal: Abramowitz & Stegun 1964, 26.7.5.
+double as_student(double z, double dof) {
+    double const z2 = z * z, first = z * (z2 + 1.0) / 4.0, second = z * ((5.0 * z2 + 16.0) * z2 + 3.0) / 96.0,
+                 third = z * (((3.0 * z2 + 19.0) * z2 + 17.0) * z2 - 15.0) / 384.0;
+    return z + (first + (second + third / dof) / dof) / dof;
+}
 
 /// One reading of the drop, degrees. The roll of the body is an error of its own: the same in all films of a side, the
 /// other way round in those of the other, and mostly gone from the mean of both.
@@ -395,12 +621,15 @@ struct Expected {
 };
 class LookAhead {
 public:
+    /// @param truths how many possible swimmers
+    /// @param slips whether a swim that went wrong is looked for, as in real ones; none is made
     LookAhead(Pricing const& pricing, Options const& options, std::vector<Condition> conditions,
-              PoolTest like)
+              PoolTest like, std::size_t truths, bool slips)
         : pricing_(pricing),
           options_(options),
           conditions_(std::move(conditions)),
           like_(std::move(like)),
+          slips_(slips),
           prices_(prices(pricing, options)),
           by_hips_(order_of(prices_.hips)),
           by_whole_(order_of(prices_.whole)) {
@@ -412,10 +641,11 @@ public:
         weights_.assign(prices_.hips.size(), 1.0);
         if (options.weights) weights_ = *options.weights;
         for (double const w : weights_) total += w;
-        double running = 0.0, next = 0.5 * total / truths;
+        double const each = total / static_cast<double>(truths);
+        double running = 0.0, next = 0.5 * each;
         for (std::size_t i = 0; i < weights_.size(); ++i) {
             running += weights_[i];
-            for (; next <= running && picked_.size() < truths; next += total / truths) picked_.push_back(i);
+            for (; next <= running && picked_.size() < truths; next += each) picked_.push_back(i);
         }
     }
 
@@ -431,7 +661,7 @@ public:
             for (int day = 0; day < days; ++day) {
                 tests.push_back(swum(order, truth, t, day));
                 Timed test = timed(tests.back(), c);
-                test.evidence.slip_chance = 0.0; // none was made, and none is looked for
+                if (!slips_) test.evidence.slip_chance = 0.0;
                 std::vector<double> const says = ln_likelihood(pricing_, test, columns_, options_);
                 for (std::size_t i = 0; i < ln_l.size(); ++i) ln_l[i] += says[i];
             }
@@ -465,8 +695,6 @@ public:
     }
 
 private:
-    static constexpr std::size_t truths = 30;
-
     /// Standard normal number k of swimmer t.
     [[nodiscard]] double normal(std::size_t t, std::size_t k, int purpose) const {
         alignas(64) float z[block_size];
@@ -534,6 +762,7 @@ private:
     Options options_;
     std::vector<Condition> conditions_;
     PoolTest like_;
+    bool slips_;
     Prices prices_;
     std::vector<std::size_t> by_hips_, by_whole_, picked_;
     Columns columns_;
@@ -564,7 +793,8 @@ Options ahead_options(Pricing const& pricing, Lately const& seen, Options const&
 std::vector<Next> what_next(Pricing const& pricing, Options const& few, double hips_now, double whole_now,
                             Drop const& drop, PoolTest const& like) {
     Coefficients const& c = pricing.coefficients();
-    LookAhead const ahead(pricing, few, usual_conditions(like.stroke), like);
+    constexpr std::size_t truths = 30;
+    LookAhead const ahead(pricing, few, usual_conditions(like.stroke), like, truths, false);
     double const swim =
         like.distance.value() / race_distance(pricing.race().event).value() * pricing.race().time.value();
     auto const minutes = [&](int swims, int days) {
@@ -644,29 +874,19 @@ std::optional<Uncertain> stated_drop(CostRequest const& race) {
                                    1e-3)};
 }
 
-/// A usual drop, of a swimmer nobody filmed: hardly known, and below twice the usual.
-Uncertain usual_drop(Coefficients const& c) {
-    double const usual = c.value("breath.crawl.usual_drop");
-    return {usual, 0.6 * usual};
-}
-
-} // namespace
-
-Measured measured(MeasuredRequest const& request, Options const& options, bool look_ahead) {
-    require_possible(options);
-    require_one_stroke(request.race, "its tests are of one stroke");
-    Stroke const stroke = request.race.event.stroke;
-    Coefficients const& c = request.race.swim.coefficients;
-    std::vector<std::string> notes = request.record.notes, cautions;
-
-    // What counts: of this stroke, of late.
+/// What of a record counts: of the race's stroke, of late.
+struct Recent {
     Date newest{};
-    std::vector<SeenDrop> drops;
-    std::vector<PoolTest> tests;
-    std::vector<Glide> glides;
-    auto const of_stroke = [&](auto const& x) { return x.stroke == stroke; };
+    std::vector<SeenDrop> drops{}; ///< films among them
+    std::vector<PoolTest> tests{};
+    std::vector<Glide> glides{};
+    int old = 0;
+};
+Recent recent_of(CostRequest const& race, Record const& record, Options const& options) {
+    Recent out;
+    auto const of_stroke = [&](auto const& x) { return x.stroke == race.event.stroke; };
     auto const each = [&](auto const& use) {
-        for (Measurement const& m : request.record.measurements) {
+        for (Measurement const& m : record.measurements) {
             if (auto const* test = std::get_if<PoolTest>(&m)) {
                 if (of_stroke(*test)) use(*test);
             } else if (auto const* drop = std::get_if<SeenDrop>(&m)) {
@@ -675,25 +895,17 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                 use(*glide);
             }
         }
-        for (FilmFile const& film : request.record.films)
+        for (FilmFile const& film : record.films)
             if (of_stroke(film)) use(film);
     };
-    each([&](auto const& x) { newest = std::max(newest, x.date); });
-    int old = 0;
-    auto const recent = [&](Date date) {
-        bool const is = days_between(date, newest) <= recent_days;
-        old += is ? 0 : 1;
-        return is;
-    };
+    each([&](auto const& x) { out.newest = std::max(out.newest, x.date); });
     struct Sort {
-        std::vector<SeenDrop>& drops;
-        std::vector<PoolTest>& tests;
-        std::vector<Glide>& glides;
+        Recent& out;
+        CostRequest const& race;
         Options const& options;
-        MeasuredRequest const& request;
-        void operator()(PoolTest const& x) const { tests.push_back(x); }
-        void operator()(SeenDrop const& x) const { drops.push_back(x); }
-        void operator()(Glide const& x) const { glides.push_back(x); }
+        void operator()(PoolTest const& x) const { out.tests.push_back(x); }
+        void operator()(SeenDrop const& x) const { out.drops.push_back(x); }
+        void operator()(Glide const& x) const { out.glides.push_back(x); }
         void operator()(FilmFile const& x) const {
             Film usual;
             usual.date = x.date;
@@ -701,23 +913,20 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
             usual.how = x.how;
             Options few = options;
             few.draws = std::min<std::uint64_t>(few.draws, 4000);
-            drops.push_back(seen_drop(film_estimate(read_film(x.path, usual, x.side), request.race.swim.body,
-                                                    few, request.race.swim.coefficients)));
+            out.drops.push_back(seen_drop(film_estimate(read_film(x.path, usual, x.side), race.swim.body, few,
+                                                        race.swim.coefficients)));
         }
     };
-    Sort const sort{drops, tests, glides, options, request};
+    Sort const sort{out, race, options};
     each([&](auto const& x) {
-        if (recent(x.date)) sort(x);
+        if (days_between(x.date, out.newest) <= recent_days) sort(x);
+        else ++out.old;
     });
-    if (drops.empty() && tests.empty() && glides.empty())
-        throw InvalidInput("record", "nothing measured in " + std::string(event_word(stroke)),
-                           "timed swims, drops, films or glides of her stroke");
-    if (old > 0)
-        notes.push_back(std::to_string(old) + (old == 1 ? " measurement is" : " measurements are")
-                        + " more than " + std::to_string(recent_days)
-                        + " days older than the newest and not used here: 'progress' follows them.");
+    return out;
+}
 
-    Lately seen;
+/// Those that set two conditions or more against each other; returns how many swims stand aside.
+int add_tests(std::vector<PoolTest> const& tests, Coefficients const& c, Lately& seen) {
     int aside = 0;
     for (PoolTest const& test : tests) {
         seen.all_tests.push_back(test);
@@ -736,6 +945,71 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
             if (how.breathing.every > 0) seen.patterns.push_back(how.breathing);
         seen.tests.push_back(timed(usable, c));
     }
+    return aside;
+}
+
+/// A usual drop, of a swimmer nobody filmed: hardly known, and below twice the usual.
+Uncertain usual_drop(Coefficients const& c) {
+    double const usual = c.value("breath.crawl.usual_drop");
+    return {usual, 0.6 * usual};
+}
+
+/// Drops of her usual swim.
+void keep_plain(std::vector<SeenDrop>& drops) {
+    drops.erase(std::remove_if(drops.begin(), drops.end(),
+                               [](SeenDrop const& d) { return !plain(d.how) || d.how.snorkel(); }),
+                drops.end());
+}
+
+/// The others whose swims set conditions against each other; who has none has nothing to say of the law.
+std::vector<Teammate> squad_of(MeasuredRequest const& request, Pricing const& pricing, Options const& options,
+                               std::vector<std::string>& notes) {
+    std::vector<Teammate> out;
+    Coefficients const& c = request.race.swim.coefficients;
+    std::string idle;
+    for (Record const& record : request.squad) {
+        Recent const recent = recent_of(request.race, record, options);
+        Lately seen;
+        (void)add_tests(recent.tests, c, seen);
+        if (seen.tests.empty()) {
+            idle += (idle.empty() ? "" : ", ") + printable(record.swimmer);
+            continue;
+        }
+        std::vector<SeenDrop> drops = recent.drops;
+        keep_plain(drops);
+        Pricing hers = pricing;
+        hers.set_drop(as_hip_drop(drop_of(drops, std::nullopt, usual_drop(c), request.race.swim.body, c)));
+        out.emplace_back(record.swimmer, std::move(hers), std::move(seen.tests), seen.patterns, options);
+    }
+    if (!idle.empty()) notes.push_back("Not pooled, for want of swims of two conditions: " + idle + ".");
+    return out;
+}
+
+} // namespace
+
+Measured measured(MeasuredRequest const& request, Options const& options, bool look_ahead) {
+    require_possible(options);
+    require_one_stroke(request.race, "its tests are of one stroke");
+    Stroke const stroke = request.race.event.stroke;
+    Coefficients const& c = request.race.swim.coefficients;
+    std::vector<std::string> notes = request.record.notes, cautions;
+
+    Recent counted = recent_of(request.race, request.record, options);
+    std::vector<SeenDrop>& drops = counted.drops;
+    std::vector<PoolTest> const& tests = counted.tests;
+    std::vector<Glide> const& glides = counted.glides;
+    Date const newest = counted.newest;
+    int const old = counted.old;
+    if (drops.empty() && tests.empty() && glides.empty())
+        throw InvalidInput("record", "nothing measured in " + std::string(event_word(stroke)),
+                           "timed swims, drops, films or glides of her stroke");
+    if (old > 0)
+        notes.push_back(std::to_string(old) + (old == 1 ? " measurement is" : " measurements are")
+                        + " more than " + std::to_string(recent_days)
+                        + " days older than the newest and not used here: 'progress' follows them.");
+
+    Lately seen;
+    int const aside = add_tests(tests, c, seen);
     if (aside > 0)
         notes.push_back(
             std::to_string(aside)
@@ -747,9 +1021,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                            "nothing to compare");
     for (SeenDrop const& drop : drops)
         if (drop.pulse_width) seen.widths.push_back(drop);
-    drops.erase(std::remove_if(drops.begin(), drops.end(),
-                               [](SeenDrop const& d) { return !plain(d.how) || d.how.snorkel(); }),
-                drops.end());
+    keep_plain(drops);
 
     Measured out{request,
                  request.race,
@@ -817,7 +1089,12 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                             expected_chance((r.value - next.value) / next.sd)});
     }
 
-    Unknowns const read = pricing.read_by_swims();
+    Unknowns read = pricing.read_by_swims();
+    std::vector<Teammate> const squad = squad_of(request, pricing, options, notes);
+    if (!squad.empty()) {
+        seen.squad = &squad;
+        read.join({unknown::usual_propulsion()});
+    }
     Followed const now =
         follow([&](Options const& o) { return ln_likelihood(pricing, seen, {}, o); }, read, options);
     // Where that took steps, what is asked beside the answer makes do with fewer draws.
@@ -847,6 +1124,20 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         return interval_of<Time>((same ? again(price.hips, o) : prices(pricing, o).hips).estimate());
     };
     if (!seen.tests.empty()) out.all_is_drag = hips_under({true, true, true, 0.0});
+    if (!squad.empty()) {
+        Parts alone;
+        alone.squad = false;
+        Options const o = followed(alone).options;
+        Prices const price_alone = prices(pricing, o);
+        out.pooled = Pooled{{},
+                            interval_of<Time>(price_alone.whole.estimate()),
+                            interval_of<Time>(price_alone.hips.estimate())};
+        for (Teammate const& mate : squad) out.pooled->swimmers.push_back(mate.name());
+        notes.emplace_back(
+            "Pooled: the law of tilt, what is known of drag, and half of how much propulsion a breath "
+            "costs are taken to be the same for all; each of the others is of her build, with her "
+            "own drop, propulsion, habit and scatter.");
+    }
 
     // The watch alone; what it refuses is said.
     try {
@@ -861,22 +1152,26 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
 
     Columns const moved = now.options.worlds ? pricing.columns(seen.patterns, now.options) : Columns{};
     Columns const& last = now.options.worlds ? moved : first;
+    // Weights without what something says.
+    auto const less = [](Options o, std::vector<double> const& says) {
+        double const least = *std::min_element(says.begin(), says.end());
+        std::vector<double> w = *o.weights;
+        for (std::size_t i = 0; i < w.size(); ++i) w[i] *= maths::exp(std::max(least - says[i], -700.0));
+        o.weights = std::make_shared<std::vector<double> const>(std::move(w));
+        return o;
+    };
     // The draws without what one test says, if enough of those that follow it are left to say so.
     auto const without = [&](std::size_t t) {
-        Options o = now.options;
-        if (o.worlds) {
-            std::vector<double> const says = ln_likelihood(pricing, seen.tests[t], last, o);
-            double const least = *std::min_element(says.begin(), says.end());
-            std::vector<double> w = *o.weights;
-            for (std::size_t i = 0; i < w.size(); ++i) w[i] *= maths::exp(std::max(least - says[i], -700.0));
-            o.weights = std::make_shared<std::vector<double> const>(std::move(w));
+        if (now.options.worlds) {
+            Options o = less(now.options, ln_likelihood(pricing, seen.tests[t], last, now.options));
             constexpr double enough = 0.1;
             if (effective_draws(o) >= enough * static_cast<double>(o.draws)) return o;
         }
         return followed({true, true, true, 1.0, t}).options;
     };
 
-    auto const compare = [&](std::vector<PoolTest> const& swum, Options const& others, Columns const& x) {
+    auto const compare = [&](std::vector<PoolTest> const& swum, Options const& others, Columns const& x,
+                             std::string const& whose = {}) {
         try {
             Watch const alone = watch(swum, std::nullopt, 0.95, c);
             Gap const& gap = alone.gap();
@@ -886,16 +1181,22 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                 surface += pricing.surface_share(test) / static_cast<double>(swum.size());
             pricing.add_effects(x, gap.how, 1.0, slower, surface);
             pricing.add_effects(x, gap.than, 1.0, faster, surface);
-            double const noise = maths::hypot(gap.se_percent, 100.0 * c.value("trials.day_effort"));
-            std::vector<float> z(expected.size() + block_size);
-            for (std::size_t b = 0; b * block_size < expected.size(); ++b)
-                standard_normals(options.seed, stream_of("measured.fit"), b, z.data() + b * block_size);
+            double const effort = 100.0 * c.value("trials.day_effort");
+            std::vector<float> of_swims(expected.size() + block_size), of_day(of_swims.size());
+            for (std::size_t b = 0; b * block_size < expected.size(); ++b) {
+                standard_normals(options.seed, stream_of("measured.fit"), b,
+                                 of_swims.data() + b * block_size);
+                standard_normals(options.seed, stream_of("measured.fit.day"), b,
+                                 of_day.data() + b * block_size);
+            }
             for (std::size_t i = 0; i < expected.size(); ++i)
-                expected[i] = 100.0 * maths::expm1(slower[i] - faster[i]) + noise * static_cast<double>(z[i]);
+                expected[i] = 100.0 * maths::expm1(slower[i] - faster[i])
+                              + gap.se_percent * as_student(static_cast<double>(of_swims[i]), gap.dof)
+                              + effort * static_cast<double>(of_day[i]);
             Sample const seen_gap(expected, std::make_shared<Unknowns const>(), others);
             double const above = seen_gap.share_above(gap.percent);
             out.fits.push_back({swum.size() > 1 ? "all swims" : "swims", swum.back().date, alone.swims, "%",
-                                seen_gap.estimate(), gap.percent, 2.0 * std::min(above, 1.0 - above)});
+                                seen_gap.estimate(), gap.percent, 2.0 * std::min(above, 1.0 - above), whose});
         } catch (InvalidInput const&) { // too few for a gap: the likelihood has them all the same
         }
     };
@@ -914,6 +1215,14 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         film_alone.swims = false;
         Options const others = followed(film_alone).options;
         compare(swum, others, others.worlds ? pricing.columns(seen.patterns, others) : first);
+    }
+    // Each of the squad against what all the others make one expect of her.
+    for (std::size_t k = 0; k < squad.size(); ++k) {
+        InCommon const common(c, now.options);
+        Options const others = less(now.options, squad[k].says(common, now.options));
+        std::vector<PoolTest> theirs;
+        for (Timed const& test : squad[k].tests()) theirs.push_back(test.test);
+        compare(theirs, others, squad[k].columns(common, now.options), squad[k].name());
     }
     for (SeenDrop const& width : seen.widths) {
         Sample const expected(first.width, std::make_shared<Unknowns const>(), options);
@@ -936,7 +1245,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     for (Fit const& fit : out.fits) {
         // A file of times alone has no date, and stands at the first day of 2000.
         std::string const of_day = fit.date.year > 2000 ? " of " + to_string(fit.date) : "";
-        std::string const what = fit.kind == "swims"       ? "The swims" + of_day
+        std::string const what = !fit.whose.empty()        ? "The swims of " + printable(fit.whose)
+                                 : fit.kind == "swims"     ? "The swims" + of_day
                                  : fit.kind == "all swims" ? "All swims together"
                                  : fit.kind == "drop"      ? "The drop" + of_day
                                  : fit.kind == "width"     ? "The length of the breath on film"
@@ -946,7 +1256,17 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         std::string const unit = fit.unit.empty() ? "" : " " + fit.unit;
         std::string const figures = text(fit.seen) + unit + " where " + text(fit.expected.low) + " to "
                                     + text(fit.expected.high) + unit + " was expected";
-        if (fit.tail < conflict) {
+        if (!fit.whose.empty()) {
+            // Of so many, one is far out by chance.
+            if (fit.tail >= conflict / static_cast<double>(squad.size())) continue;
+            Parts without_her;
+            while (squad[++without_her.without_mate].name() != fit.whose) {}
+            out.conflicts.push_back(
+                what + " and those of all others do not go together (" + figures
+                + "). One record reaches everybody: check hers. It is used as it is; without it "
+                  "the hips cost "
+                + range(hips_under(without_her)) + ".");
+        } else if (fit.tail < conflict) {
             Parts without_swims, without_film;
             without_swims.swims = false;
             pricing.set_drop(as_hip_drop(drop));
@@ -1101,7 +1421,8 @@ Design design(DesignRequest const& request, Options const& options) {
     like.stroke = stroke;
     like.distance = asked.distance;
     like.by = asked.by;
-    LookAhead const ahead(pricing, few, asked.conditions, like);
+    constexpr std::size_t truths = 120;
+    LookAhead const ahead(pricing, few, asked.conditions, like, truths, true);
     Prices const now = prices(pricing, few);
     Design out{asked,
                interval_of<Time>(now.whole.estimate()),

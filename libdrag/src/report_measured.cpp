@@ -20,9 +20,11 @@ Description range(Estimate const& e, Estimate const& before) {
 }
 
 Description describe(Fit const& fit) {
-    return {field("kind", fit.kind), field("date", to_string(fit.date)),     field("n", std::int64_t{fit.n}),
-            field("unit", fit.unit), Field{"expected", range(fit.expected)}, field("seen", fit.seen),
-            field("tail", fit.tail)};
+    return {field("kind", fit.kind),         field("date", to_string(fit.date)),
+            field("n", std::int64_t{fit.n}), field("whose", fit.whose),
+            field("unit", fit.unit),         Field{"expected", range(fit.expected)},
+            field("seen", fit.seen),         field("tail", fit.tail),
+            field("whose", fit.whose)};
 }
 Description describe(Learnt const& x) {
     return {field("what", x.what), field("unit", x.unit), Field{"before", range(x.before)},
@@ -92,6 +94,12 @@ Description describe(Measured const& m) {
     hips.push_back(m.all_is_drag ? Field{"all_is_drag", range(in_si(*m.all_is_drag))}
                                  : Field{"all_is_drag", std::monostate()});
     out.push_back(Field{"hips_s", std::move(hips)});
+    out.push_back(
+        m.pooled
+            ? Field{"pooled", Description{field("swimmers", m.pooled->swimmers),
+                                          Field{"whole_breath_alone_s", range(in_si(m.pooled->whole_alone))},
+                                          Field{"hips_alone_s", range(in_si(m.pooled->hips_alone))}}}
+            : Field{"pooled", std::monostate()});
     std::vector<Learnt> learnt;
     std::vector<std::string> not_learnt;
     for (Learnt const& x : m.learnt)
@@ -169,6 +177,14 @@ std::string measured(Measured const& m, Style const& style) {
                                                  in_seconds(m.all_is_drag->median.value()),
                                                  in_seconds(m.all_is_drag->high.value()))
                                    : ""));
+    if (m.pooled) {
+        std::vector<std::string> names;
+        for (std::string const& swimmer : m.pooled->swimmers) names.push_back(printable(swimmer));
+        page.paragraph("Pooled",
+                       fmt::format("with {}; by her own tests alone the whole breath costs {}), the hips {})",
+                                   joined(names, ", "), seconds_range(m.pooled->whole_alone),
+                                   seconds_range(m.pooled->hips_alone)));
+    }
     bool first = true;
     std::vector<std::string> not_learnt;
     for (Learnt const& x : m.learnt) {
@@ -196,9 +212,9 @@ std::string measured(Measured const& m, Style const& style) {
         std::string const unit = fit.unit.empty() ? "" : " " + fit.unit;
         page.paragraph(
             &fit == &m.fits.front() ? "Fit" : "",
-            fmt::format("{} of {}: {}{} where {}{} was expected (chance of something so far out {})",
-                        fit.kind, date_words(fit.date), number(fit.seen), unit, ends(fit.expected), unit,
-                        number(fit.tail)));
+            fmt::format("{}{} of {}: {}{} where {}{} was expected (chance of something so far out {})",
+                        fit.whose.empty() ? "" : printable(fit.whose) + ", ", fit.kind, date_words(fit.date),
+                        number(fit.seen), unit, ends(fit.expected), unit, number(fit.tail)));
     }
     for (std::string const& conflict : m.conflicts) page.paragraph("Conflict", conflict);
     add_doubts(page, m.because, "hips' cost");

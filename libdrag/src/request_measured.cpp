@@ -1,6 +1,7 @@
 #include <libdrag/request_measured.hpp>
 
 #include "add_new.hpp"
+#include "names.hpp"
 #include "request_read.hpp"
 #include "text_file.hpp"
 
@@ -30,6 +31,25 @@ TimedBy by_of(Fields const& fields, TimedBy usual) {
     return text ? parse_timed_by(*text) : usual;
 }
 
+/// A film lies beside the record that names it.
+void find_films(Record& record, std::string const& path) {
+    for (FilmFile& film : record.films) film.path = beside(path, film.path);
+}
+
+/// All but her.
+std::vector<Record> others_in(std::string const& path, std::string const& swimmer) {
+    Sheet const sheet = read_sheet(path);
+    std::vector<Record> out;
+    for (std::string const& other : swimmers_in(sheet)) {
+        if (lower_case(other) == lower_case(swimmer)) continue;
+        out.push_back(record_of(sheet, other));
+        find_films(out.back(), path);
+    }
+    if (out.empty())
+        throw InvalidInput("pool", "a record of one swimmer", "one with others to pool her with");
+    return out;
+}
+
 MeasuredRequest measured_of(Fields const& fields, Swim const* who) {
     Missing missing;
     if (!fields.has("file")) missing.add("file", "the record", "squad.csv");
@@ -38,6 +58,7 @@ MeasuredRequest measured_of(Fields const& fields, Swim const* who) {
     missing.refuse();
     MeasuredRequest out{race_of(fields, who), record_in(fields, "file")};
     name(out.race, out.record);
+    if (fields.has("pool")) out.squad = others_in(*text_of(fields, "file"), out.record.swimmer);
     return out;
 }
 
@@ -102,8 +123,7 @@ Record record_in(Fields const& fields, std::string_view file, RecordDefaults con
     auto const path = text_of(fields, file);
     if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
     Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
-    // A film lies beside the record that names it.
-    for (FilmFile& film : record.films) film.path = beside(*path, film.path);
+    find_films(record, *path);
     return record;
 }
 

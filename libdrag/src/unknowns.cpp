@@ -283,6 +283,10 @@ Unknown snorkel_habit(Coefficients const& c) {
 Unknown lost_propulsion(Coefficients const& c) {
     return log_normal("breath.lost_propulsion", c).called("the propulsion that a breath costs");
 }
+Unknown usual_propulsion() {
+    return Unknown::normal("breath.lost_propulsion.usual", 0.0, 1.0)
+        .called("the propulsion that a breath costs");
+}
 Unknown swim_scatter(Coefficients const& c) {
     return log_normal("trials.scatter", c).called("how alike her swims are");
 }

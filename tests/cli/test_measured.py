@@ -125,6 +125,42 @@ def test_one_drop_alone(record):
     read_aloud(answer("measured", record, "--name", "Mia", *RACE, *WHO, *QUICK))
 
 
+def test_a_squad_is_pooled_where_that_is_asked_for(tmp_path, record):
+    with open(record, encoding="utf-8") as file:
+        rows = file.read()
+    more = [
+        row.replace("Anna", who).replace(",14.", ",15.")
+        for who in ("Mia", "Bea")
+        for row in rows.splitlines()
+        if ",swim," in row
+    ]
+    squad = write(
+        tmp_path / "more.csv", [*rows.splitlines(), *more, "2026-11-26,Zoe,remark" + "," * 13 + "new"]
+    )
+    call = ["measured", squad, "--name", "Anna", *RACE, *WHO, *QUICK]
+    alone, tree = check_tree(whole_json(*call)), check_tree(whole_json(*call, "--pool"))
+    assert alone["pooled"] is None and alone["hips_s"] == whole_json(*call[:1], record, *call[2:])["hips_s"]
+    assert tree["pooled"]["swimmers"] == ["Mia", "Bea"]
+    ends = ("median", "low", "high")
+    assert {k: alone["hips_s"][k] for k in ends} == tree["pooled"]["hips_alone_s"]
+    assert {k: alone["whole_breath_s"][k] for k in ends} == tree["pooled"]["whole_breath_alone_s"]
+    assert tree["hips_s"]["high"] < alone["hips_s"]["high"]
+    assert [fit["whose"] for fit in tree["measurements"] if fit["whose"]] == ["Mia", "Bea"]
+    assert any("Not pooled" in note and "Zoe" in note for note in tree["notes"])
+    words = read_aloud(answer(*call, "--pool"))
+    assert "Pooled with Mia, Bea; by her own tests alone the whole breath costs" in words
+    assert "Mia, swims of 2026-11-25" in words
+    assert "one with others" in refused(
+        "measured", write(tmp_path / "one.csv", rows.splitlines()[:13]), "--pool", *RACE
+    )
+    # A row of another that cannot be read is named, and nothing is answered.
+    bad = write(
+        tmp_path / "bad.csv",
+        [*rows.splitlines(), *more, more[0].replace("15.31", "1h").replace(",1,25", ",99,25")],
+    )
+    assert "row 40" in refused("measured", bad, "--name", "Anna", "--pool", *RACE)
+
+
 def test_trials(tmp_path, times):
     alone = whole_json("trials", times, "--distance", "25m")
     assert alone["gap_percent"] == pytest.approx(1.75, abs=0.1)

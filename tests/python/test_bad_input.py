@@ -303,7 +303,7 @@ CALLS = [
     ("progress", libdrag.progress, {"path": SEASON, "name": "Mia", "body": BODY, "stroke": "crawl",
                                     "event": "100 free", "time_s": 62.4, "course": "scm", **RUN}),
     ("measured", libdrag.measured, {"path": SEASON, "name": "Mia", "body": BODY, **PRICED, "hip_drop_deg": 4.0,
-                                    "hip_drop_sd_deg": 1.0, **RUN}),
+                                    "hip_drop_sd_deg": 1.0, "pool": False, **RUN}),
     ("measured by depth", libdrag.measured, {"path": SEASON, **PRICED, "body": BODY, "hip_drop_m": 0.06,
                                              "hip_drop_sd_m": 0.02, "draws": 100}),
     ("trials", libdrag.trials, {"path": SWUM, "name": "", "distance_m": 25.0, "by": "pads", "stroke": "crawl"}),
@@ -613,7 +613,7 @@ ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(
 FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.record", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
              "PoolTest.set", "PoolTest of a swim.note", "trials.name", "Glide.set", "append_to_record of swims.set",
              "append_to_record of a name.name", "append_to_record of a name.note", "append_to_record of a film.film")  # fmt: skip
-YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|all_events|child|shortest|turns?|left_out|above_water)$")
+YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|all_events|child|shortest|turns?|left_out|above_water|pool)$")
 WELCOME = {
     # any iterable
     *((junk, where) for junk in ("generator", "range", "set") for where in ("what_if.drops_deg",

@@ -716,6 +716,18 @@ def test_draws_of_a_record_have_weights():
     assert np.array_equal(data["weight"][0], known.weights) and data["hips_s"].attrs["units"] == "s"
 
 
+def test_a_squad_is_pooled_only_on_request(tmp_path):
+    path = tmp_path / "squad.csv"
+    for who, slower in (("Anna", 0.2), ("Mia", 0.3)):
+        for how, time_s in (("snorkel", 14.3), ("every-2", 14.3 + slower)) * 4:
+            libdrag.append_to_record(path, who, how=how, distance_m=25, time_s=time_s, date="2026-11-25")
+    race = dict(body=BODY, event="100 free", time_s=62.4, hip_drop_deg=4, draws=1000)
+    alone, known = libdrag.measured(path, "Anna", **race), libdrag.measured(path, "Anna", pool=True, **race)
+    assert alone.pooled is None and list(known.pooled["swimmers"]) == ["Mia"]
+    assert known.pooled["hips_alone_s"]["high"] == alone.hips_s.high
+    assert [fit.whose for fit in known.measurements][-1] == "Mia" and known.asked["pool"] is True
+
+
 def test_a_record_is_of_one_race():
     with pytest.raises(libdrag.InvalidInput, match="record: got .*; allowed: nothing beside several races"):
         libdrag.cost(BODY, event="100 free", time_s=[60, 62], record=SEASON)

@@ -1432,6 +1432,8 @@ class Fit(NamedTuple):
     seen : float
     tail : float
         Two-sided chance of something so far out.
+    whose : str
+        Of a squad that was pooled, the other swimmer; else empty.
 
     Examples
     --------
@@ -1446,6 +1448,7 @@ class Fit(NamedTuple):
     expected: Estimate
     seen: float
     tail: float
+    whose: str = ""
 
 
 class Learnt(NamedTuple):
@@ -1509,6 +1512,8 @@ class Measured(Charted):
     hips_s, hips_before_s : Estimate
     all_is_drag_s : Estimate or None
         If all of the gap were drag: an upper bound.
+    pooled : dict or None
+        The ``swimmers`` she was pooled with, and by her own tests alone ``whole_breath_alone_s``, ``hips_alone_s``.
     learnt : tuple of Learnt
     not_learnt : tuple of str
     next : tuple of NextMeasurement
@@ -1543,6 +1548,7 @@ class Measured(Charted):
     hips_s: Estimate
     hips_before_s: Estimate
     all_is_drag_s: Optional[Estimate]
+    pooled: Optional[Mapping[str, Any]]
     learnt: Tuple[Learnt, ...]
     not_learnt: Tuple[str, ...]
     next: Tuple[NextMeasurement, ...]
@@ -1623,6 +1629,7 @@ def measured(
     hip_drop_m: Number = None,
     hip_drop_sd_deg: Number = None,
     hip_drop_sd_m: Number = None,
+    pool: bool = False,
     draws: int = 20000,
     seed: int = 1,
     level: float = 0.95,
@@ -1641,6 +1648,9 @@ def measured(
         The race that is priced, as of `cost`.
     hip_drop_deg, hip_drop_m, hip_drop_sd_deg, hip_drop_sd_m : number, optional
         A drop beside those in the record.
+    pool : bool
+        Let the swims of the others in the record say what all have in common, the law of tilt above all. One bad record
+        reaches everybody: ``conflicts`` names it, ``pooled`` has what her own tests say by themselves.
     draws, seed, level, threads
         As of `cost`.
 
@@ -1665,7 +1675,7 @@ def measured(
     >>> measured(path, event="100 free", time_s="1:02.40", draws=2000).watch is None
     True
     """
-    call, place = _given(name=name, **_race_of(locals())), path_of(path)
+    call, place = _given(name=name, pool=flag("pool", pool) or None, **_race_of(locals())), path_of(path)
     run = {"draws": draws, "seed": seed, "level": level}
     core = None if body is None else swim_core(body)
     fields = _core.measured(core, place, call, _core.Options(**run, threads=threads))

@@ -88,6 +88,7 @@ inline constexpr std::array replaceable{
     Replaceable{"breath.head.study_lift", 10, 50},
     Replaceable{"breath.head.while_swimming", 0, 2},
     Replaceable{"breath.lost_propulsion", 0, 1},
+    Replaceable{"breath.lost_propulsion.common_share", 0, 1},
     Replaceable{"breath.measured_drop.relative_sd", 0, 1},
     Replaceable{"breath.measured_drop.sd", 0, 20},
     Replaceable{"breath.measured_lift.relative_sd", 0, 1},

@@ -108,6 +108,8 @@ Unknown fade(bool matters, Coefficients const& c);
 
 /// Of the share of the time that one breath in each stroke cycle costs in propulsion.
 Unknown lost_propulsion(Coefficients const& c);
+/// What is the same for all swimmers of that, given hers; standard normal.
+Unknown usual_propulsion();
 /// Of her own SD from swim to swim, as a share of the time.
 Unknown swim_scatter(Coefficients const& c);
 
