@@ -24,9 +24,8 @@ struct EvidenceRow {
     std::optional<double> sd; ///< between the swimmers of the sample
     std::optional<int> n;
     Estimate predicted; ///< of the mean of such a sample in another study, without this row's own study
-    Estimate
-        if_known; ///< the same if the coefficients were known exactly: how far samples and studies differ
-    bool inside;  ///< measured within the interval
+    Estimate if_known;  ///< the same with exact coefficients: how far samples and studies differ
+    bool inside;        ///< measured within the interval
     std::string source; ///< full citation
     std::string verified;
     std::string note;
@@ -44,9 +43,8 @@ struct Evidence {
     double coverage;                 ///< share of the rows that are inside
     double coverage_50, coverage_80; ///< inside the intervals of 50 and 80 %
     double half_width_median;        ///< half the interval over the prediction
-    double
-        half_width_known; ///< that if the coefficients were known exactly: what no fit to more rows removes
-    double log_score;     ///< sum of ln of the predictive densities, on the scale of each quantity
+    double half_width_known;         ///< that with exact coefficients: no more rows make it less
+    double log_score;                ///< sum of ln of the predictive densities, on the scale of each quantity
     int studies;
     std::array<double, tilt_laws> law_weights; ///< of the tilt models, given all rows
     std::vector<Narrowing> narrowing;          ///< most for the price first
