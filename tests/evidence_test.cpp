@@ -157,7 +157,7 @@ TEST_CASE("most of the width is how far studies and samples differ: no fit of th
         std::sort(of.begin(), of.end());
         return of[of.size() / 2];
     };
-    CHECK(widths.at("passive").size() == 10);
+    CHECK(widths.at("passive").size() >= 10);
     CHECK_WITHIN(share, 0.64, 0.03);
     // A prototype had 22 % for passive drag, which is narrower than its studies agree.
     CHECK_WITHIN(table.half_width_known, 0.26, 0.015);
@@ -165,7 +165,7 @@ TEST_CASE("most of the width is how far studies and samples differ: no fit of th
     CHECK_WITHIN(median("active"), 0.24, 0.015);
     CHECK(table.half_width_known > 0.7 * table.half_width_median);
     // They are not known that well: so narrow, the intervals would miss every seventh row.
-    CHECK_WITHIN(inside_if_known, 86, 3);
+    CHECK_WITHIN(inside_if_known / static_cast<double>(table.rows.size()), 0.85, 0.03);
 }
 
 TEST_CASE("what would narrow the answers most") {
