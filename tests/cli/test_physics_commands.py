@@ -109,7 +109,7 @@ def test_aids_contract():
         "--tether",
         "20N",
         "--buoy",
-        "3L"
+        "3L",
     )
     rows = tree["aids"]
     assert tree["want"] is None and tree["when"] == "breath"
@@ -230,7 +230,9 @@ def test_evidence_contract():
     assert tree["narrowing"][0]["price"] > 0.1
     words = answer("evidence")
     assert "Coverage" in words and "OUT" in words
-    assert f"{100 * tree['half_width_known']:.0f} % if every coefficient were known" in " ".join(words.split())
+    assert f"{100 * tree['half_width_known']:.0f} % if every coefficient were known" in " ".join(
+        words.split()
+    )
     assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1
 
 
