@@ -389,6 +389,8 @@ TEST_CASE("measured: one bad record of a squad is named, and what it does is sai
     Measured const fewer = measured(request, few(), false);
     CHECK(fewer.pooled->swimmers.size() == 4);
     CHECK(says(fewer.notes, "Not pooled, for want of swims of two conditions: Demo 3"));
+    CHECK(says(spoilt.conflicts,
+               "without it the hips cost " + format_number(fewer.hips.median.value(), 2) + " s"));
     // Order and threads do not matter.
     Options options = few();
     options.threads = 3;
