@@ -243,6 +243,24 @@ TEST_CASE("measured: what tells nothing leaves all draws alike") {
     CHECK(m.temperatures == 1);
 }
 
+TEST_CASE("measured: loaded swims and races are kept and said to weigh nothing") {
+    PoolTest const test = swims({"snorkel", "every-2"}, {0.0, 0.015}, 6);
+    LoadedSwims loaded;
+    loaded.date = test_day;
+    loaded.load = Force::from_value(20.0);
+    loaded.distance = 25.0_m;
+    loaded.free = {14.5_s};
+    loaded.loaded = {16.0_s};
+    RaceResult const race{test_day, parse_event("100 free", Course::lcm), 62.4_s};
+    Measured const plain = measured(asked({test}), few(), false);
+    CHECK_FALSE(says(plain.notes, "Loaded swims and races"));
+    for (Measurement const& other : {Measurement(loaded), Measurement(race)}) {
+        Measured const with = measured(asked({test, other}), few(), false);
+        CHECK(*plain.options.weights == *with.options.weights);
+        CHECK(says(with.notes, "Loaded swims and races are not used here"));
+    }
+}
+
 TEST_CASE("measured: refused") {
     CHECK_THROWS_AS((void)measured(asked({}), few()), InvalidInput);
     PoolTest breast = swims({"snorkel", "every-2"}, {0.0, 0.01}, 4);

@@ -1008,6 +1008,14 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
                         + " more than " + std::to_string(recent_days)
                         + " days older than the newest and not used here: 'progress' follows them.");
 
+    auto const& all = request.record.measurements;
+    if (std::any_of(all.begin(), all.end(), [](Measurement const& m) {
+            return std::holds_alternative<LoadedSwims>(m) || std::holds_alternative<RaceResult>(m);
+        }))
+        notes.emplace_back(
+            "Loaded swims and races are not used here: the level of drag, which they show, cancels in "
+            "a price.");
+
     Lately seen;
     int const aside = add_tests(tests, c, seen);
     if (aside > 0)
@@ -1421,7 +1429,7 @@ Design design(DesignRequest const& request, Options const& options) {
     like.stroke = stroke;
     like.distance = asked.distance;
     like.by = asked.by;
-    constexpr std::size_t truths = 120;
+    constexpr std::size_t truths = 60;
     LookAhead const ahead(pricing, few, asked.conditions, like, truths, true);
     Prices const now = prices(pricing, few);
     Design out{asked,
