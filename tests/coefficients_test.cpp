@@ -188,6 +188,10 @@ std::vector<double> answers(std::string_view key, Coefficients const& c,
         MeasuredRequest request{hundred_free(woman_172_63(), 4.0)};
         request.race.swim.coefficients = c;
         request.record.measurements.emplace_back(test);
+        Record other;
+        other.swimmer = "Mia";
+        other.measurements = request.record.measurements;
+        request.squad.push_back(std::move(other));
         put(in_si(measured(request, {1000}, false).whole_breath));
     }
     if (begins(key, "progress.")) {
