@@ -613,7 +613,9 @@ ALL_JUNK = {**NUMBERS, **JUNK, "number that fails as text": lambda: FailsAsText(
 FREE_TEXT = ("Swim.name", "Swimmer.name", "Swimmer.record", "Swimmer.save.path", "read_swimmer.path", "propagate by name.name",
              "PoolTest.set", "PoolTest of a swim.note", "trials.name", "Glide.set", "append_to_record of swims.set",
              "append_to_record of a name.name", "append_to_record of a name.note", "append_to_record of a film.film")  # fmt: skip
-YES_OR_NO = re.compile(r"\.(within_stroke|overwrite|all_events|child|shortest|turns?|left_out|above_water|pool)$")
+YES_OR_NO = re.compile(
+    r"\.(within_stroke|overwrite|all_events|child|shortest|turns?|left_out|above_water|pool)$"
+)
 WELCOME = {
     # any iterable
     *((junk, where) for junk in ("generator", "range", "set") for where in ("what_if.drops_deg",
