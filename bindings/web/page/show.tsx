@@ -39,8 +39,10 @@ function Bar({ value }: { value: Json | undefined }) {
   );
 }
 
+/** Degrees of the slider. */
 const step = 0.5;
 const most = 15;
+export const rungs = Array.from({ length: most / step + 1 }, (_, i) => i * step);
 
 interface Given {
   shown: Shown;

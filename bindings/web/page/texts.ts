@@ -1,9 +1,10 @@
 /** Every text of the page that the library does not write. A second language is a second table. */
 
+/** Of the first script, which is small. */
+export const cannotOpen = "This browser is too old for the page: it needs WebAssembly with exceptions.";
+
 export const texts = {
   title: "What low hips cost",
-  opening: "Opening…",
-  cannotOpen: "This browser is too old for the page: it needs WebAssembly with exceptions and DecompressionStream.",
   steps: { mark: "Mark", race: "Race", show: "Show" },
   views: { pool: "Pool test", practice: "Practice", card: "Card" },
   more: "More",
@@ -11,11 +12,15 @@ export const texts = {
 
   photos: { without: "Hips up", breath: "At the breath" },
   photoHint: {
-    without: "A photo from the side in a stroke without a breath: hips up.",
+    without: "A photo from the side in a stroke without a breath: hips up. Or choose both photos at once.",
     breath: "A photo from the side at the breath, hips at their lowest.",
   },
   take: "Camera",
-  choose: "Photo",
+  choose: "Photos",
+  two: "The earlier photo stands as hips up, the later as the breath.",
+  swap: "Swap the two",
+  another: "Another photo",
+  tooMany: (many: number) => `These are ${many} photos: choose two, one with the hips up and one at the breath.`,
   noPhoto: "No photo: I give the drop",
   reading: "Reading the photo…",
   photoProblem: {
