@@ -106,7 +106,7 @@ export function Show({ shown, problem, suppose, athlete, keep, opening, open }: 
           <button type="button" aria-label={texts.moreDegrees} onClick={() => to(degrees + step, true)}>+</button>
         </div>
         <p class="row small">
-          <span>{texts.suppose(String(degrees))}</span>
+          <span>{supposed === undefined ? texts.slide : texts.suppose(String(degrees))}</span>
           {supposed !== undefined && (
             <button type="button" onClick={() => suppose(undefined, true)}>{texts.asMeasured}</button>
           )}
@@ -128,7 +128,7 @@ export function Show({ shown, problem, suppose, athlete, keep, opening, open }: 
         </div>
         <div class="last row">
           <button type="button" onClick={keep}>{texts.keep}</button>
-          <button type="button" class="main" onClick={() => { turn(true); void athlete().then(setSentence); }}>{texts.turn}</button>
+          <button type="button" class="main" onClick={() => { turn(true); setSentence(texts.working); void athlete().then(setSentence); }}>{texts.turn}</button>
         </div>
       </section>
     </>

@@ -12,11 +12,11 @@ export const texts = {
 
   photos: { without: "Hips up", breath: "At the breath" },
   photoHint: {
-    without: "A photo from the side in a stroke without a breath: hips up. Or choose both photos at once.",
+    without: "A photo from the side in a stroke without a breath: hips up.",
     breath: "A photo from the side at the breath, hips at their lowest.",
   },
   take: "Camera",
-  choose: "Photos",
+  choose: "One photo or both",
   two: "The earlier photo stands as hips up, the later as the breath.",
   swap: "Swap the two",
   another: "Another photo",
@@ -93,6 +93,7 @@ export const texts = {
   seconds: (words: string[]) => `${words[0]} s`,
   over: (event: string) => `over ${event}`,
   suppose: (degrees: string) => `If they sank ${degrees}°`,
+  slide: "Slide to see what less or more would cost.",
   supposeLabel: "Degrees that the hips sink",
   less: "Half a degree less",
   moreDegrees: "Half a degree more",

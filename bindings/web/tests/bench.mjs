@@ -34,10 +34,12 @@ answered({
   distance: "25m", by: "stopwatch", stroke: "crawl",
 });
 const of_slider = { ask: "cost", ...race, draws: 2000 };
+const rungs = Array.from({ length: 31 }, (_, k) => `${k / 2}deg`);
 const questions = {
   "slider, without a record": (k) => ({ ...of_slider, hip_drop: "4deg", what_if: [`${k % 15}.5deg`] }),
   "slider, record of two photos": (k) => ({ ...of_slider, record, what_if: [`${k % 15}.5deg`] }),
   "slider, record of two photos and a pool test": (k) => ({ ...of_slider, record: tested, what_if: [`${k % 15}.5deg`] }),
+  "all that the slider may show, asked when seconds are shown": () => ({ ...of_slider, record, what_if: rungs }),
   "slider let go, record of two photos": (k) => ({ ...of_slider, draws: undefined, record, what_if: [`${k % 15}.5deg`] }),
   "measured": () => ({ ask: "measured", file: record, ...race, when: null }),
   "drawing": () => ({ ask: "draw", ...race, draws: 2000, record }),

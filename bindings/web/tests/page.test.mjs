@@ -578,7 +578,7 @@ test("the front view's area is never without its drag, and she gets one picture 
   const alt = await page.locator("img.front").getAttribute("alt");
   assert.match(alt, /m2[\s\S]*drag/i);
   await page.getByRole("button", { name: "Turn to the athlete" }).click();
-  await page.waitForFunction(() => document.querySelector(".athlete p").innerText.length > 20);
+  await page.waitForFunction(() => /[.]$/.test(document.querySelector(".athlete p").innerText));
   assert.equal(await page.locator(".athlete img").count(), 1);
   assert.equal(await page.locator(".athlete p").count(), 1);
   const sentence = await page.locator(".athlete p").innerText();
@@ -675,6 +675,7 @@ for (const [width, height, dark, print] of [...kinds, [390, 844, false, 2], [128
       await check("show");
       await page.screenshot({ path: `${screens}/show_${look}_whole.png`, fullPage: true });
       await page.getByRole("button", { name: "Turn to the athlete" }).click();
+      await page.waitForSelector("text=/about [\\d.]+ seconds/");
       await check("athlete");
       await page.getByRole("button", { name: "Turn back" }).click();
       await page.getByRole("button", { name: "Pool test" }).click();
