@@ -3,9 +3,8 @@
 /// A file as one text. Private to the library.
 
 #include <cstdint>
-#include <cstdio>
 #include <filesystem>
-#include <memory>
+#include <fstream>
 #include <string>
 #include <string_view>
 #include <system_error>
@@ -38,12 +37,6 @@ inline std::string seen_from(std::string const& path, std::string const& name) {
     return error || fs::path(name).is_absolute() ? name : there.string();
 }
 
-/// Not a stream of the standard library, which brings its locales along: a tenth of the page (bindings/web).
-struct CloseFile {
-    void operator()(std::FILE* file) const { std::fclose(file); }
-};
-using OpenFile = std::unique_ptr<std::FILE, CloseFile>;
-
 /// @param field what the file is, for messages @param example of what it holds
 /// @throws InvalidInput for a file that is missing, empty, no file or of more than so many megabytes
 inline std::string text_of_file(std::string_view field, std::string const& path, std::uintmax_t megabytes,
@@ -56,17 +49,18 @@ inline std::string text_of_file(std::string_view field, std::string const& path,
     std::uintmax_t const size = std::filesystem::file_size(path, error);
     if (error || size > largest)
         throw InvalidInput(field, shown_path(path) + " of " + std::to_string(size) + " bytes", limit);
-    OpenFile const in(std::fopen(path.c_str(), "rb"));
+    std::ifstream in(path, std::ios::binary);
     if (!in) throw InvalidInput(field, shown_path(path), "a file that can be read");
     // What the system calls a file may say size 0 and still have no end.
     std::string text;
     constexpr std::size_t piece = 1'000'000;
-    while (std::feof(in.get()) == 0 && std::ferror(in.get()) == 0 && text.size() <= largest) {
+    while (in && text.size() <= largest) {
         std::size_t const before = text.size();
         text.resize(before + piece);
-        text.resize(before + std::fread(text.data() + before, 1, piece, in.get()));
+        in.read(text.data() + before, static_cast<std::streamsize>(piece));
+        text.resize(before + static_cast<std::size_t>(in.gcount()));
     }
-    if (std::ferror(in.get()) != 0) throw InvalidInput(field, shown_path(path), "a file that can be read");
+    if (in.bad()) throw InvalidInput(field, shown_path(path), "a file that can be read");
     if (text.size() > largest) throw InvalidInput(field, shown_path(path), limit);
     if (text.empty()) throw InvalidInput(field, shown_path(path) + ", which is empty", example);
     return text;
@@ -87,9 +81,13 @@ inline void write_text_file(std::string const& field, std::string const& path, b
         throw InvalidInput(field, shown_path(path) + ", which exists",
                            "a new file, or --force to replace it");
     std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
-    OpenFile out(std::fopen(beside.c_str(), "wb"));
-    bool const whole = out && std::fwrite(text.data(), 1, text.size(), out.get()) == text.size();
-    bool const written = out && std::fclose(out.release()) == 0 && whole;
+    bool written = false;
+    {
+        std::ofstream out(beside, std::ios::binary | std::ios::trunc);
+        out << text;
+        out.flush();
+        written = out.good();
+    }
     if (written) std::filesystem::rename(beside, path, error);
     if (!written || error) {
         std::error_code ignored;

@@ -251,7 +251,7 @@ function open(): void {
     manifest.rel = "manifest";
     manifest.href = "manifest.webmanifest";
     document.head.append(manifest);
-    void navigator.serviceWorker?.register("sw.js");
+    void navigator.serviceWorker?.register("sw.js").catch(() => undefined); // a server of this file alone
   }
 }
 open();
