@@ -21,7 +21,7 @@ N = 1_000_000
 
 class NumpyDrag:
     """Friction, pressure and waves of one body by NumPy expressions over tables made once, as a student would write
-    them from the published numbers (model eq. 4 to 6 and 8, the blend of the damped and the slope model)."""
+    them from the numbers in use (model eq. 4 to 6 and 8, the blend of the damped and the slope model)."""
 
     def __init__(self, body):
         rows, water = libdrag.sources(), libdrag.water()
@@ -30,13 +30,18 @@ class NumpyDrag:
         self.inclines = np.radians(np.arange(121) * 0.5)
         self.log_area = np.log(body.projected_area_m2(np.arange(121) * 0.5))
         one = libdrag.passive_drag(body, 1.0, 0.0)
-        self.pressure = one.pressure_N / (0.5 * self.rho)  # CdA of the level body
-        self.exponent = rows["tilt.damped.exponent"].value
-        self.slope = rows["tilt.slope"].value * 0.01 / np.radians(1.0)
-        per_speed = 1.0 / np.sqrt(9.80665 * rows["resistance.wave.reference_length"].value)
+        self.friction_factor = rows["resistance.friction.factor"].used  # what it adds, the pressure gives
+        flat_plate = one.friction_N / self.friction_factor
+        self.pressure = (one.friction_N + one.pressure_N - flat_plate) / (
+            0.5 * self.rho
+        )  # CdA of the level body
+        self.wave_odds = np.exp(rows["resistance.wave.log_odds"].used)
+        self.exponent = rows["tilt.damped.exponent"].used
+        self.slope = rows["tilt.slope"].used * 0.01 / np.radians(1.0)
+        per_speed = 1.0 / np.sqrt(9.80665 * rows["resistance.wave.reference_length"].used)
         self.froude = np.array([0.0, 1.0, 2.0, 2.2]) * per_speed
         self.share = np.array(
-            [0.0] + [rows[f"resistance.wave.share.{v}"].value for v in ("1_0", "2_0", "2_2")]
+            [0.0] + [rows[f"resistance.wave.share.{v}"].used for v in ("1_0", "2_0", "2_2")]
         )
 
     def __call__(self, v, theta_deg, depth):
@@ -46,7 +51,9 @@ class NumpyDrag:
         damped = np.exp(self.exponent * (np.interp(theta, self.inclines, self.log_area) - self.log_area[0]))
         immersed = (friction + q * self.pressure) * 0.5 * (damped + 1.0 + self.slope * theta)
         share = np.interp(v / np.sqrt(9.80665 * self.length), self.froude, self.share)
-        wave = immersed * share / (1.0 - share) * np.exp(-2.0 * 9.80665 * depth / v**2)
+        odds = self.wave_odds * share / (1.0 - share)
+        wave = immersed * odds * np.exp(-2.0 * 9.80665 * depth / v**2)
+        friction = np.minimum(self.friction_factor * friction, immersed)
         return immersed + wave, friction, immersed - friction, wave
 
 
