@@ -78,7 +78,31 @@ for (let i = 0; i < times; ++i) {
   memory.push(await page.evaluate(async () => (performance.memory?.usedJSHeapSize ?? 0)));
   await page.context().close();
 }
+// From a movement of the slider to its seconds in the page.
+const page = await (await browser.newContext({ offline: true, viewport: { width: 390, height: 844 } })).newPage();
+await page.goto(`file://${folder}/index.html`);
+await page.getByRole("button", { name: /No photo/ }).click();
+await page.getByLabel(/Hips lower at the breath/).fill("4");
+await page.getByLabel(/^Time/).fill("10240");
+await page.getByRole("button", { name: "Show what it costs" }).click();
+await page.waitForSelector(".seconds .interval");
+const frames = await page.evaluate(async () => {
+  const slider = document.querySelector("input[type=range]"), seconds = document.querySelector(".seconds");
+  const taken = [];
+  for (let k = 0; k < 40; ++k) {
+    const changed = new Promise((done) => new MutationObserver((_, seen) => { seen.disconnect(); done(); })
+      .observe(seconds, { subtree: true, childList: true, characterData: true }));
+    slider.value = String(5 + (k % 20) / 2);
+    const before = performance.now();
+    slider.dispatchEvent(new Event("input", { bubbles: true }));
+    await changed;
+    taken.push(performance.now() - before);
+    await new Promise(requestAnimationFrame);
+  }
+  return taken;
+});
 await browser.close();
+console.log(`slider moved in the page, first time: ${frames[0].toFixed(1)} ms, then ${ms(frames.slice(1))}`);
 console.log(`ready after ${ms(ready)}, first answer after ${ms(first)}; script's memory ${kb(middle(memory))}`);
 console.log(`library's memory ${kb(asked.module.HEAPU8.length)}`);
 console.log(`load ${loadavg().map((x) => x.toFixed(1)).join(" ")}`);

@@ -86,7 +86,7 @@ const drop_shown = async (page) => {
 
 test("the page is one file of a size that a phone takes", () => {
   const kilobytes = statSync(page_file).size / 1000;
-  assert.ok(kilobytes < 1100, `${kilobytes} KB`);
+  assert.ok(kilobytes < 750, `${kilobytes} KB`);
   const text = readFileSync(page_file, "utf16le").replaceAll(/<script type="text\/plain"[\s\S]*?<\/script>/g, "");
   // But for names of things, and the manifest beside the page where a server sends both.
   const outside = (text.match(/(?:https?:|\/\/)[\w.]+\.\w+[^"'`\s]*/g) ?? []).filter((url) => !url.includes("www.w3.org"));
