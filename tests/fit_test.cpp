@@ -50,6 +50,9 @@ TEST_CASE("one row, no study: the conjugate normal") {
     fit::Normal const next = fit::predict(rows, 0, f);
     CHECK_CLOSE(next.mean, 1.6, 1e-12);
     CHECK_CLOSE(next.sd, std::sqrt(16.0 / 20.0 + 1.0), 1e-9);
+    CHECK_CLOSE(fit::own_spread(rows, 0, f), 1.0, 1e-12);
+    rows.log_tau[0] = std::log(0.75);
+    CHECK_CLOSE(fit::own_spread(rows, 0, fit::solve(rows, rows.log_tau, 0)), std::hypot(1.0, 0.75), 1e-12);
 }
 
 TEST_CASE(

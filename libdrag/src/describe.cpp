@@ -518,10 +518,15 @@ Description describe(Evidence const& e) {
     Description laws;
     for (std::size_t k = 0; k < tilt_laws; ++k)
         laws.push_back(field(to_string(static_cast<TiltModel>(k)), e.law_weights[k]));
-    return {field("rows", std::move(rows)),          field("studies", std::int64_t{e.studies}),
-            field("coverage", e.coverage),           field("coverage_50", e.coverage_50),
-            field("coverage_80", e.coverage_80),     field("half_width_median", e.half_width_median),
-            field("log_score", e.log_score),         field("tilt_model_weights", std::move(laws)),
+    return {field("rows", std::move(rows)),
+            field("studies", std::int64_t{e.studies}),
+            field("coverage", e.coverage),
+            field("coverage_50", e.coverage_50),
+            field("coverage_80", e.coverage_80),
+            field("half_width_median", e.half_width_median),
+            field("half_width_known", e.half_width_known),
+            field("log_score", e.log_score),
+            field("tilt_model_weights", std::move(laws)),
             field("narrowing", std::move(narrowing))};
 }
 

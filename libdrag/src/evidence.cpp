@@ -835,9 +835,12 @@ struct Mixture {
     }
 };
 
-/// What every row is predicted as by all studies but its own.
-std::vector<Mixture> left_out(Study const& all) {
-    std::vector<Mixture> out(index(all.size()));
+/// What a row is predicted as by all studies but its own, and if all coefficients were where these have them.
+struct LeftOut {
+    Mixture predicted, if_known;
+};
+std::vector<LeftOut> left_out(Study const& all) {
+    std::vector<LeftOut> out(index(all.size()));
     constexpr int few = 3; // from the spreads of the fit to all rows
     for (Index g = 0; g < all.studies; ++g) {
         std::vector<Index> rest;
@@ -853,13 +856,15 @@ std::vector<Mixture> left_out(Study const& all) {
         std::array<double, tilt_laws> const weights = Study::weigh(log_likelihood);
         for (Index i = 0; i < all.size(); ++i) {
             if (all.study[index(i)] != g) continue;
-            out[index(i)].weights = weights;
+            auto& [predicted, if_known] = out[index(i)];
+            predicted.weights = if_known.weights = weights;
             for (std::size_t k = 0; k < tilt_laws; ++k) {
                 LawFit const& law = all.laws[k];
                 fit::Normal const n = fit::predict(law.rows, i, fits[k]);
-                out[index(i)].parts[k] = {
-                    law.linear.at_prior[i] + n.mean,
-                    maths::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(all.said_sd).norm())};
+                double const mean = law.linear.at_prior[i] + n.mean;
+                predicted.parts[k] = {
+                    mean, maths::hypot(n.sd, law.rows.J.row(i).transpose().cwiseProduct(all.said_sd).norm())};
+                if_known.parts[k] = {mean, fit::own_spread(law.rows, i, fits[k])};
             }
         }
     }
@@ -921,16 +926,21 @@ std::vector<Narrowing> narrowing(Study const& all) {
 Evidence evidence(Options const& options, Coefficients const& coefficients) {
     require_possible(options);
     Study const all(coefficients);
-    std::vector<Mixture> const predicted = left_out(all);
-    Evidence out{{}, 0.0, 0.0, 0.0, 0.0, 0.0, static_cast<int>(all.studies), all.weights, narrowing(all)};
-    std::vector<double> half_widths;
+    std::vector<LeftOut> const predicted = left_out(all);
+    Evidence out{{},          0.0,           0.0, 0.0, 0.0, 0.0, 0.0, static_cast<int>(all.studies),
+                 all.weights, narrowing(all)};
+    auto const half_width = [](Estimate const& e) { return 0.5 * (e.high - e.low) / std::abs(e.median); };
+    std::vector<double> half_widths, half_widths_known;
     std::size_t i = 0;
     for (tables::EvidenceRow const& row : tables::evidence) {
         Predictor const& p = *all.questions[i].by;
-        Mixture const& m = predicted[i];
+        Mixture const& m = predicted[i].predicted;
         double const y = all.y[static_cast<Index>(i)], tail = 0.5 * (1.0 - options.level);
-        Estimate const e{off_scale(p, m.quantile(0.5)), off_scale(p, m.quantile(tail)),
-                         off_scale(p, m.quantile(1.0 - tail)), options.level};
+        auto const estimate = [&](Mixture const& of) {
+            return Estimate{off_scale(p, of.quantile(0.5)), off_scale(p, of.quantile(tail)),
+                            off_scale(p, of.quantile(1.0 - tail)), options.level};
+        };
+        Estimate const e = estimate(m);
         double const rank = std::abs(m.below(y) - 0.5);
         bool const inside = row.measured >= e.low && row.measured <= e.high;
         std::optional<int> n;
@@ -941,20 +951,25 @@ Evidence evidence(Options const& options, Coefficients const& coefficients) {
         if (source.empty()) throw UnknownKey("reference in the evidence table", row.reference, "");
         out.rows.push_back({std::string(row.id), std::string(row.study), std::string(row.kind),
                             std::string(row.skill), std::string(row.quantity), std::string(row.unit),
-                            row.measured, number_in(row.sd), n, e, inside, std::string(source),
-                            std::string(row.verified), std::string(row.note)});
+                            row.measured, number_in(row.sd), n, e, estimate(predicted[i].if_known), inside,
+                            std::string(source), std::string(row.verified), std::string(row.note)});
         out.coverage += inside ? 1.0 : 0.0;
         out.coverage_50 += rank <= 0.25 ? 1.0 : 0.0;
         out.coverage_80 += rank <= 0.40 ? 1.0 : 0.0;
         out.log_score += maths::log(m.density(y));
-        half_widths.push_back(0.5 * (e.high - e.low) / std::abs(e.median));
+        half_widths.push_back(half_width(e));
+        half_widths_known.push_back(half_width(out.rows.back().if_known));
         ++i;
     }
     for (double* share : {&out.coverage, &out.coverage_50, &out.coverage_80})
         *share /= static_cast<double>(i);
-    auto const middle = half_widths.begin() + static_cast<std::ptrdiff_t>(half_widths.size() / 2);
-    std::nth_element(half_widths.begin(), middle, half_widths.end());
-    out.half_width_median = *middle;
+    auto const median = [](std::vector<double>& widths) {
+        auto const middle = widths.begin() + static_cast<std::ptrdiff_t>(widths.size() / 2);
+        std::nth_element(widths.begin(), middle, widths.end());
+        return *middle;
+    };
+    out.half_width_median = median(half_widths);
+    out.half_width_known = median(half_widths_known);
     return out;
 }
 

@@ -110,11 +110,15 @@ Fit solve(Rows const& rows, VectorXd const& start, int steps) {
     return out;
 }
 
-Normal predict(Rows const& rows, Index row, Fit const& fit) {
-    VectorXd const j = rows.J.row(row);
+double own_spread(Rows const& rows, Index row, Fit const& fit) {
     Index const block = rows.block[static_cast<std::size_t>(row)];
     double const tau = maths::exp(fit.log_tau[rows.group_of[static_cast<std::size_t>(block)]]);
-    return {j.dot(fit.shift), std::sqrt(j.dot(fit.V * j) + rows.noise[row] + tau * tau)};
+    return std::sqrt(rows.noise[row] + tau * tau);
+}
+
+Normal predict(Rows const& rows, Index row, Fit const& fit) {
+    VectorXd const j = rows.J.row(row);
+    return {j.dot(fit.shift), std::sqrt(j.dot(fit.V * j) + square(own_spread(rows, row, fit)))};
 }
 
 } // namespace libdrag::fit

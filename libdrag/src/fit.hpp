@@ -41,7 +41,9 @@ Fit solve(Rows const& rows, Eigen::VectorXd const& start, int steps = 40);
 struct Normal {
     double mean, sd;
 };
-/// What one row would be measured as, after a fit to others: its own noise and study included.
+/// SD of what one row has of its own, whatever is known of the coefficients: its noise and its study.
+double own_spread(Rows const& rows, Eigen::Index row, Fit const& fit);
+/// What one row would be measured as, after a fit to others: its own spread included.
 Normal predict(Rows const& rows, Eigen::Index row, Fit const& fit);
 
 /// The rows of the evidence about their fit with the slope as tilt model, coefficients in the order of the

@@ -489,9 +489,11 @@ std::string evidence(Evidence const& e, Style const& style) {
     page.paragraph(
         "Coverage",
         fmt::format("{} rows of {} studies: {} within 50 %, {} within 80 %, {} within {} ({}); median "
-                    "half-width {} of the prediction; log score {:.1f}",
+                    "half-width {} of the prediction, {} if every coefficient were known exactly, because "
+                    "studies differ; log score {:.1f}",
                     e.rows.size(), e.studies, count(e.coverage_50), count(e.coverage_80), count(e.coverage),
-                    band, percent(e.coverage), percent(e.half_width_median), e.log_score));
+                    band, percent(e.coverage), percent(e.half_width_median), percent(e.half_width_known),
+                    e.log_score));
     page.paragraph("Tilt", fmt::format("weight of projected {}, damped {}, slope {}, cross-flow {}: of the "
                                        "first, 5 % whatever the rows say",
                                        percent(e.law_weights[0]), percent(e.law_weights[1]),

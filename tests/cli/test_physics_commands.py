@@ -109,7 +109,7 @@ def test_aids_contract():
         "--tether",
         "20N",
         "--buoy",
-        "3L"
+        "3L",
     )
     rows = tree["aids"]
     assert tree["want"] is None and tree["when"] == "breath"
@@ -225,11 +225,14 @@ def test_evidence_contract():
         assert row["inside"] == (row["low"] <= row["measured"] <= row["high"])
     assert tree["coverage"] == pytest.approx(sum(row["inside"] for row in rows) / len(rows))
     assert 0.4 < tree["coverage_50"] < 0.6 and 0.7 < tree["coverage_80"] < 0.9 and tree["log_score"] > 45
-    assert tree["half_width_median"] < 0.4
+    assert 0.6 * tree["half_width_median"] < tree["half_width_known"] < tree["half_width_median"] < 0.4
     assert sum(tree["tilt_model_weights"].values()) == pytest.approx(1)
     assert tree["narrowing"][0]["price"] > 0.1
     words = answer("evidence")
     assert "Coverage" in words and "OUT" in words
+    assert f"{100 * tree['half_width_known']:.0f} % if every coefficient were known" in " ".join(
+        words.split()
+    )
     assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1
 
 

@@ -108,5 +108,6 @@ def test_the_evidence_is_as_stated():
     assert f"puts {len(tree['rows'])} published measurements of {tree['studies']} studies beside" in told
     assert f"{hits} fall inside" in told
     assert f"half-width is {round(100 * tree['half_width_median'])} %" in told
+    assert f"would be {round(100 * tree['half_width_known'])} %" in told
     names = "one two three four five six seven eight nine ten".split()
     assert f"The {names[len(tree['rows']) - hits - 1]} that miss" in told

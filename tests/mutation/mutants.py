@@ -290,6 +290,7 @@ LISTED = [
     ("evidence.arms", SRC + "evidence.cpp", "passive_N(c, Arms::at_sides) / passive_N(c)", "passive_N(c) / passive_N(c, Arms::at_sides)"),
     ("evidence.octaves", SRC + "evidence.cpp", "/ maths::log(c.second_speed() / c.speed())", "/ maths::log(c.speed() / c.second_speed())"),
     ("evidence.own_study", SRC + "evidence.cpp", "if (all.study[index(i)] != g) rest.push_back(i);", "rest.push_back(i);"),
+    ("evidence.known", SRC + "evidence.cpp", "if_known.parts[k] = {mean, fit::own_spread(law.rows, i, fits[k])};", "if_known.parts[k] = {mean, n.sd};"),
     ("evidence.guard", SRC + "evidence.cpp", "out[0] += guard;", "out[1] += guard;"),
     ("evidence.mannequin", SRC + "evidence.cpp", 'held.wave * maths::exp(c().value("evidence.mannequin.waves"))', 'held.wave / maths::exp(c().value("evidence.mannequin.waves"))'),
     ("evidence.untrained", SRC + "evidence.cpp", 'is.untrained ? maths::exp(c().value("evidence.untrained.drag"))', 'is.untrained ? maths::exp(-c().value("evidence.untrained.drag"))'),

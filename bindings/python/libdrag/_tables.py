@@ -216,6 +216,8 @@ class Evidence(Charted):
         Inside the intervals of 50 and 80 %.
     half_width_median : float
         Half the interval over the prediction.
+    half_width_known : float
+        The same if every coefficient were known exactly: how far samples and studies differ.
     log_score : float
         Sum of the logarithms of the predictive densities, each on the scale its quantity is weighed on.
     tilt_model_weights : dict
@@ -237,6 +239,7 @@ class Evidence(Charted):
     coverage_50: float
     coverage_80: float
     half_width_median: float
+    half_width_known: float
     log_score: float
     tilt_model_weights: Dict[str, float]
     narrowing: Tuple[Narrowing, ...]

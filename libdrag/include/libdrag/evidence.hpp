@@ -24,6 +24,7 @@ struct EvidenceRow {
     std::optional<double> sd; ///< between the swimmers of the sample
     std::optional<int> n;
     Estimate predicted; ///< of the mean of such a sample in another study, without this row's own study
+    Estimate if_known;  ///< the same with exact coefficients: how far samples and studies differ
     bool inside;        ///< measured within the interval
     std::string source; ///< full citation
     std::string verified;
@@ -42,6 +43,7 @@ struct Evidence {
     double coverage;                 ///< share of the rows that are inside
     double coverage_50, coverage_80; ///< inside the intervals of 50 and 80 %
     double half_width_median;        ///< half the interval over the prediction
+    double half_width_known;         ///< that with exact coefficients: samples and studies differ
     double log_score;                ///< sum of ln of the predictive densities, on the scale of each quantity
     int studies;
     std::array<double, tilt_laws> law_weights; ///< of the tilt models, given all rows
