@@ -113,6 +113,24 @@ TEST_CASE("what is drawn from the front is the area of the model") {
     }
 }
 
+TEST_CASE("water between the limbs is no part of the body") {
+    Swim swim = swim_of();
+    swim.posture.arms = Arms::mid_stroke;
+    swim.posture.arm_angle = degrees(29.0);
+    swim.posture.arm_spread = degrees(80.0);
+    swim.posture.leg_angle = degrees(-40.0);
+    swim.posture.knee_bend = degrees(106.0);
+    swim.posture.leg_spread = degrees(32.0);
+    swim.posture.roll = degrees(-44.0);
+    dr::Figure const figure = dr::figure(scene_of(swim, 0.0), dr::View::front);
+    double water = 0.0;
+    for (auto const& ring : figure.outline) water -= std::min(area_of(ring), 0.0);
+    CHECK(water > 0.02); // m2
+    Posture posture = swim.posture;
+    posture.incline = degrees(incline_deg(swim).value);
+    CHECK_CLOSE(figure.area.value(), projected_area(pose(swim.body, posture)).value(), 0.01);
+}
+
 TEST_CASE(
     "arms and head stay, so that the low body from the front is that of the model turned at the joints") {
     Swim swim = swim_of();

@@ -1,21 +1,21 @@
 /**
- * Bytes as a page's text of seven bits a character, which takes an eighth more room than they, where base64 takes a third.
- * What a text cannot hold as it is stands, with the seven bits after it, in a letter above 255 of two bytes.
- * page/program.ts reads it.
+ * Bytes as text of a page in UTF-16, where all but a few of the 2^16 units of two bytes may stand: a unit is sixteen bits,
+ * and of the first `spare` fifteen. page/as_bytes.ts reads it.
  */
 export function as_text(bytes) {
-  const missing = [0, 13, 60];
-  const sevens = [];
-  let [bits, held] = [0, 0];
-  for (const byte of [...bytes, 0]) { // for the last bits of the others
-    held = (held << 8) | byte;
-    for (bits += 8; bits >= 7; bits -= 7) sevens.push((held >> (bits - 7)) & 127);
-    held &= 127;
-  }
+  const spare = 0x800 + 3; // halves of letters beyond, and what as_bytes.ts names
+  let at = 0;
+  const bit = () => {
+    const byte = bytes[at >> 3] ?? 0;
+    return (byte >> (7 - (at++ & 7))) & 1;
+  };
   let text = "";
-  for (let i = 0; i < sevens.length; ++i) {
-    const at = missing.indexOf(sevens[i]);
-    text += String.fromCharCode(at < 0 ? sevens[i] : ((at + 2) << 7) | (sevens[++i] ?? 0));
+  while (at < 8 * bytes.length) {
+    let letter = 0;
+    for (let i = 0; i < 15; ++i) letter = 2 * letter + bit();
+    if (letter >= spare) letter = 2 * letter + bit() - spare;
+    for (const missing of [0, 13, 60]) if (letter >= missing) ++letter;
+    text += String.fromCharCode(letter < 0xd800 ? letter : letter + 0x800);
   }
   return text;
 }

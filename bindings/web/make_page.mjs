@@ -1,5 +1,6 @@
 // Puts the page together: node make_page.mjs FOLDER_OF_THE_MODULE FOLDER_OF_THE_PAGE
 import { createHash } from "node:crypto";
+import { createRequire } from "node:module";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { execFileSync } from "node:child_process";
 import { buildSync } from "esbuild";
@@ -25,19 +26,26 @@ function bundle(file) {
 }
 const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
 
-// Both the worker's script and the library, as one compressed text: the length of the first, a line end, both.
-const worker = Buffer.from(bundle("page/worker.ts"));
-const program = readFileSync(`${module}/libdrag.wasm`);
-const whole = Buffer.concat([Buffer.from(`${worker.length}\n`), worker, program]);
-writeFileSync(`${module}/program`, whole);
-const zipped = execFileSync("zopfli", ["-c", `${module}/program`], { maxBuffer: 1e8 });
+// Everything but the first script, as page/program.ts reads it.
+const script = bundle("page/main.tsx");
+const texts = [script, bundle("page/style.css"), bundle("page/worker.ts")].map((text) => Buffer.from(text));
+const program = `${module}/program`;
+writeFileSync(program, Buffer.concat([
+  Buffer.from(`${JSON.stringify(texts.map((text) => text.length))}\n`), ...texts, readFileSync(`${module}/libdrag.wasm`),
+]));
+// WebAssembly is bytes that lie anywhere: nothing goes by positions of 2, 4 or 8.
+const packing = ["--format=xz", "--check=crc32", "--lzma2=preset=9e,lc=4,lp=0,pb=0,nice=273", "--threads=1"];
+const packed = execFileSync("xz", [...packing, "--stdout", program], { maxBuffer: 1e8 });
+// The npm package has its WebAssembly as base64 in its script, which would be four times as large here.
+const unpacker = Buffer.from(
+  readFileSync(createRequire(import.meta.url).resolve("xz-decompress"), "utf8").match(/wasm;base64,([\w+/=]+)/)[1], "base64",
+);
 
 // A script in a page ends at the first of its own end tags.
-const script = bundle("page/main.tsx").replaceAll("</script", "<\\/script");
-const style = buildSync({ entryPoints: [here("page/style.css")], minify: true, write: false }).outputFiles[0].text;
+const begin = bundle("page/begin.ts").replaceAll("</script", "<\\/script");
 const policy = [
   "default-src 'none'",
-  `script-src ${hash(script)} 'wasm-unsafe-eval'`,
+  `script-src ${hash(begin)} ${hash(script)} 'wasm-unsafe-eval'`,
   "style-src 'unsafe-inline'", // pictures and the card bring their own
   "img-src blob: data:",
   "worker-src blob: 'self'", // 'self': the service worker, where there is one
@@ -46,12 +54,13 @@ const policy = [
   "base-uri 'none'",
   "form-action 'none'",
 ].join("; ");
-const page = readFileSync(here("page/index.html"), "utf8")
+const page = Buffer.from("\ufeff" + readFileSync(here("page/index.html"), "utf8")
   .replace("POLICY", () => policy)
-  .replace("STYLE", () => style)
-  .replace("BYTES", () => zipped.length)
-  .replace("PROGRAM", () => as_text(zipped))
-  .replace("SCRIPT", () => script);
+  .replace("SIZE_OF_UNPACKER", () => unpacker.length)
+  .replace("UNPACKER", () => as_text(unpacker))
+  .replace("SIZE_OF_PROGRAM", () => packed.length)
+  .replace("PROGRAM", () => as_text(packed))
+  .replace("BEGIN", () => begin), "utf16le");
 
 mkdirSync(out, { recursive: true });
 writeFileSync(`${out}/index.html`, page);
@@ -59,4 +68,4 @@ writeFileSync(`${out}/manifest.webmanifest`, readFileSync(here("page/manifest.we
 // A new page is a new version of everything that a phone keeps.
 const version = createHash("sha256").update(page).digest("hex").slice(0, 16);
 writeFileSync(`${out}/sw.js`, readFileSync(here("page/sw.js"), "utf8").replace("VERSION", () => version));
-console.log(`${out}/index.html: ${Math.round(Buffer.byteLength(page) / 1000)} KB`);
+console.log(`${out}/index.html: ${Math.round(page.length / 1000)} KB`);

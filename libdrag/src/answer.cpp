@@ -372,7 +372,7 @@ Question const& question_of(std::string_view name) {
     throw UnknownKey("question", printable(name), nearest(name, questions()));
 }
 
-using Json = nlohmann::json;
+using Json = nlohmann::ordered_json; // as elsewhere: a second kind would be a second parser
 
 void add_value(Fields& fields, std::string const& name, Json const& value) {
     if (value.is_null()) return;
@@ -387,7 +387,7 @@ void add_value(Fields& fields, std::string const& name, Json const& value) {
 
 std::string error_json(std::string_view field, std::string_view value, std::string_view allowed,
                        std::string_view message) {
-    Json const error{{"field", field}, {"value", value}, {"allowed", allowed}, {"message", message}};
+    Json const error{{"allowed", allowed}, {"field", field}, {"message", message}, {"value", value}};
     return Json{{"error", error}}.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -63,7 +63,7 @@ export class Engine {
 
   private start(): void {
     this.worker?.terminate();
-    const worker = new Worker(this.program.script);
+    const worker = new Worker(this.program.worker);
     this.worker = worker;
     worker.onmessage = ({ data }: MessageEvent<Done>) => {
       const waiting = this.waiting.get(data.id);
@@ -76,7 +76,7 @@ export class Engine {
       event.preventDefault();
       this.restart();
     };
-    void this.program.library.then((library) => worker.postMessage(library));
+    this.program.library.then((library) => worker.postMessage(library), () => undefined);
   }
   private restart(): void {
     this.start();

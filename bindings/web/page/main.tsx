@@ -1,5 +1,5 @@
 import { render } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { type Answer, Engine, type Failure, Latest, Refused } from "./engine";
 import type { Json, Request } from "./library";
 import { type Camera, Mark } from "./mark";
@@ -8,9 +8,8 @@ import { Pool, type Swim } from "./pool";
 import { type Photo, type Photos, pointsTable, type Which } from "./photo";
 import { fieldsOf, firstRace, type Race, RaceStep } from "./race";
 import { Practice, save, type Session, Sheet } from "./sheet";
-import { type Picture, Show, type Shown, type View } from "./show";
-import { program } from "./program";
-import { plain, strokeOf, texts } from "./texts";
+import { type Picture, rungs, Show, type Shown, type View } from "./show";
+import { cannotOpen, plain, strokeOf, texts } from "./texts";
 
 type Step = "mark" | "race" | "show";
 const steps = ["mark", "race", "show"] as const;
@@ -63,14 +62,15 @@ function Page({ engine }: { engine: Engine }) {
   const measured = filmed ? wordsOf(angle?.hip_drop_deg) : undefined;
 
   const costOf = (answer: Answer | undefined): Answer => ((answer?.events as Answer[] | undefined)?.[0] ?? {});
-  const rungOf = (answer: Answer | undefined): Answer =>
-    (((answer?.question as Answer | null)?.rungs as Answer[] | undefined)?.[0] ?? {});
-  const shared = (): Record<string, string | null> => fieldsOf(race);
+  const rungsOf = (answer: Answer | undefined): Answer[] => ((answer?.question as Answer | null)?.rungs as Answer[] | undefined) ?? [];
+  /** The race that is shown, whatever was typed since. */
+  const [asked, setAsked] = useState<Record<string, string | null>>({});
 
   const show = async (): Promise<void> => {
     setWorking(true);
     setFailure(undefined);
     try {
+      const fields = fieldsOf(race);
       const stroke = strokeOf(race.event);
       const name = race.name.trim() === "" ? "Swimmer" : race.name.trim();
       const degrees = plain(race.drop);
@@ -79,15 +79,16 @@ function Page({ engine }: { engine: Engine }) {
         : { ask: "log", file: record, name, kind: "drop", drop: degrees === "" ? null : `${degrees}deg`, stroke };
       const given: Record<string, string> = table === "" ? {} : { [points]: table };
       const requests: Request[] = [
-        { ask: "cost", ...shared(), ...(filmed ? {} : { hip_drop: degrees === "" ? null : `${degrees}deg` }),
+        { ask: "cost", ...fields, ...(filmed ? {} : { hip_drop: degrees === "" ? null : `${degrees}deg` }),
           ...(filmed ? { record } : {}) },
-        { ask: "measured", file: record, ...shared(), when: null },
-        { ask: "draw", ...shared(), draws: dragged, ...(filmed ? { record } : { hip_drop: degrees === "" ? null : `${degrees}deg` }) },
+        { ask: "measured", file: record, ...fields, when: null },
+        { ask: "draw", ...fields, draws: dragged, ...(filmed ? { record } : { hip_drop: degrees === "" ? null : `${degrees}deg` }) },
       ];
       const done = await engine.ask(filmed ? [log, ...requests] : [requests[0]!, log, ...requests.slice(1)], given, [record]);
       const [cost, seen, drawn] = filmed
         ? [done.answers[1], done.answers[2], done.answers[3]]
         : [done.answers[0], done.answers[2], done.answers[3]];
+      setAsked(fields);
       setFiles({ ...given, [record]: done.files[record] ?? "" });
       setShown({
         event: String(costOf(cost).event ?? race.event),
@@ -114,14 +115,21 @@ function Page({ engine }: { engine: Engine }) {
       ),
     [],
   );
+  /** What `rungs` cost, with few draws: asked once for all that a finger may drag over, so that no frame waits for an answer. */
+  const dragging = useRef<Promise<Answer[]> | undefined>(undefined);
+  const priced = async (degrees: number[], draws: number | undefined): Promise<Answer[]> => {
+    const request: Request = { ask: "cost", ...asked, record, what_if: degrees.map((x) => `${x}deg`), ...(draws && { draws }) };
+    return rungsOf((await engine.ask([request], files)).answers[0]);
+  };
+  useEffect(() => {
+    dragging.current = undefined;
+    if (record in files) void (dragging.current = priced(rungs, dragged)).catch(() => undefined);
+  }, [files]);
   const suppose = (degrees: number | undefined, final: boolean): void => {
-    const fields = shared();
     supposing.want(async () => {
       if (degrees === undefined) return undefined;
-      const request: Request = {
-        ask: "cost", ...fields, record, what_if: [`${degrees}deg`], ...(final ? {} : { draws: dragged }),
-      };
-      return { degrees, cost: rungOf((await engine.ask([request], files)).answers[0]) };
+      const answer = final ? (await priced([degrees], undefined))[0] : (await dragging.current)?.[rungs.indexOf(degrees)];
+      return { degrees, cost: answer ?? {} };
     });
   };
 
@@ -129,7 +137,7 @@ function Page({ engine }: { engine: Engine }) {
   const [design, setDesign] = useState<Answer>({});
   const [card, setCard] = useState("");
   /** The race as `cost` reads it, the drop from her record. */
-  const recorded = (): Record<string, Json> => ({ ...shared(), record });
+  const recorded = (): Record<string, Json> => ({ ...asked, record });
   const [opening, setOpening] = useState<View>();
   useEffect(() => scrollTo(0, 0), [step, view]);
   const open = async (next: View): Promise<void> => {
@@ -163,7 +171,7 @@ function Page({ engine }: { engine: Engine }) {
       ask: "log", file: record, name, how: swims.map((s) => s.how), time: swims.map((s) => s.time), distance: "25m",
       by: "stopwatch", stroke: strokeOf(race.event),
     };
-    const done = await engine.ask([log, { ask: "measured", file: record, ...shared(), when: null }], files, [record]);
+    const done = await engine.ask([log, { ask: "measured", file: record, ...asked, when: null }], files, [record]);
     setFiles({ ...files, [record]: done.files[record] ?? "" });
     const answer = done.answers[1] ?? {};
     setShown((now) => (now === undefined ? now : { ...now, measured: answer, supposed: undefined }));
@@ -200,7 +208,7 @@ function Page({ engine }: { engine: Engine }) {
       <main>
         {step === "mark" && (
           <Mark
-            photos={photos} change={(which: Which, photo: Photo) => setPhotos((now) => ({ ...now, [which]: photo }))}
+            photos={photos} change={(which: Which, photo: Photo | undefined) => setPhotos((now) => ({ ...now, [which]: photo }))}
             camera={camera} setCamera={setCamera} angle={angle} problem={angleProblem} next={() => go("race")}
           />
         )}
@@ -225,29 +233,25 @@ function Page({ engine }: { engine: Engine }) {
   );
 }
 
-async function open(): Promise<void> {
+function open(): void {
   const root = document.getElementById("page");
-  const packed = document.getElementById("program");
-  if (root === null || packed === null) return;
-  try {
-    const engine = new Engine(await program(packed.textContent ?? "", Number(packed.dataset.bytes)));
-    packed.remove();
-    root.textContent = "";
-    render(<Page engine={engine} />, root);
-    Object.assign(window, { engine }); // for tests
-    document.body.dataset.ready = "1";
-    // A browser compiles functions well once they were called: done while the coach looks for a photo.
-    const request: Request = { ask: "draw", event: firstRace.event, time: "60", hip_drop: "4deg", draws: dragged };
-    setTimeout(() => void engine.ask([request]).catch(() => undefined), 500);
-  } catch {
-    root.textContent = texts.cannotOpen;
-  }
-  if (location.protocol === "https:") {
+  if (root === null) return;
+  const { program } = window;
+  program.library.catch(() => { render(cannotOpen, root); });
+  const engine = new Engine(program);
+  root.textContent = "";
+  render(<Page engine={engine} />, root);
+  Object.assign(window, { engine }); // for tests
+  document.body.dataset.ready = "1";
+  // A browser compiles functions well once they were called: done while the coach looks for a photo.
+  const request: Request = { ask: "draw", event: firstRace.event, time: "60", hip_drop: "4deg", draws: dragged };
+  setTimeout(() => void engine.ask([request]).catch(() => undefined), 500);
+  if (location.protocol.startsWith("http")) {
     const manifest = document.createElement("link");
     manifest.rel = "manifest";
     manifest.href = "manifest.webmanifest";
     document.head.append(manifest);
-    void navigator.serviceWorker?.register("sw.js");
+    void navigator.serviceWorker?.register("sw.js").catch(() => undefined); // a server of this file alone
   }
 }
-void open();
+open();

@@ -3,7 +3,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type Answer } from "./engine";
 import {
-  type MarkName, markNames, NoPhoto, optional, type Photo, type Photos, type Point, readPhoto, type Which,
+  inOrder, type MarkName, markNames, NoPhoto, optional, type Photo, type Photos, type Point, readPhoto, type Which,
 } from "./photo";
 import { Interval, Message } from "./parts";
 import { texts } from "./texts";
@@ -168,16 +168,15 @@ function Sketch({ low }: { low: boolean }) {
   );
 }
 
-function FileButton({ label, camera, read }: { label: string; camera: boolean; read: (file: File) => void }) {
+function FileButton({ label, camera, read }: { label: string; camera: boolean; read: (files: File[]) => void }) {
   return (
     <label class="button file">
       <input
         type="file" accept={camera ? "image/*" : "image/*,.jpg,.jpeg,.png,.webp"}
-        {...(camera ? { capture: "environment" as const } : {})}
+        {...(camera ? { capture: "environment" as const } : { multiple: true })}
         onChange={(event) => {
           const input = event.currentTarget;
-          const file = input.files?.[0];
-          if (file !== undefined) read(file);
+          if (input.files?.length) read([...input.files]);
           input.value = "";
         }}
       />
@@ -193,7 +192,7 @@ export interface Camera {
 
 interface Given {
   photos: Photos;
-  change: (which: Which, photo: Photo) => void;
+  change: (which: Which, photo: Photo | undefined) => void;
   camera: Camera;
   setCamera: (camera: Camera) => void;
   angle: Answer | undefined;
@@ -205,24 +204,39 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
   const [which, show] = useState<Which>("without");
   const [reading, setReading] = useState(false);
   const [wrong, setWrong] = useState<string>();
+  const [two, setTwo] = useState(false); // chosen at once, and nothing marked since
   const [spoken, speak] = useState("");
   const photo = photos[which];
   const name = photo === undefined ? undefined : markNames[photo.at];
   const other: Which = which === "without" ? "breath" : "without";
 
-  const read = async (file: File): Promise<void> => {
+  const read = async (files: File[]): Promise<void> => {
+    const [first, second] = files;
+    if (first === undefined) return;
+    setWrong(files.length > 2 ? texts.tooMany(files.length) : undefined);
+    if (files.length > 2) return;
     setReading(true);
-    setWrong(undefined);
-    try {
-      const next = await readPhoto(file);
-      // The camera most likely stood still: its water line is where it was.
-      const level = photos[other]?.marks;
-      if (level?.left !== undefined) next.cross = level.left;
-      change(which, next);
-    } catch (error) {
-      setWrong(error instanceof NoPhoto ? error.message : texts.photoProblem.other);
-    }
+    const both = second === undefined ? undefined : await inOrder(first, second);
+    const places: [Which, File][] = both === undefined ? [[which, first]] : [["without", both[0]], ["breath", both[1]]];
+    for (const [place, file] of places)
+      try {
+        const next = await readPhoto(file);
+        const level = both === undefined ? photos[other]?.marks.left : undefined;
+        if (level !== undefined) next.cross = level; // as in `set`
+        change(place, next);
+      } catch (error) {
+        const problem = error instanceof NoPhoto ? error.message : texts.photoProblem.other;
+        setWrong(both === undefined ? problem : `${file.name}: ${problem}`);
+      }
+    if (both !== undefined) show("without");
+    setTwo(both !== undefined);
     setReading(false);
+  };
+  const swap = (): void => {
+    const [up, low] = [photos.without, photos.breath];
+    if (up === undefined || low === undefined) return;
+    change("without", low);
+    change("breath", up);
   };
   const move = ({ x, y }: Point): void => {
     if (photo === undefined || name === undefined) return;
@@ -246,8 +260,12 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
     change(which, { ...of, at, cross: start({ ...of }, markNames[at]) });
   };
   const set = (): void => {
-    if (photo !== undefined && name !== undefined)
-      go({ ...photo, marks: { ...photo.marks, [name]: photo.cross } }, photo.at + 1);
+    setTwo(false);
+    if (photo === undefined || name === undefined) return;
+    go({ ...photo, marks: { ...photo.marks, [name]: photo.cross } }, photo.at + 1);
+    // The camera most likely stood still: the water line is where it was.
+    const next = photos[other];
+    if (name === "left" && next?.at === 0) change(other, { ...next, cross: photo.cross });
   };
   const skip = (): void => {
     if (photo !== undefined) go(photo, photo.at + 1);
@@ -294,8 +312,8 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
         {photo === undefined ? (
           <>
             <div class="row">
-              <FileButton label={texts.take} camera read={(f) => void read(f)} />
-              <FileButton label={texts.choose} camera={false} read={(f) => void read(f)} />
+              <FileButton label={texts.take} camera read={(files) => void read(files)} />
+              <FileButton label={texts.choose} camera={false} read={(files) => void read(files)} />
             </div>
             <div class="last row">
               <button type="button" onClick={next}>{photos[other] === undefined ? texts.noPhoto : texts.next}</button>
@@ -304,6 +322,7 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
         ) : (
           <>
             {oneAlone && <p>{texts.notADrop}</p>}
+            {two && photos[other] !== undefined && <p role="status">{texts.two}</p>}
             {name === undefined ? (
               <>
                 <p>{texts.allSet}</p>
@@ -337,7 +356,12 @@ export function Mark({ photos, change, camera, setCamera, angle, problem, next }
               </>
             )}
             <div class="last row">
-              <button type="button" disabled={photo.at === 0} onClick={undo}>{texts.undo}</button>
+              {photo.at === 0 ? (
+                <button type="button" onClick={() => change(which, undefined)}>{texts.another}</button>
+              ) : (
+                <button type="button" onClick={undo}>{texts.undo}</button>
+              )}
+              {photo.at === 0 && photos[other] !== undefined && <button type="button" onClick={swap}>{texts.swap}</button>}
               {name !== undefined && optional.includes(name) && <button type="button" onClick={skip}>{texts.skip}</button>}
               {name !== undefined ? (
                 <button type="button" class="main" onClick={set}>{texts.set(texts.marks[name])}</button>

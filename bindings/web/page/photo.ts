@@ -18,7 +18,7 @@ export interface Photo {
   cross: Point;
 }
 export type Which = "without" | "breath";
-export type Photos = Partial<Record<Which, Photo>>;
+export type Photos = Partial<Record<Which, Photo | undefined>>;
 
 const longest = 2000;
 
@@ -51,6 +51,17 @@ export async function readPhoto(file: File): Promise<Photo> {
   context.drawImage(bitmap, 0, 0, picture.width, picture.height);
   bitmap.close();
   return { picture, marks: {}, at: 0, cross: { x: picture.width * 0.12, y: picture.height * 0.4 } };
+}
+
+/** When it was taken, as cameras write it into a JPEG; an edit leaves later times beside it. Empty where nothing says so. */
+async function takenAt(file: File): Promise<string> {
+  const begin = new TextDecoder("latin1").decode(await file.slice(0, 1 << 17).arrayBuffer());
+  return [...begin.matchAll(/\d{4}:\d\d:\d\d \d\d:\d\d:\d\d/g)].map(([time]) => time).sort()[0] ?? "";
+}
+/** Two photos, the earlier first; as they were chosen where one does not say when it was taken. */
+export async function inOrder(first: File, second: File): Promise<[File, File]> {
+  const [one, two] = await Promise.all([takenAt(first), takenAt(second)]);
+  return one !== "" && two !== "" && two < one ? [second, first] : [first, second];
 }
 
 const columns = [

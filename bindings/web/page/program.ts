@@ -1,68 +1,84 @@
-/** The worker's script and the library, out of the page itself. */
-
-/** What a page's text cannot hold as it is: the end of a string, the end of a line as Windows has it, the begin of a tag. */
-const missing = [0, 13, 60];
-
-/**
- * Bytes of a text of seven bits a character. One of `missing` stands, with the seven bits after it, in a letter above 255
- * (make_page.mjs writes it).
- */
-export function unpacked(text: string, length: number): Uint8Array<ArrayBuffer> {
-  const bytes = new Uint8Array(length);
-  let size = 0;
-  let bits = 0;
-  let held = 0;
-  const take = (seven: number): void => {
-    held = (held << 7) | seven;
-    bits += 7;
-    if (bits < 8) return;
-    bits -= 8;
-    bytes[size++] = held >> bits;
-    held &= (1 << bits) - 1;
-  };
-  for (let i = 0; i < text.length; ++i) {
-    const code = text.charCodeAt(i);
-    if (code < 128) take(code);
-    else {
-      take(missing[(code >> 7) - 2] ?? 0);
-      take(code & 127);
-    }
-  }
-  return bytes;
-}
+/** Everything of the page but the first script, which brings it here: one text, packed by xz. */
 
 export interface Program {
   /** Address of the worker's script. */
-  script: string;
+  worker: string;
   library: Promise<WebAssembly.Module>;
 }
+declare global {
+  interface Window {
+    program: Program;
+  }
+}
 
-/** The script is there first, so that the worker starts while the library is still being compiled. */
-export async function program(text: string, length: number): Promise<Program> {
-  const reader = new Blob([unpacked(text, length)]).stream().pipeThrough(new DecompressionStream("gzip")).getReader();
+/** What xz-decompress has compiled of XZ Embedded: streams in its memory, one at a time. */
+interface Unpacker {
+  memory: WebAssembly.Memory;
+  create_context(): number;
+  supply_input(context: number, bytes: number): void;
+  get_next_output(context: number): number;
+}
+
+/** The pieces of what was packed. */
+function* unpacked({ memory, create_context, supply_input, get_next_output }: Unpacker, packed: Uint8Array): Generator<Uint8Array<ArrayBuffer>> {
+  const context = create_context();
+  const finished = 1;
+  for (let [given, state] = [0, 0]; state !== finished; ) {
+    // Memory that has grown is another buffer.
+    const numbers = new Uint32Array(memory.buffer, context, 6);
+    const [room, input, taken, had, output] = numbers as unknown as [number, number, number, number, number];
+    if (taken === had) {
+      const piece = packed.subarray(given, given + room);
+      new Uint8Array(memory.buffer).set(piece, input);
+      supply_input(context, piece.length);
+      given += piece.length;
+    }
+    state = get_next_output(context);
+    if (state > finished) throw new Error("the page is damaged");
+    const after = new Uint32Array(memory.buffer, context, 6);
+    yield new Uint8Array(memory.buffer).slice(output, output + (after[5] ?? 0));
+    after[5] = 0;
+  }
+}
+
+/**
+ * What a text begins with: the lengths of the page's script, its style and the worker's script, a line end, then these. The
+ * library follows, compiled while the rest is being unpacked.
+ */
+export async function begun(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Array): Promise<{ script: string; style: string; program: Program }> {
+  const { instance } = await WebAssembly.instantiate(unpacker);
+  const pieces = unpacked(instance.exports as unknown as Unpacker, packed);
   let begin = new Uint8Array(0);
-  const more = async (): Promise<void> => {
-    const { value } = await reader.read();
+  const more = (): void => {
+    const { value } = pieces.next();
     if (value === undefined) throw new Error("the page is cut off");
     const longer = new Uint8Array(begin.length + value.length);
     longer.set(begin);
     longer.set(value, begin.length);
     begin = longer;
   };
-  while (!begin.includes(10)) await more();
-  const start = begin.indexOf(10) + 1;
-  const end = start + Number(new TextDecoder().decode(begin.subarray(0, start)));
-  while (begin.length < end) await more();
+  while (!begin.includes(10)) more();
+  let end = begin.indexOf(10) + 1;
+  const lengths = JSON.parse(new TextDecoder().decode(begin.subarray(0, end))) as number[];
+  const [script, style, worker] = lengths.map((length) => {
+    while (begin.length < end + length) more();
+    return begin.subarray(end, (end += length));
+  });
   const rest = new ReadableStream<Uint8Array>({
     start: (out) => { out.enqueue(begin.subarray(end)); },
-    pull: async (out) => {
-      const { value } = await reader.read();
+    pull: (out) => {
+      const { value } = pieces.next();
       if (value === undefined) out.close();
       else out.enqueue(value);
     },
   });
+  const text = (bytes: Uint8Array | undefined): string => new TextDecoder().decode(bytes);
   return {
-    script: URL.createObjectURL(new Blob([begin.subarray(start, end)], { type: "text/javascript" })),
-    library: WebAssembly.compileStreaming(new Response(rest, { headers: { "content-type": "application/wasm" } })),
+    script: text(script),
+    style: text(style),
+    program: {
+      worker: URL.createObjectURL(new Blob([text(worker)], { type: "text/javascript" })),
+      library: WebAssembly.compileStreaming(new Response(rest, { headers: { "content-type": "application/wasm" } })),
+    },
   };
 }

@@ -39,8 +39,10 @@ function Bar({ value }: { value: Json | undefined }) {
   );
 }
 
+/** Degrees of the slider. */
 const step = 0.5;
 const most = 15;
+export const rungs = Array.from({ length: most / step + 1 }, (_, i) => i * step);
 
 interface Given {
   shown: Shown;
@@ -104,7 +106,7 @@ export function Show({ shown, problem, suppose, athlete, keep, opening, open }: 
           <button type="button" aria-label={texts.moreDegrees} onClick={() => to(degrees + step, true)}>+</button>
         </div>
         <p class="row small">
-          <span>{texts.suppose(String(degrees))}</span>
+          <span>{supposed === undefined ? texts.slide : texts.suppose(String(degrees))}</span>
           {supposed !== undefined && (
             <button type="button" onClick={() => suppose(undefined, true)}>{texts.asMeasured}</button>
           )}
@@ -126,7 +128,7 @@ export function Show({ shown, problem, suppose, athlete, keep, opening, open }: 
         </div>
         <div class="last row">
           <button type="button" onClick={keep}>{texts.keep}</button>
-          <button type="button" class="main" onClick={() => { turn(true); void athlete().then(setSentence); }}>{texts.turn}</button>
+          <button type="button" class="main" onClick={() => { turn(true); setSentence(texts.working); void athlete().then(setSentence); }}>{texts.turn}</button>
         </div>
       </section>
     </>

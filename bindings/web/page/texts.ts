@@ -1,9 +1,10 @@
 /** Every text of the page that the library does not write. A second language is a second table. */
 
+/** Of the first script, which is small. */
+export const cannotOpen = "This browser is too old for the page: it needs WebAssembly with exceptions.";
+
 export const texts = {
   title: "What low hips cost",
-  opening: "Opening…",
-  cannotOpen: "This browser is too old for the page: it needs WebAssembly with exceptions and DecompressionStream.",
   steps: { mark: "Mark", race: "Race", show: "Show" },
   views: { pool: "Pool test", practice: "Practice", card: "Card" },
   more: "More",
@@ -15,7 +16,11 @@ export const texts = {
     breath: "A photo from the side at the breath, hips at their lowest.",
   },
   take: "Camera",
-  choose: "Photo",
+  choose: "One photo or both",
+  two: "The earlier photo stands as hips up, the later as the breath.",
+  swap: "Swap the two",
+  another: "Another photo",
+  tooMany: (many: number) => `These are ${many} photos: choose two, one with the hips up and one at the breath.`,
   noPhoto: "No photo: I give the drop",
   reading: "Reading the photo…",
   photoProblem: {
@@ -88,6 +93,7 @@ export const texts = {
   seconds: (words: string[]) => `${words[0]} s`,
   over: (event: string) => `over ${event}`,
   suppose: (degrees: string) => `If they sank ${degrees}°`,
+  slide: "Slide to see what less or more would cost.",
   supposeLabel: "Degrees that the hips sink",
   less: "Half a degree less",
   moreDegrees: "Half a degree more",

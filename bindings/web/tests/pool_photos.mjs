@@ -53,19 +53,23 @@ export async function photographed({ drop, tilt, width }) {
   return out;
 }
 
-/** A JPEG that says it was taken with the phone turned (EXIF orientation 6 is shown turned by a quarter clockwise). */
-export function turned(jpeg, orientation) {
-  const tiff = Buffer.alloc(26);
+/** A JPEG with one entry of EXIF: a number of sixteen bits, or a text. */
+export function exif(jpeg, { tag, number, text }) {
+  const value = Buffer.from(text === undefined ? "" : `${text}\0`, "latin1");
+  const tiff = Buffer.concat([Buffer.alloc(26), value]);
   tiff.write("II*\0", 0, "latin1");
   tiff.writeUInt32LE(8, 4);
-  tiff.writeUInt16LE(1, 8); // one entry: orientation, short, one of it
-  tiff.writeUInt16LE(0x0112, 10);
-  tiff.writeUInt16LE(3, 12);
-  tiff.writeUInt32LE(1, 14);
-  tiff.writeUInt16LE(orientation, 18);
+  tiff.writeUInt16LE(1, 8); // one entry
+  tiff.writeUInt16LE(tag, 10);
+  tiff.writeUInt16LE(text === undefined ? 3 : 2, 12);
+  tiff.writeUInt32LE(text === undefined ? 1 : value.length, 14);
+  if (text === undefined) tiff.writeUInt16LE(number, 18);
+  else tiff.writeUInt32LE(26, 18);
   const body = Buffer.concat([Buffer.from("Exif\0\0", "latin1"), tiff]);
   const head = Buffer.from([0xff, 0xe1, (body.length + 2) >> 8, (body.length + 2) & 255]);
   // Behind the JFIF segment, if there is one.
   const at = jpeg[2] === 0xff && jpeg[3] === 0xe0 ? 4 + jpeg.readUInt16BE(4) : 2;
   return Buffer.concat([jpeg.subarray(0, at), head, body, jpeg.subarray(at)]);
 }
+/** A JPEG that says it was taken with the phone turned (orientation 6 is shown turned by a quarter clockwise). */
+export const turned = (jpeg, orientation) => exif(jpeg, { tag: 0x0112, number: orientation });

@@ -148,3 +148,11 @@ def test_what_is_written_down_is_read_again():
     assert first["created"] and not second["created"] and second["rows"][0]["row"] == 3
     assert [m["seen"] for m in measured["measurements"]] == [4.0, 5.0]
     assert nowhere["error"]["field"] and none["error"]["field"] == "request"
+
+
+def test_rungs_asked_at_once_are_those_asked_one_by_one():
+    race = {"ask": "cost", "event": "100 free", "time": "1:02.40", "hip_drop": "4deg", "draws": 2000}
+    drops = [f"{half / 2}deg" for half in range(31)]
+    asked = [{**race, "what_if": drops}, *({**race, "what_if": [drop]} for drop in drops)]
+    together, *single = (json.loads(text)["question"]["rungs"] for text in ask(asked, {}))
+    assert together == [rung for rungs in single for rung in rungs] and len(together) == len(drops)

@@ -1,0 +1,26 @@
+/** The page's first script: unpacks the others, which its policy allows by their sums, and runs them. */
+
+import { asBytes } from "./as_bytes";
+import { begun } from "./program";
+import { cannotOpen } from "./texts";
+
+function taken(id: string): Uint8Array<ArrayBuffer> {
+  const held = document.getElementById(id);
+  const bytes = asBytes(held?.textContent ?? "", Number(held?.dataset.bytes));
+  held?.remove();
+  return bytes;
+}
+async function begin(): Promise<void> {
+  try {
+    const { script, style, program } = await begun(taken("unpacker"), taken("program"));
+    window.program = program;
+    for (const [name, text] of [["style", style], ["script", script]] as const) {
+      const element = document.createElement(name);
+      element.textContent = text;
+      document.head.append(element);
+    }
+  } catch {
+    document.getElementById("page")!.textContent = cannotOpen;
+  }
+}
+void begin();
