@@ -20,10 +20,13 @@ Description range(Estimate const& e, Estimate const& before) {
 }
 
 Description describe(Fit const& fit) {
-    return {field("kind", fit.kind),         field("date", to_string(fit.date)),
-            field("n", std::int64_t{fit.n}), field("whose", fit.whose),
-            field("unit", fit.unit),         Field{"expected", range(fit.expected)},
-            field("seen", fit.seen),         field("tail", fit.tail),
+    return {field("kind", fit.kind),
+            field("date", to_string(fit.date)),
+            field("n", std::int64_t{fit.n}),
+            field("unit", fit.unit),
+            Field{"expected", range(fit.expected)},
+            field("seen", fit.seen),
+            field("tail", fit.tail),
             field("whose", fit.whose)};
 }
 Description describe(Learnt const& x) {
