@@ -1226,12 +1226,14 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         compare(swum, others, others.worlds ? pricing.columns(seen.patterns, others) : first);
     }
     // Each of the squad against what all the others make one expect of her.
-    for (std::size_t k = 0; k < squad.size(); ++k) {
+    if (!squad.empty()) {
         InCommon const common(c, now.options);
-        Options const others = less(now.options, squad[k].says(common, now.options));
-        std::vector<PoolTest> theirs;
-        for (Timed const& test : squad[k].tests()) theirs.push_back(test.test);
-        compare(theirs, others, squad[k].columns(common, now.options), squad[k].name());
+        for (Teammate const& mate : squad) {
+            Options const others = less(now.options, mate.says(common, now.options));
+            std::vector<PoolTest> theirs;
+            for (Timed const& test : mate.tests()) theirs.push_back(test.test);
+            compare(theirs, others, mate.columns(common, now.options), mate.name());
+        }
     }
     for (SeenDrop const& width : seen.widths) {
         Sample const expected(first.width, std::make_shared<Unknowns const>(), options);
