@@ -12,8 +12,7 @@ foreach(target IN ITEMS Boost::headers Eigen3::Eigen fmt::fmt-header-only nlohma
   target_include_directories(${target} SYSTEM INTERFACE ${shown} ${shown}/eigen3)
 endforeach()
 # Only doubles are written, and no number by a locale's habits.
-target_compile_definitions(fmt::fmt-header-only INTERFACE
-  FMT_HEADER_ONLY=1 FMT_USE_FLOAT=0 FMT_USE_LONG_DOUBLE=0 FMT_STATIC_THOUSANDS_SEPARATOR=',')
+add_compile_definitions(FMT_USE_FLOAT=0 FMT_USE_LONG_DOUBLE=0 FMT_STATIC_THOUSANDS_SEPARATOR=',')
 
 # What find_package finds: the targets above.
 foreach(package IN ITEMS boost eigen3 fmt nlohmann_json)
