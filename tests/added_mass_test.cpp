@@ -5,6 +5,8 @@
 
 #include "close.hpp"
 
+namespace added_mass_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -198,3 +200,5 @@ TEST_CASE("bodies that cannot be") {
         CHECK_THROWS_AS(swimmer_added_mass(Sex::male, AgeGroup::adult, kilograms(bad)), InvalidInput);
     }
 }
+
+} // namespace added_mass_test

@@ -12,6 +12,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace aids_test {
+
 using namespace libdrag;
 using libdrag::testing::man_180_75;
 using libdrag::testing::woman_172_63;
@@ -442,3 +444,5 @@ TEST_CASE("a belt makes the swimmer ride lower, so the mouth must be lifted furt
     AidEffect const belt = aids_estimate(request, {2000}).effects.back();
     CHECK(belt.breath_penalty_ratio.median > 1.03 * belt.same_drop_ratio.median);
 }
+
+} // namespace aids_test

@@ -3,6 +3,8 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+namespace answer_test {
+
 namespace {
 
 using namespace libdrag;
@@ -60,3 +62,5 @@ TEST_CASE("every question is found by its name") {
 }
 
 } // namespace
+
+} // namespace answer_test

@@ -13,6 +13,8 @@
 #include "solids.hpp"
 #include "vector3.hpp"
 
+namespace area_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -543,3 +545,5 @@ TEST_CASE("area curve: legs that hang, seen from the front and not from behind")
         }
     }
 }
+
+} // namespace area_test

@@ -11,6 +11,8 @@
 #include "swimmers.hpp"
 #include "vector3.hpp"
 
+namespace balance_test {
+
 using namespace libdrag;
 using libdrag::testing::man_180_75;
 using libdrag::testing::woman_172_63;
@@ -416,3 +418,5 @@ TEST_CASE("a small weight tips the body by its moment over the stiffness") {
     CHECK_CLOSE(tip(0.4) - tip(1.4), W * 1.0 / stiffness, 0.05);
     CHECK(tip(0.4) > 0.0); // at the knees it sinks the legs
 }
+
+} // namespace balance_test

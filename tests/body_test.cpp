@@ -10,6 +10,8 @@
 
 #include "close.hpp"
 
+namespace body_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -290,3 +292,5 @@ TEST_CASE("estimates over the whole domain") {
     }
     CHECK(tried > 200);
 }
+
+} // namespace body_test

@@ -8,6 +8,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace breath_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -142,3 +144,5 @@ TEST_CASE(
     c.replace("breath.head.study_lift", study, study_sd);
     CHECK_CLOSE(log_sd(), 0.5 * std::log(more(study + study_sd) / more(study - study_sd)), 1e-9);
 }
+
+} // namespace breath_test

@@ -9,6 +9,8 @@
 #include "tables.hpp"
 #include "vector3.hpp"
 
+namespace buoyancy_test {
+
 using namespace libdrag;
 using libdrag::testing::man_180_75;
 using libdrag::testing::woman_172_63;
@@ -313,3 +315,5 @@ TEST_CASE("lungs and places as text, and what cannot be") {
     for (double s : {0.1, 0.5, 0.84, 0.9, 1.2, 1.6})
         CHECK_WITHIN(b.from_soles(b.at_height("belt", metres(s))).value(), s, 0.01);
 }
+
+} // namespace buoyancy_test

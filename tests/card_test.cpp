@@ -6,6 +6,8 @@
 
 #include "close.hpp"
 
+namespace card_test {
+
 using namespace libdrag;
 
 namespace {
@@ -129,3 +131,5 @@ TEST_CASE("a card by her tests prices every race with the draws that they weighe
     CHECK(made.main().cost.median != cost(known.race, others).cost.median);
     CHECK(made.extra_drag.median == drawing::extra_drag(made.scene, known.options).median);
 }
+
+} // namespace card_test

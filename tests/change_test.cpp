@@ -8,6 +8,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace change_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -93,3 +95,5 @@ TEST_CASE("costs after several changes are those of each alone, on the same draw
     CHECK(by_breaths.estimate().median > 0.3 * before.cost.median.value());
     CHECK(costs_after(race, {}, few).empty());
 }
+
+} // namespace change_test

@@ -9,6 +9,8 @@
 #include "picture.hpp"
 #include "swimmers.hpp"
 
+namespace chart_of_test {
+
 namespace {
 
 using namespace libdrag;
@@ -438,3 +440,5 @@ TEST_CASE("progress: each session with the error of its reading, and where she s
 }
 
 } // namespace
+
+} // namespace chart_of_test

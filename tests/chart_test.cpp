@@ -8,6 +8,8 @@
 #include "close.hpp"
 #include "picture.hpp"
 
+namespace chart_test {
+
 namespace {
 
 using namespace libdrag;
@@ -249,3 +251,5 @@ TEST_CASE("print stands clear of print") {
 }
 
 } // namespace
+
+} // namespace chart_test

@@ -23,6 +23,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace coefficients_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -405,3 +407,5 @@ TEST_CASE("an SD is no wider than what the value may be") {
     CHECK_THROWS_AS(c.replace("tilt.damped.exponent", 1.2, 0.1), InvalidInput);
     CHECK_THROWS_AS(c.replace("resistance.wave.share.2_0", 0.97, 0.0), InvalidInput);
 }
+
+} // namespace coefficients_test

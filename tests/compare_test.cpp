@@ -9,6 +9,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace compare_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -177,3 +179,5 @@ TEST_CASE("compare: words, JSON and CSV say the same") {
     CHECK(words.find("Nobody has measured") != std::string::npos);
     CHECK(std::count(csv.begin(), csv.end(), '\n') == 6);
 }
+
+} // namespace compare_test

@@ -12,6 +12,8 @@
 #include "swimmers.hpp"
 #include "vector_math.hpp"
 
+namespace cost_kernel_test {
+
 using namespace libdrag;
 using libdrag::testing::hundred_free;
 using libdrag::testing::woman_172_63;
@@ -191,3 +193,5 @@ TEST_CASE("circle and arc sine in single precision") {
     CHECK(kernel::arc(0.0f).sine == 0.0f);
     CHECK(kernel::asin(0.0f) == 0.0f);
 }
+
+} // namespace cost_kernel_test

@@ -8,6 +8,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace cost_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -677,3 +679,5 @@ TEST_CASE("the drop that two times imply is the one that costs their difference,
                      0.02);
     }
 }
+
+} // namespace cost_test

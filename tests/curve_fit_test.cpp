@@ -4,6 +4,8 @@
 
 #include "close.hpp"
 
+namespace curve_fit_test {
+
 using namespace libdrag;
 
 namespace {
@@ -100,3 +102,5 @@ TEST_CASE("Student's t from a standard normal") {
     CHECK_WITHIN(fit::student(-z, 12.0), -2.179, 5e-4);
     CHECK_WITHIN(fit::student(z, 1e9), z, 1e-8);
 }
+
+} // namespace curve_fit_test

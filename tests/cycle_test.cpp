@@ -8,6 +8,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace cycle_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -171,3 +173,5 @@ TEST_CASE("each doubt about the motion within the stroke widens what it bears on
         CHECK(unknown > known + 0.005);
     }
 }
+
+} // namespace cycle_test

@@ -12,6 +12,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace describe_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -157,3 +159,5 @@ TEST_CASE("a record's rows by kind, a drop as it was seen") {
     CHECK(std::get<std::string>(report::at(rows("remarks").front(), "text").value) == "tired");
     for (std::string_view const kind : {"glides", "loaded", "races", "films"}) CHECK(rows(kind).empty());
 }
+
+} // namespace describe_test

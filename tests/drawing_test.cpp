@@ -10,6 +10,8 @@
 #include "close.hpp"
 #include "svg.hpp"
 
+namespace drawing_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 namespace dr = libdrag::drawing;
@@ -330,3 +332,5 @@ TEST_CASE("usual joints: each stroke as it is held at its breath, backstroke on 
         CHECK(dr::figure(scene_of(swim, 0.0, 20.0), dr::View::side).landmarks.head.y > level + 0.02);
     }
 }
+
+} // namespace drawing_test

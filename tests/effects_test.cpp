@@ -17,6 +17,8 @@
 #include "random.hpp"
 #include "weighted_sample.hpp"
 
+namespace effects_test {
+
 using libdrag::block_size;
 using libdrag::EffectSums;
 
@@ -142,3 +144,5 @@ TEST_CASE("weighted shares are those of a general library") {
     for (float const x : s.x) group.push_back(x < -0.5f ? 0.0f : x < 0.7f ? 1.0f : 2.0f);
     CHECK_CLOSE(share(group, s.y, s.w.data(), 3), 0.30009643581784506, 1e-10);
 }
+
+} // namespace effects_test

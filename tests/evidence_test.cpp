@@ -10,6 +10,8 @@
 #include "close.hpp"
 #include "fit.hpp"
 
+namespace evidence_test {
+
 using namespace libdrag;
 
 namespace {
@@ -216,3 +218,5 @@ TEST_CASE("a replaced coefficient is what its user says, and carries the SD she 
     // 9 % less drag at constant power and D = k v^2.2.
     CHECK_CLOSE(draft.predicted.median, std::pow(0.91, -1.0 / 3.2) - 1.0, 0.03);
 }
+
+} // namespace evidence_test

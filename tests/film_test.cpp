@@ -9,6 +9,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace film_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::woman_172_63;
@@ -388,3 +390,5 @@ TEST_CASE("films that cannot be") {
     film.breaths[0].frames[1].at = 0.2_s;
     CHECK_THROWS_WITH_AS(film_estimate(film), doctest::Contains("times that rise"), InvalidInput);
 }
+
+} // namespace film_test

@@ -4,6 +4,8 @@
 
 #include "close.hpp"
 
+namespace fit_test {
+
 using namespace libdrag;
 using Eigen::Index;
 using Eigen::VectorXd;
@@ -157,3 +159,5 @@ TEST_CASE("simulation-based calibration: of 200 tables drawn from the prior, eve
         CHECK(chi2 < 21.7); // 99 % of chi-squared with 9 degrees of freedom
     }
 }
+
+} // namespace fit_test

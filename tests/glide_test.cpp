@@ -10,6 +10,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace glide_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::woman_172_63;
@@ -202,3 +204,5 @@ TEST_CASE("points from text") {
     CHECK_THROWS_AS(parse_glide_points("points", ""), InvalidInput);
     CHECK_THROWS_AS(parse_glide_points("points", "1m:0s"), InvalidInput);
 }
+
+} // namespace glide_test

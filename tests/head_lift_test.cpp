@@ -7,6 +7,8 @@
 #include "swimmers.hpp"
 #include "vector3.hpp"
 
+namespace head_lift_test {
+
 using namespace libdrag;
 using libdrag::testing::man_180_75;
 using libdrag::testing::woman_172_63;
@@ -159,3 +161,5 @@ TEST_CASE("the moment of a head is its weight at its distance from the centre of
     CHECK_CLOSE(head.moment.value(),
                 published("balance.head_lift.moment") * b.head_mass().value() * 9.80665 * lever, 0.1);
 }
+
+} // namespace head_lift_test

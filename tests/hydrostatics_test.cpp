@@ -9,6 +9,8 @@
 #include "swimmers.hpp"
 #include "vector3.hpp"
 
+namespace hydrostatics_test {
+
 using namespace libdrag;
 using libdrag::testing::man_180_75;
 using libdrag::testing::woman_172_63;
@@ -118,3 +120,5 @@ TEST_CASE("immersed: waterplane moments are the derivatives of the volume and it
         CHECK_WITHIN(slanted, -at.plane_x, 1e-3 * at.plane);
     }
 }
+
+} // namespace hydrostatics_test

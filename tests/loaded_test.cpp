@@ -5,6 +5,8 @@
 
 #include "close.hpp"
 
+namespace loaded_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -153,3 +155,5 @@ TEST_CASE("loads that cannot be") {
     request.load_sd = Force::from_value(-1.0);
     refused(request, "load sd");
 }
+
+} // namespace loaded_test

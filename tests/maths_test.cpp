@@ -12,6 +12,8 @@
 
 #include "maths.hpp"
 
+namespace maths_test {
+
 namespace maths = libdrag::maths;
 
 namespace {
@@ -158,3 +160,5 @@ TEST_CASE("ellipses and ellipsoids against Boost.Math") {
           < 4.0); // DLMF 19.20: lemniscate constant
     CHECK(maths::carlson_rg(4.0, 0.0, 0.0) == 1.0);
 }
+
+} // namespace maths_test

@@ -15,6 +15,8 @@
 #include "close.hpp"
 #include "simulated.hpp"
 
+namespace measured_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using namespace libdrag::testing;
@@ -414,3 +416,5 @@ TEST_CASE("measured: one bad record of a squad is named, and what it does is sai
     options.threads = 3;
     CHECK(measured(request, options, false).hips.high == fewer.hips.high);
 }
+
+} // namespace measured_test

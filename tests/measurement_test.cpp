@@ -7,6 +7,8 @@
 
 #include "close.hpp"
 
+namespace measurement_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -120,3 +122,5 @@ TEST_CASE("what stops the clock") {
     c.replace("timing.stopwatch.sd", "0.05");
     CHECK_WITHIN(timing_sd(TimedBy::stopwatch, c).value(), 0.05, 1e-12);
 }
+
+} // namespace measurement_test

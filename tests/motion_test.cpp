@@ -12,6 +12,8 @@
 
 #include "close.hpp"
 
+namespace motion_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -686,3 +688,5 @@ TEST_CASE("the swimmer's own drag through the cycle") {
     setup.own.rise = -1.0;
     CHECK_THROWS_AS(stroke_at_speed(setup, 1.2_mps), InvalidInput);
 }
+
+} // namespace motion_test

@@ -9,6 +9,8 @@
 
 #include <doctest/doctest.h>
 
+namespace number_text_test {
+
 using namespace libdrag;
 
 namespace {
@@ -106,3 +108,5 @@ TEST_CASE("number text: strtod reads what std::from_chars reads, and stops where
         same(text);
     }
 }
+
+} // namespace number_text_test

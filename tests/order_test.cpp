@@ -18,6 +18,8 @@
 #include "order.hpp"
 #include "weighted_sample.hpp"
 
+namespace order_test {
+
 using libdrag::Estimate;
 using libdrag::Values;
 
@@ -268,3 +270,5 @@ TEST_CASE("weighted median and intervals are those of a general library") {
     CHECK_CLOSE(shortest.high, 2.4815490204181394, 1e-12);
     CHECK_CLOSE(libdrag::effective_number(s.w.data(), s.w.size()), 224.77867721908297, 1e-12);
 }
+
+} // namespace order_test

@@ -2,6 +2,8 @@
 
 #include "close.hpp"
 
+namespace posterior_test {
+
 using namespace libdrag;
 
 TEST_CASE("scales: there and back, and their slope") {
@@ -50,3 +52,5 @@ TEST_CASE("the embedded posterior is whole, and a price reads its beginning") {
                             "race.thrust_closure_weight", "breath.pulse_width.crawl"})
         CHECK(p.index(key) < 8);
 }
+
+} // namespace posterior_test

@@ -9,6 +9,8 @@
 #include "solids.hpp"
 #include "vector3.hpp"
 
+namespace posture_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -400,3 +402,5 @@ TEST_CASE("a bent joint is cut where a carpenter cuts a mitre: in the plane that
     }
     CHECK(bends >= 1);
 }
+
+} // namespace posture_test

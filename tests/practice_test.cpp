@@ -12,6 +12,8 @@
 #include "practice_plan.hpp"
 #include "swimmers.hpp"
 
+namespace practice_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::woman_172_63;
@@ -704,3 +706,5 @@ TEST_CASE("practice: JSON, a row a swim, a page") {
     CHECK(page.find("http") == std::string::npos);
     CHECK(page.find("<script") == std::string::npos);
 }
+
+} // namespace practice_test

@@ -9,6 +9,8 @@
 #include "close.hpp"
 #include "simulated.hpp"
 
+namespace progress_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using namespace libdrag::testing;
@@ -316,3 +318,5 @@ TEST_CASE("what progress refuses") {
     CHECK_THROWS_AS(progress({filmed(0, 4.0, 0.5), filmed(7, 3.0, 0.5)}, Worth{0.0_s, {0.1}}), InvalidInput);
     CHECK_THROWS_AS(progress({filmed(0, 4.0, 0.5), filmed(7, 3.0, 0.5)}, Worth{62.4_s, {}}), InvalidInput);
 }
+
+} // namespace progress_test

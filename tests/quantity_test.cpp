@@ -12,6 +12,8 @@
 
 #include "close.hpp"
 
+namespace quantity_test {
+
 using namespace libdrag;
 
 namespace {
@@ -433,3 +435,5 @@ TEST_CASE("a mistyped word finds its neighbours") {
     CHECK(nearest(std::string(1000000, 'a'), strokes).empty());
     CHECK(nearest("hip_drp", {"hip_drop", "height", "hip"}) == "hip_drop, hip");
 }
+
+} // namespace quantity_test

@@ -9,6 +9,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace race_draws_test {
+
 using namespace libdrag;
 using libdrag::testing::hundred_free;
 using libdrag::testing::woman_172_63;
@@ -59,3 +61,5 @@ TEST_CASE("race draws: what nobody asked for is not read") {
     request.head_lift = metres(0.06);
     CHECK(race_unknowns(request, shape).size() == all.size());
 }
+
+} // namespace race_draws_test

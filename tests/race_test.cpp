@@ -4,6 +4,8 @@
 
 #include "close.hpp"
 
+namespace race_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -180,3 +182,5 @@ TEST_CASE("splits add up to the time but for the rounding of hundredths") {
     CHECK(split(36.02).size() == 4); // four times half a hundredth
     for (double const last : {35.9, 36.1}) CHECK_THROWS_AS(split(last), InvalidInput);
 }
+
+} // namespace race_test

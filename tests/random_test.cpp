@@ -16,6 +16,8 @@
 #include "random.hpp"
 #include "vector_math.hpp"
 
+namespace random_test {
+
 using libdrag::all_groups;
 using libdrag::block_size;
 using libdrag::group_size;
@@ -312,3 +314,5 @@ TEST_CASE("the first draws of many streams and of many seeds are as good as the 
         CHECK(kolmogorov(serial) < 2.0);
     }
 }
+
+} // namespace random_test

@@ -20,6 +20,8 @@
 #include "append.hpp"
 #include "close.hpp"
 
+namespace record_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 namespace fs = std::filesystem;
@@ -821,3 +823,5 @@ TEST_CASE("eight writers at once, while an editor saves the file and some writer
     }
     CHECK(promised > writers * each / 2);
 }
+
+} // namespace record_test

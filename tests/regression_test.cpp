@@ -9,6 +9,8 @@
 
 #include "close.hpp"
 
+namespace regression_test {
+
 using namespace libdrag;
 
 namespace {
@@ -172,3 +174,5 @@ TEST_CASE("what a regression refuses") {
     CHECK(std::isnan(exact.standard_error(0)));
     CHECK(std::isnan(exact.interval(0).low));
 }
+
+} // namespace regression_test

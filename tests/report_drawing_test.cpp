@@ -10,6 +10,8 @@
 
 #include "close.hpp"
 
+namespace report_drawing_test {
+
 using namespace libdrag;
 using Json = nlohmann::json;
 
@@ -56,3 +58,5 @@ TEST_CASE("pictures of a cost: what no breath lowers is drawn level") {
 }
 
 } // namespace
+
+} // namespace report_drawing_test

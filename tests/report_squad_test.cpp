@@ -5,6 +5,8 @@
 
 #include "close.hpp"
 
+namespace report_squad_test {
+
 namespace {
 
 using namespace libdrag;
@@ -78,3 +80,5 @@ TEST_CASE("a table in hand is a squad as a file is, and an empty row stays a row
     CHECK_THROWS_AS(sheet_of("here", {"name"}, {{"a", "b"}}), InvalidInput);
     CHECK_THROWS_AS(sheet_of("here", {"name"}, {{std::string("a\0b", 3)}}), InvalidInput);
 }
+
+} // namespace report_squad_test

@@ -15,6 +15,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace report_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -353,3 +355,5 @@ TEST_CASE("drag names what is worn or towed, and how much of it is that") {
     CHECK(has(flat(report::drag(e, Form::words)), "by what is worn or towed: drogue 300 cm2"));
     CHECK(has(report::drag(e, Form::csv), "drogue 300 cm2"));
 }
+
+} // namespace report_test

@@ -5,6 +5,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace request_drawing_test {
+
 namespace {
 
 using namespace libdrag;
@@ -44,3 +46,5 @@ TEST_CASE("views of a scene are the drawing's own pictures") {
     CHECK_THROWS_WITH_AS(request::view_of(fields({{"view", "above"}}), scene, options),
                          doctest::Contains("side, front or both"), InvalidInput);
 }
+
+} // namespace request_drawing_test

@@ -7,6 +7,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace request_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using request::Fields;
@@ -253,3 +255,5 @@ TEST_CASE("what is given arrives where it belongs") {
     CHECK(effort("power") == Effort::mean_power);
     CHECK(effort("thrust") == Effort::mean_thrust);
 }
+
+} // namespace request_test

@@ -5,6 +5,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace resistance_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -250,3 +252,5 @@ TEST_CASE("method names") {
         CHECK(parse_method(to_string(m)) == m);
     CHECK_THROWS_AS(parse_method("guess"), UnknownKey);
 }
+
+} // namespace resistance_test

@@ -6,6 +6,8 @@
 
 #include "close.hpp"
 
+namespace sheet_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -244,3 +246,5 @@ TEST_CASE("a file of a table") {
     CHECK_THROWS_WITH_AS(read_sheet(path), doctest::Contains("up to 25 MB"), InvalidInput);
     std::filesystem::remove_all(folder);
 }
+
+} // namespace sheet_test

@@ -10,6 +10,8 @@
 #include "close.hpp"
 #include "tables.hpp"
 
+namespace sources_test {
+
 using namespace libdrag;
 
 TEST_CASE("rows are unique, sorted, cited and sane") {
@@ -72,3 +74,5 @@ TEST_CASE("the table is read at compile time and at run time from the same row")
     CHECK(source(std::string("tilt.slope")).value == published("tilt.slope"));
     CHECK_THROWS_WITH_AS(source("tilt.slop"), doctest::Contains("tilt.slope"), UnknownKey);
 }
+
+} // namespace sources_test

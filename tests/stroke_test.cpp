@@ -2,6 +2,8 @@
 
 #include "close.hpp"
 
+namespace stroke_test {
+
 using namespace libdrag;
 
 TEST_CASE("stroke names") {
@@ -46,3 +48,5 @@ TEST_CASE("few breaths: one in four arm strokes, one in two cycles") {
         CHECK_FALSE(breathes_rarely(stroke, {1}));
     }
 }
+
+} // namespace stroke_test

@@ -5,6 +5,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace swim_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -318,3 +320,5 @@ TEST_CASE("what is common to all swimmers is a part of one swimmer's spread, not
     CHECK(width(0.0) < width(0.6));
     CHECK(width(0.6) < width(1.0));
 }
+
+} // namespace swim_test

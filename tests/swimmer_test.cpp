@@ -6,6 +6,8 @@
 
 #include "close.hpp"
 
+namespace swimmer_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -104,3 +106,5 @@ TEST_CASE("an existing file is never lost") {
     CHECK_THROWS_WITH(read_swimmer((folder / "empty.json").string()), doctest::Contains("empty"));
     std::filesystem::remove_all(folder);
 }
+
+} // namespace swimmer_test

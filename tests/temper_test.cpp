@@ -16,6 +16,8 @@
 
 #include "close.hpp"
 
+namespace temper_test {
+
 using namespace libdrag;
 
 namespace {
@@ -253,3 +255,5 @@ TEST_CASE("temper: worlds of another length are refused") {
     options.worlds = std::make_shared<Worlds const>(worlds);
     CHECK(values_of(u, options).front().front() == 0.0);
 }
+
+} // namespace temper_test

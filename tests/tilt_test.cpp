@@ -10,6 +10,8 @@
 #include "swimmers.hpp"
 #include "tilt_draw.hpp"
 
+namespace tilt_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::man_180_75;
@@ -214,3 +216,5 @@ TEST_CASE("names") {
         CHECK(parse_tilt_model(to_string(model)) == model);
     CHECK_THROWS_WITH_AS(parse_tilt_model("slop"), doctest::Contains("slope"), UnknownKey);
 }
+
+} // namespace tilt_test

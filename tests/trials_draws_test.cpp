@@ -11,6 +11,8 @@
 #include "close.hpp"
 #include "dispatch.hpp"
 
+namespace trials_draws_test {
+
 using namespace libdrag;
 
 namespace {
@@ -88,3 +90,5 @@ TEST_CASE("trials draws: what the watch sees beside drag") {
         CHECK_CLOSE(whole[i], drag[i] + 50.0 * (1.0 - std::exp(-std::exp(ln_share[i]))), 1e-13);
     }
 }
+
+} // namespace trials_draws_test

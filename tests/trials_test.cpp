@@ -10,6 +10,8 @@
 
 #include "close.hpp"
 
+namespace trials_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -624,3 +626,5 @@ TEST_CASE("a watch in words and as fields") {
         != std::string::npos);
     CHECK(report::watch(w, Stroke::crawl, report::Form::json).find("\"gap_percent\"") != std::string::npos);
 }
+
+} // namespace trials_test

@@ -22,6 +22,8 @@
 #include "libdrag/uncertainty.hpp"
 #include "vector_math.hpp"
 
+namespace uncertainty_test {
+
 using libdrag::Because;
 using libdrag::Block;
 using libdrag::Estimate;
@@ -931,3 +933,5 @@ TEST_CASE("weighted quantiles by their definition") {
     weights[0] = not_a_number;
     refused(weights);
 }
+
+} // namespace uncertainty_test

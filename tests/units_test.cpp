@@ -7,6 +7,8 @@
 
 #include "close.hpp"
 
+namespace units_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -77,3 +79,5 @@ TEST_CASE("the Reynolds number of a swimmer") {
     auto const re = reynolds(2.0_mps, 2.3_m, KinematicViscosity::from_value(8.53880966e-7));
     CHECK_CLOSE(re.value(), 5387167.75, 1e-9);
 }
+
+} // namespace units_test

@@ -18,6 +18,8 @@
 #include "close.hpp"
 #include "swimmers.hpp"
 
+namespace unknowns_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 using libdrag::testing::hundred_free;
@@ -190,3 +192,5 @@ TEST_CASE("what answers draw of a weighed number is said in its own unit") {
     CHECK_CLOSE(c.sd_by_evidence("race.thrust_closure_weight"), share * (1.0 - share) * p.sd(j), 1e-12);
     CHECK_CLOSE(unknown::closure(c).weights[1], share, 1e-12);
 }
+
+} // namespace unknowns_test

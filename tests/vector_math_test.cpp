@@ -12,6 +12,8 @@
 #include "close.hpp"
 #include "vector_math.hpp"
 
+namespace vector_math_test {
+
 namespace kernel = libdrag::kernel;
 
 namespace {
@@ -258,3 +260,5 @@ TEST_CASE("a direction lies on the circle where its bits say") {
     CHECK(x.error < 2.5e-7L);
     CHECK(y.error < 2.5e-7L);
 }
+
+} // namespace vector_math_test

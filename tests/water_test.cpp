@@ -4,6 +4,8 @@
 
 #include "close.hpp"
 
+namespace water_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -67,3 +69,5 @@ TEST_CASE("warmer water is thinner and lighter; the sea is heavier and thicker")
         CHECK(sea.viscosity > cool.viscosity);
     }
 }
+
+} // namespace water_test

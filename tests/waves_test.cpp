@@ -13,6 +13,8 @@
 
 #include "close.hpp"
 
+namespace waves_test {
+
 using namespace libdrag;
 using namespace libdrag::literals;
 
@@ -311,3 +313,5 @@ TEST_CASE("bodies and speeds that cannot be") {
     CHECK_THROWS_WITH_AS(havelock_spheroid(rho, Spheroid{0.4_m, 2.0_m}, 2.0_m, 1.0_mps),
                          doctest::Contains("body length"), InvalidInput);
 }
+
+} // namespace waves_test
