@@ -178,7 +178,7 @@ std::vector<Session> sessions_of(std::vector<Measurement> const& measurements, S
                                  std::optional<Body> const& body, std::vector<std::string>& notes,
                                  Coefficients const& coefficients) {
     std::map<std::string, int> often;
-    std::vector<SeenFrom> sides;
+    std::vector<SeenFrom> seen_from;
     for (Measurement const& measurement : measurements)
         if (auto const* seen = std::get_if<SeenDrop>(&measurement); seen != nullptr && seen->stroke == stroke)
             ++often[to_string(seen->how)];
@@ -188,11 +188,11 @@ std::vector<Session> sessions_of(std::vector<Measurement> const& measurements, S
         if (auto const* seen = std::get_if<SeenDrop>(&measurement);
             seen != nullptr && seen->stroke == stroke && to_string(seen->how) == usual->first
             && seen->from != SeenFrom::deck
-            && std::find(sides.begin(), sides.end(), seen->from) == sides.end())
-            sides.push_back(seen->from);
+            && std::find(seen_from.begin(), seen_from.end(), seen->from) == seen_from.end())
+            seen_from.push_back(seen->from);
     if (often.size() > 1)
         notes.push_back("Drops of " + usual->first + " are compared, those of other patterns left aside.");
-    if (sides.size() > 1)
+    if (seen_from.size() > 1)
         notes.push_back("The films are not all from the same side: the roll of the body, which reads as "
                         "drop, counts as an error. "
                         "Film from the same side every time, or from both.");
@@ -215,7 +215,7 @@ std::vector<Session> sessions_of(std::vector<Measurement> const& measurements, S
             else
                 sd = degrees(coefficients.value("breath.measured_drop.sd")
                              / std::sqrt(std::max(seen->breaths, 1)));
-            if (sides.size() > 1 && (seen->from == SeenFrom::toward || seen->from == SeenFrom::away))
+            if (seen_from.size() > 1 && (seen->from == SeenFrom::toward || seen->from == SeenFrom::away))
                 sd = radians(maths::hypot(sd.value(), degrees(coefficients.value("progress.roll")).value()));
             sessions.push_back({seen->date, WithSd<Angle>{angle(seen->drop, "drop"), sd}, std::nullopt});
         } else if (auto const* test = std::get_if<PoolTest>(&measurement);
