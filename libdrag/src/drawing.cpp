@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <utility>
 
 #include <boost/math/interpolators/pchip.hpp>
@@ -217,11 +218,17 @@ constexpr double least_ring = 2e-4;    ///< m2; smaller holes are slivers betwee
 constexpr double flatness = 2e-4;      ///< m; corners that stand out less are left out
 
 using Whole = boost::polygon::point_data<int>;
+using Union = boost::polygon::polygon_set_data<int>;
 
 Point seen(Vector3 p, View view) { return view == View::side ? Point{p.x, p.z} : Point{p.y, p.z}; }
 
-/// The convex outline of two sections: the farthest point of their rims in each direction.
-std::vector<Whole> hull(Section const& rear, Section const& front, View view) {
+/// A section as it is seen: the farthest point of its rim in each direction, and how far it reaches there, m.
+struct Rim {
+    std::array<Whole, directions> corner;
+    std::array<double, directions> reach;
+};
+
+Rim rim(Section const& section, View view) {
     static auto const all = [] {
         std::array<Point, directions> points{};
         for (std::size_t i = 0; i < directions; ++i) {
@@ -231,31 +238,66 @@ std::vector<Whole> hull(Section const& rear, Section const& front, View view) {
         }
         return points;
     }();
-    struct Rim {
-        Point centre, a, b;
-    };
-    auto const rim = [&](Section const& s) {
-        return Rim{seen(s.centre, view), seen(s.lateral, view), seen(s.sagittal, view)};
-    };
-    std::array<Rim, 2> const rims{rim(rear), rim(front)};
-    std::vector<Whole> out;
-    for (Point const d : all) {
-        Point farthest{};
-        double most = -1e9;
-        for (Rim const& r : rims) {
-            double const a = r.a.x * d.x + r.a.y * d.y, b = r.b.x * d.x + r.b.y * d.y;
-            double const reach = maths::hypot(a, b);
-            double const distance = r.centre.x * d.x + r.centre.y * d.y + reach;
-            if (distance <= most) continue;
-            most = distance;
-            double const ca = reach > 0.0 ? a / reach : 0.0, cb = reach > 0.0 ? b / reach : 0.0;
-            farthest = {r.centre.x + ca * r.a.x + cb * r.b.x, r.centre.y + ca * r.a.y + cb * r.b.y};
-        }
-        Whole const point(static_cast<int>(std::lround(per_metre * farthest.x)),
-                          static_cast<int>(std::lround(per_metre * farthest.y)));
-        if (out.empty() || out.back() != point) out.push_back(point);
+    Point const centre = seen(section.centre, view);
+    Point const a = seen(section.lateral, view), b = seen(section.sagittal, view);
+    Rim out;
+    for (std::size_t k = 0; k < directions; ++k) {
+        Point const d = all[k];
+        double const along_a = a.x * d.x + a.y * d.y, along_b = b.x * d.x + b.y * d.y;
+        double const size = maths::hypot(along_a, along_b);
+        double const ca = size > 0.0 ? along_a / size : 0.0, cb = size > 0.0 ? along_b / size : 0.0;
+        out.reach[k] = centre.x * d.x + centre.y * d.y + size;
+        out.corner[k] = {static_cast<int>(std::lround(per_metre * (centre.x + ca * a.x + cb * b.x))),
+                         static_cast<int>(std::lround(per_metre * (centre.y + ca * a.y + cb * b.y)))};
     }
     return out;
+}
+
+/// Whether the way from a by b to c does.
+bool turns_left(Whole a, Whole b, Whole c) {
+    auto const along = [](Whole from, Whole to) {
+        return std::pair<std::int64_t, std::int64_t>(to.x() - from.x(), to.y() - from.y());
+    };
+    auto const one = along(a, b), two = along(b, c);
+    return one.first * two.second > one.second * two.first;
+}
+
+/// Adds what is seen of slices, each the convex outline of two sections that follow each other. A point within n slices
+/// in a row lies within at most n - 1 of the sections between them: all outlines less all sections between go round
+/// it at least once, and round no point outside. Of most sections nothing is left then, so that there is little to unite.
+void add_slices(Union& all, std::vector<Rim> const& rims) {
+    auto const edge = [&](Whole from, Whole to, int times) {
+        // Boost.Polygon has vertical edges the other way round.
+        if (times != 0 && from != to) all.insert({{from, to}, from.x() == to.x() ? -times : times});
+    };
+    std::vector<std::array<int, directions>> times(rims.size()); // of the edge from each corner to the next
+    for (std::size_t i = 1; i + 1 < rims.size(); ++i) times[i].fill(-1);
+    for (std::size_t i = 1; i < rims.size(); ++i) {
+        auto const farther = [&](std::size_t k) {
+            return rims[i].reach[k] > rims[i - 1].reach[k] ? i : i - 1;
+        };
+        for (std::size_t k = 0; k < directions; ++k) {
+            std::size_t const next = (k + 1) % directions, a = farther(k), b = farther(next);
+            if (a == b) {
+                ++times[a][k];
+                continue;
+            }
+            // From one section to the other, by their other corners where those stand out.
+            Whole from = rims[a].corner[k], to = rims[b].corner[next];
+            if (turns_left(from, rims[a].corner[next], to)) {
+                from = rims[a].corner[next];
+                ++times[a][k];
+            }
+            if (turns_left(from, rims[b].corner[k], to)) {
+                to = rims[b].corner[k];
+                ++times[b][k];
+            }
+            edge(from, to, 1);
+        }
+    }
+    for (std::size_t i = 0; i < rims.size(); ++i)
+        for (std::size_t k = 0; k < directions; ++k)
+            edge(rims[i].corner[k], rims[i].corner[(k + 1) % directions], times[i][k]);
 }
 
 double signed_area(Ring const& ring) {
@@ -339,7 +381,7 @@ Ring skinned(Ring const& ring) {
 }
 
 /// What slopes from the shoulders to the neck, where the sections of trunk and head end apart.
-std::vector<Whole> nape(std::vector<Chain> const& chains) {
+std::vector<Section> nape(std::vector<Chain> const& chains) {
     constexpr double up_the_neck = 0.03; // m
     auto const of = [&](Part part) -> std::vector<Section> const& {
         return std::find_if(chains.begin(), chains.end(), [&](Chain const& c) { return c.part == part; })
@@ -348,26 +390,19 @@ std::vector<Whole> nape(std::vector<Chain> const& chains) {
     std::vector<Section> const &trunk = of(Part::trunk), &head = of(Part::head);
     std::size_t i = 1;
     while (i + 1 < head.size() && norm(head[i].centre - head[0].centre) < up_the_neck) ++i;
-    return hull(trunk.back(), head[i], View::side);
+    return {trunk.back(), head[i]};
 }
 
 std::vector<Ring> outline_of(std::vector<Chain> const& chains, View view) {
     namespace bp = boost::polygon;
-    std::vector<std::vector<Whole>> slices;
-    for (Chain const& chain : chains)
-        for (std::size_t i = 1; i < chain.sections.size(); ++i)
-            slices.push_back(hull(chain.sections[i - 1], chain.sections[i], view));
-    if (view == View::side) slices.push_back(nape(chains));
-    // From the side one leg hides the other.
-    std::sort(slices.begin(), slices.end());
-    slices.erase(std::unique(slices.begin(), slices.end()), slices.end());
-    bp::polygon_set_data<int> all;
-    for (auto const& corners : slices) {
-        if (corners.size() < 3) continue;
-        bp::polygon_data<int> slice;
-        slice.set(corners.begin(), corners.end());
-        all.insert(slice);
-    }
+    Union all;
+    auto const add_chain = [&](std::vector<Section> const& sections) {
+        std::vector<Rim> rims;
+        for (Section const& section : sections) rims.push_back(rim(section, view));
+        add_slices(all, rims);
+    };
+    for (Chain const& chain : chains) add_chain(chain.sections);
+    if (view == View::side) add_chain(nape(chains));
     std::vector<bp::polygon_with_holes_data<int>> merged;
     all.get(merged);
     std::vector<Ring> rings;
