@@ -643,34 +643,22 @@ std::string side(Scene const& scene, Sides const& sides) {
     return picture.str();
 }
 
-/// Level and low from the front, and what the low one means.
-struct Fronts {
-    Figure level, low;
+/// Where all of it stands in a picture of so many units a metre.
+struct FrontPanel {
+    Fronts const& bodies;
+    double scale;
     Box box;
-    Estimate drag{};
-    double scale = 0.0, water = 0.0, prints = 0.0, height = 0.0; ///< `prints`: where the areas stand
+    double water, prints, height; ///< `prints`: where the areas stand
 
-    Fronts(Scene const& scene, Options const& options)
-        : level(figure(drawing::level(scene), View::front)),
-          low(has_fault(scene) ? figure(scene, View::front) : level) {
-        box.hold(level);
-        box.hold(low);
-        if (has_fault(scene)) drag = extra_drag(scene, options);
+    FrontPanel(Scene const& scene, Fronts const& fronts, double units_a_metre)
+        : bodies(fronts), scale(units_a_metre) {
+        box.hold(fronts.level);
+        box.hold(fronts.low);
+        water = std::max(0.0, scale * box.top) + heading + 2.0 * margin;
+        prints = water - scale * box.bottom + line_height;
+        double const lines = !has_fault(scene) ? 0.0 : scene.drag_in_race ? 3.0 : 2.0;
+        height = prints + margin + lines * line_height;
     }
-    /// Where all of it stands in a picture of so many units a metre.
-    [[nodiscard]] Fronts at_scale(double units_a_metre, Scene const& scene) const {
-        Fronts out = *this;
-        out.scale = units_a_metre;
-        out.water = std::max(0.0, out.scale * box.top) + heading + 2.0 * margin;
-        out.prints = out.water - out.scale * box.bottom + line_height;
-        out.height = out.prints + margin
-                     + (!has_fault(scene)    ? 0.0
-                        : scene.drag_in_race ? 3.0
-                                             : 2.0)
-                           * line_height;
-        return out;
-    }
-    [[nodiscard]] double more_area() const { return low.area / level.area - 1.0; }
 };
 
 /// What the area means in drag, which it does not say by itself.
@@ -686,7 +674,7 @@ std::vector<std::string> front_words(Fronts const& f, Scene const& scene) {
     return words;
 }
 
-void add_front(svg::Picture& picture, double top, Fronts const& f, Scene const& scene) {
+void add_front(svg::Picture& picture, double top, FrontPanel const& f, Scene const& scene) {
     using Anchor = svg::Picture::Anchor;
     double const water = top + f.water;
     picture.rectangle(0.0, water, width, top + f.height - water, svg::mark::water);
@@ -695,13 +683,13 @@ void add_front(svg::Picture& picture, double top, Fronts const& f, Scene const& 
     auto const body = [&](double middle, Figure const& figure, std::string_view mark) {
         Frame const frame{f.scale, middle - 0.5 * f.scale * (f.box.left + f.box.right), water};
         picture.path(path_of(figure.outline, frame), mark);
-        if (mark == svg::mark::low) picture.path(path_of(f.level.outline, frame), svg::mark::ghost);
+        if (mark == svg::mark::low) picture.path(path_of(f.bodies.level.outline, frame), svg::mark::ghost);
         picture.text(middle, top + f.prints, square_metres(figure.area), {print, Anchor::middle});
     };
-    body((has_fault(scene) ? 0.27 : 0.5) * width, f.level, svg::mark::level);
-    if (has_fault(scene)) body(0.73 * width, f.low, svg::mark::low);
+    body((has_fault(scene) ? 0.27 : 0.5) * width, f.bodies.level, svg::mark::level);
+    if (has_fault(scene)) body(0.73 * width, f.bodies.low, svg::mark::low);
     double y = top + f.prints;
-    for (std::string const& words : front_words(f, scene))
+    for (std::string const& words : front_words(f.bodies, scene))
         picture.text(0.5 * width, y += line_height, words, {print, Anchor::middle, true});
 }
 
@@ -717,26 +705,26 @@ std::string front_description(Fronts const& f, Scene const& scene) {
     return words + ". To scale.";
 }
 
-std::string front(Scene const& scene, Fronts const& measured) {
+std::string front(Scene const& scene, Fronts const& fronts) {
     constexpr double scale = 210.0;
-    Fronts const f = measured.at_scale(scale, scene);
-    svg::Picture picture(width, f.height, shown_name(scene) + " from the front: " + fault_words(scene),
-                         front_description(f, scene));
-    add_front(picture, 0.0, f, scene);
-    add_scale_bar(picture, f.water - 4.0, scale);
+    FrontPanel const panel(scene, fronts, scale);
+    svg::Picture picture(width, panel.height, shown_name(scene) + " from the front: " + fault_words(scene),
+                         front_description(fronts, scene));
+    add_front(picture, 0.0, panel, scene);
+    add_scale_bar(picture, panel.water - 4.0, scale);
     return picture.str();
 }
 
-std::string level_and_low(Scene const& scene, Sides const& sides, Fronts const& measured) {
-    Fronts const fronts = measured.at_scale(sides.frame.scale, scene);
+std::string level_and_low(Scene const& scene, Sides const& sides, Fronts const& fronts) {
+    FrontPanel const panel(scene, fronts, sides.frame.scale);
     bool const fault = has_fault(scene);
     double const second = fault ? sides.height : 0.0, third = second + sides.height;
-    svg::Picture picture(width, third + fronts.height,
+    svg::Picture picture(width, third + panel.height,
                          shown_name(scene) + ": level, and " + fault_words(scene),
                          side_description(scene) + " " + front_description(fronts, scene));
     add_side(picture, 0.0, sides, level(scene));
     if (fault) add_side(picture, second, sides, scene);
-    add_front(picture, third, fronts, scene);
+    add_front(picture, third, panel, scene);
     add_scale_bar(picture, third, sides.frame.scale);
     return picture.str();
 }
@@ -748,15 +736,24 @@ Landmarks in_picture(Landmarks const& at, Frame const& frame) {
 
 } // namespace
 
+Fronts fronts(Scene const& scene, Options const& options) {
+    Figure const level = figure(drawing::level(scene), View::front);
+    if (!has_fault(scene)) return {level, level, {0.0, 0.0, 0.0, options.level}};
+    return {level, figure(scene, View::front), extra_drag(scene, options)};
+}
+
 std::string side(Scene const& scene) { return side(scene, Sides(scene)); }
-std::string front(Scene const& scene, Options const& options) { return front(scene, Fronts(scene, options)); }
+std::string front(Scene const& scene, Options const& options) { return front(scene, fronts(scene, options)); }
+std::string level_and_low(Scene const& scene, Fronts const& fronts) {
+    return level_and_low(scene, Sides(scene), fronts);
+}
 std::string level_and_low(Scene const& scene, Options const& options) {
-    return level_and_low(scene, Sides(scene), Fronts(scene, options));
+    return level_and_low(scene, fronts(scene, options));
 }
 
 Pictures pictures(Scene const& scene, Options const& options) {
     Sides const sides(scene);
-    Fronts const fronts(scene, options);
+    Fronts const fronts = drawing::fronts(scene, options);
     return {side(scene, sides), front(scene, fronts), level_and_low(scene, sides, fronts),
             in_picture(sides.level.landmarks, sides.frame), in_picture(sides.low.landmarks, sides.frame)};
 }
