@@ -48,8 +48,8 @@ TEST_CASE("what is drawn is what is priced") {
     CHECK(one.scene.drop == one.main().hip_drop);
     CHECK(one.scene.lift.value() == 0.0);
     CHECK(one.scene.drag_in_race->median == one.main().drag_change.median);
-    CHECK(one.low_area > one.level_area);
-    CHECK(one.low_area == drawing::figure(one.scene, drawing::View::front).area);
+    CHECK(one.fronts.low.area > one.fronts.level.area);
+    CHECK(one.fronts.low.area == drawing::figure(one.scene, drawing::View::front).area);
 
     CostRequest lifted = race_of(100, 62.4, 4.0);
     lifted.hip_drop = {};
@@ -129,7 +129,7 @@ TEST_CASE("a card by her tests prices every race with the draws that they weighe
     Card const made = card(request, others);
     CHECK(made.main().cost.median == cost(known.race, known.options).cost.median);
     CHECK(made.main().cost.median != cost(known.race, others).cost.median);
-    CHECK(made.extra_drag.median == drawing::extra_drag(made.scene, known.options).median);
+    CHECK(made.fronts.drag.median == drawing::extra_drag(made.scene, known.options).median);
 }
 
 } // namespace card_test

@@ -1,5 +1,6 @@
 #include <libdrag/drawing.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <tuple>
 
@@ -84,6 +85,21 @@ double perimeter(double a, double b) {
     return pi * (a + b) * (1.0 + 3.0 * h / (10.0 + std::sqrt(4.0 - 3.0 * h)));
 }
 
+/// How far a point is from an outline that it does not lie in, m.
+double outside(dr::Figure const& figure, dr::Point p) {
+    bool within = false;
+    double least = 1e9;
+    for (auto const& ring : figure.outline)
+        for (std::size_t i = 0, j = ring.size() - 1; i < ring.size(); j = i++) {
+            dr::Point const a = ring[j], b = ring[i];
+            double const x = b.x - a.x, y = b.y - a.y;
+            if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / y * x) within = !within;
+            double const along = std::clamp(((p.x - a.x) * x + (p.y - a.y) * y) / (x * x + y * y), 0.0, 1.0);
+            least = std::min(least, std::hypot(p.x - a.x - along * x, p.y - a.y - along * y));
+        }
+    return within ? 0.0 : least;
+}
+
 /// From the direction of b to that of a, anticlockwise, -180 to 180 deg.
 Angle between(dr::Point from, dr::Point a, dr::Point b) {
     double const turn = std::atan2(a.y - from.y, a.x - from.x) - std::atan2(b.y - from.y, b.x - from.x);
@@ -131,6 +147,32 @@ TEST_CASE("water between the limbs is no part of the body") {
     Posture posture = swim.posture;
     posture.incline = degrees(incline_deg(swim).value);
     CHECK_CLOSE(figure.area.value(), projected_area(pose(swim.body, posture)).value(), 0.01);
+}
+
+TEST_CASE("in 64 directions the farthest point of every section lies within the outline from the front") {
+    constexpr double corners_left_out = 2e-4, rounding = 1e-5; // m
+    for (Swim const& swim : bodies()) {
+        CAPTURE(to_string(swim.stroke));
+        Posture posture = dr::usual_joints(swim);
+        posture.incline = degrees(incline_deg(swim).value);
+        dr::Figure const figure = dr::figure(scene_of(swim, 0.0), dr::View::front);
+        double const water = swim.body.shoulder_hip().value() * std::sin(posture.incline.value())
+                             - figure.landmarks.shoulder.y;
+        double most = 0.0;
+        for (Frustum const& f : pose(swim.body, posture).frusta())
+            for (int i = 0; i < 64; ++i) {
+                Section const& s = f.front;
+                double const direction = 2.0 * pi * (i + 0.5) / 64.0;
+                double const y = std::cos(direction), z = std::sin(direction);
+                double const a = s.lateral.y * y + s.lateral.z * z;
+                double const b = s.sagittal.y * y + s.sagittal.z * z, reach = std::hypot(a, b);
+                if (reach == 0.0) continue;
+                dr::Point const p{s.centre.y + (a * s.lateral.y + b * s.sagittal.y) / reach,
+                                  s.centre.z + (a * s.lateral.z + b * s.sagittal.z) / reach - water};
+                most = std::max(most, outside(figure, p));
+            }
+        CHECK(most < corners_left_out + 2.0 * rounding);
+    }
 }
 
 TEST_CASE(

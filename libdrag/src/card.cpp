@@ -83,9 +83,7 @@ Card card(CardRequest const& request, Options const& given) {
              {},
              drawn,
              scene,
-             drawing::figure(drawing::level(scene), drawing::View::front).area,
-             drawing::figure(scene, drawing::View::front).area,
-             drawing::extra_drag(scene, options),
+             drawing::fronts(scene, options),
              std::nullopt,
              athlete_words(first),
              coach_words(first),
@@ -106,6 +104,6 @@ Card card(CardRequest const& request, Options const& given) {
     return out;
 }
 
-std::string picture_of(Card const& card) { return drawing::level_and_low(card.scene, card.options); }
+std::string picture_of(Card const& card) { return drawing::level_and_low(card.scene, card.fronts); }
 
 } // namespace libdrag

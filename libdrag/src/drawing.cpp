@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 #include <utility>
 
 #include <boost/math/interpolators/pchip.hpp>
@@ -217,11 +218,17 @@ constexpr double least_ring = 2e-4;    ///< m2; smaller holes are slivers betwee
 constexpr double flatness = 2e-4;      ///< m; corners that stand out less are left out
 
 using Whole = boost::polygon::point_data<int>;
+using Union = boost::polygon::polygon_set_data<int>;
 
 Point seen(Vector3 p, View view) { return view == View::side ? Point{p.x, p.z} : Point{p.y, p.z}; }
 
-/// The convex outline of two sections: the farthest point of their rims in each direction.
-std::vector<Whole> hull(Section const& rear, Section const& front, View view) {
+/// A section as it is seen: the farthest point of its rim in each direction, and how far it reaches there, m.
+struct Rim {
+    std::array<Whole, directions> corner;
+    std::array<double, directions> reach;
+};
+
+Rim rim(Section const& section, View view) {
     static auto const all = [] {
         std::array<Point, directions> points{};
         for (std::size_t i = 0; i < directions; ++i) {
@@ -231,31 +238,66 @@ std::vector<Whole> hull(Section const& rear, Section const& front, View view) {
         }
         return points;
     }();
-    struct Rim {
-        Point centre, a, b;
-    };
-    auto const rim = [&](Section const& s) {
-        return Rim{seen(s.centre, view), seen(s.lateral, view), seen(s.sagittal, view)};
-    };
-    std::array<Rim, 2> const rims{rim(rear), rim(front)};
-    std::vector<Whole> out;
-    for (Point const d : all) {
-        Point farthest{};
-        double most = -1e9;
-        for (Rim const& r : rims) {
-            double const a = r.a.x * d.x + r.a.y * d.y, b = r.b.x * d.x + r.b.y * d.y;
-            double const reach = maths::hypot(a, b);
-            double const distance = r.centre.x * d.x + r.centre.y * d.y + reach;
-            if (distance <= most) continue;
-            most = distance;
-            double const ca = reach > 0.0 ? a / reach : 0.0, cb = reach > 0.0 ? b / reach : 0.0;
-            farthest = {r.centre.x + ca * r.a.x + cb * r.b.x, r.centre.y + ca * r.a.y + cb * r.b.y};
-        }
-        Whole const point(static_cast<int>(std::lround(per_metre * farthest.x)),
-                          static_cast<int>(std::lround(per_metre * farthest.y)));
-        if (out.empty() || out.back() != point) out.push_back(point);
+    Point const centre = seen(section.centre, view);
+    Point const a = seen(section.lateral, view), b = seen(section.sagittal, view);
+    Rim out;
+    for (std::size_t k = 0; k < directions; ++k) {
+        Point const d = all[k];
+        double const along_a = a.x * d.x + a.y * d.y, along_b = b.x * d.x + b.y * d.y;
+        double const size = maths::hypot(along_a, along_b);
+        double const ca = size > 0.0 ? along_a / size : 0.0, cb = size > 0.0 ? along_b / size : 0.0;
+        out.reach[k] = centre.x * d.x + centre.y * d.y + size;
+        out.corner[k] = {static_cast<int>(std::lround(per_metre * (centre.x + ca * a.x + cb * b.x))),
+                         static_cast<int>(std::lround(per_metre * (centre.y + ca * a.y + cb * b.y)))};
     }
     return out;
+}
+
+/// Whether the way from a by b to c does.
+bool turns_left(Whole a, Whole b, Whole c) {
+    auto const along = [](Whole from, Whole to) {
+        return std::pair<std::int64_t, std::int64_t>(to.x() - from.x(), to.y() - from.y());
+    };
+    auto const one = along(a, b), two = along(b, c);
+    return one.first * two.second > one.second * two.first;
+}
+
+/// Adds what is seen of slices, each the convex outline of two sections that follow each other. A point within n slices
+/// in a row lies within at most n - 1 of the sections between them: all outlines less all sections between go round
+/// it at least once, and round no point outside. Of most sections nothing is left then, so that there is little to unite.
+void add_slices(Union& all, std::vector<Rim> const& rims) {
+    auto const edge = [&](Whole from, Whole to, int times) {
+        // Boost.Polygon has vertical edges the other way round.
+        if (times != 0 && from != to) all.insert({{from, to}, from.x() == to.x() ? -times : times});
+    };
+    std::vector<std::array<int, directions>> times(rims.size()); // of the edge from each corner to the next
+    for (std::size_t i = 1; i + 1 < rims.size(); ++i) times[i].fill(-1);
+    for (std::size_t i = 1; i < rims.size(); ++i) {
+        auto const farther = [&](std::size_t k) {
+            return rims[i].reach[k] > rims[i - 1].reach[k] ? i : i - 1;
+        };
+        for (std::size_t k = 0; k < directions; ++k) {
+            std::size_t const next = (k + 1) % directions, a = farther(k), b = farther(next);
+            if (a == b) {
+                ++times[a][k];
+                continue;
+            }
+            // From one section to the other, by their other corners where those stand out.
+            Whole from = rims[a].corner[k], to = rims[b].corner[next];
+            if (turns_left(from, rims[a].corner[next], to)) {
+                from = rims[a].corner[next];
+                ++times[a][k];
+            }
+            if (turns_left(from, rims[b].corner[k], to)) {
+                to = rims[b].corner[k];
+                ++times[b][k];
+            }
+            edge(from, to, 1);
+        }
+    }
+    for (std::size_t i = 0; i < rims.size(); ++i)
+        for (std::size_t k = 0; k < directions; ++k)
+            edge(rims[i].corner[k], rims[i].corner[(k + 1) % directions], times[i][k]);
 }
 
 double signed_area(Ring const& ring) {
@@ -339,7 +381,7 @@ Ring skinned(Ring const& ring) {
 }
 
 /// What slopes from the shoulders to the neck, where the sections of trunk and head end apart.
-std::vector<Whole> nape(std::vector<Chain> const& chains) {
+std::vector<Section> nape(std::vector<Chain> const& chains) {
     constexpr double up_the_neck = 0.03; // m
     auto const of = [&](Part part) -> std::vector<Section> const& {
         return std::find_if(chains.begin(), chains.end(), [&](Chain const& c) { return c.part == part; })
@@ -348,26 +390,19 @@ std::vector<Whole> nape(std::vector<Chain> const& chains) {
     std::vector<Section> const &trunk = of(Part::trunk), &head = of(Part::head);
     std::size_t i = 1;
     while (i + 1 < head.size() && norm(head[i].centre - head[0].centre) < up_the_neck) ++i;
-    return hull(trunk.back(), head[i], View::side);
+    return {trunk.back(), head[i]};
 }
 
 std::vector<Ring> outline_of(std::vector<Chain> const& chains, View view) {
     namespace bp = boost::polygon;
-    std::vector<std::vector<Whole>> slices;
-    for (Chain const& chain : chains)
-        for (std::size_t i = 1; i < chain.sections.size(); ++i)
-            slices.push_back(hull(chain.sections[i - 1], chain.sections[i], view));
-    if (view == View::side) slices.push_back(nape(chains));
-    // From the side one leg hides the other.
-    std::sort(slices.begin(), slices.end());
-    slices.erase(std::unique(slices.begin(), slices.end()), slices.end());
-    bp::polygon_set_data<int> all;
-    for (auto const& corners : slices) {
-        if (corners.size() < 3) continue;
-        bp::polygon_data<int> slice;
-        slice.set(corners.begin(), corners.end());
-        all.insert(slice);
-    }
+    Union all;
+    auto const add_chain = [&](std::vector<Section> const& sections) {
+        std::vector<Rim> rims;
+        for (Section const& section : sections) rims.push_back(rim(section, view));
+        add_slices(all, rims);
+    };
+    for (Chain const& chain : chains) add_chain(chain.sections);
+    if (view == View::side) add_chain(nape(chains));
     std::vector<bp::polygon_with_holes_data<int>> merged;
     all.get(merged);
     std::vector<Ring> rings;
@@ -608,34 +643,22 @@ std::string side(Scene const& scene, Sides const& sides) {
     return picture.str();
 }
 
-/// Level and low from the front, and what the low one means.
-struct Fronts {
-    Figure level, low;
+/// Where all of it stands in a picture of so many units a metre.
+struct FrontPanel {
+    Fronts const& bodies;
+    double scale;
     Box box;
-    Estimate drag{};
-    double scale = 0.0, water = 0.0, prints = 0.0, height = 0.0; ///< `prints`: where the areas stand
+    double water, prints, height; ///< `prints`: where the areas stand
 
-    Fronts(Scene const& scene, Options const& options)
-        : level(figure(drawing::level(scene), View::front)),
-          low(has_fault(scene) ? figure(scene, View::front) : level) {
-        box.hold(level);
-        box.hold(low);
-        if (has_fault(scene)) drag = extra_drag(scene, options);
+    FrontPanel(Scene const& scene, Fronts const& fronts, double units_a_metre)
+        : bodies(fronts), scale(units_a_metre) {
+        box.hold(fronts.level);
+        box.hold(fronts.low);
+        water = std::max(0.0, scale * box.top) + heading + 2.0 * margin;
+        prints = water - scale * box.bottom + line_height;
+        double const lines = !has_fault(scene) ? 0.0 : scene.drag_in_race ? 3.0 : 2.0;
+        height = prints + margin + lines * line_height;
     }
-    /// Where all of it stands in a picture of so many units a metre.
-    [[nodiscard]] Fronts at_scale(double units_a_metre, Scene const& scene) const {
-        Fronts out = *this;
-        out.scale = units_a_metre;
-        out.water = std::max(0.0, out.scale * box.top) + heading + 2.0 * margin;
-        out.prints = out.water - out.scale * box.bottom + line_height;
-        out.height = out.prints + margin
-                     + (!has_fault(scene)    ? 0.0
-                        : scene.drag_in_race ? 3.0
-                                             : 2.0)
-                           * line_height;
-        return out;
-    }
-    [[nodiscard]] double more_area() const { return low.area / level.area - 1.0; }
 };
 
 /// What the area means in drag, which it does not say by itself.
@@ -651,7 +674,7 @@ std::vector<std::string> front_words(Fronts const& f, Scene const& scene) {
     return words;
 }
 
-void add_front(svg::Picture& picture, double top, Fronts const& f, Scene const& scene) {
+void add_front(svg::Picture& picture, double top, FrontPanel const& f, Scene const& scene) {
     using Anchor = svg::Picture::Anchor;
     double const water = top + f.water;
     picture.rectangle(0.0, water, width, top + f.height - water, svg::mark::water);
@@ -660,13 +683,13 @@ void add_front(svg::Picture& picture, double top, Fronts const& f, Scene const& 
     auto const body = [&](double middle, Figure const& figure, std::string_view mark) {
         Frame const frame{f.scale, middle - 0.5 * f.scale * (f.box.left + f.box.right), water};
         picture.path(path_of(figure.outline, frame), mark);
-        if (mark == svg::mark::low) picture.path(path_of(f.level.outline, frame), svg::mark::ghost);
+        if (mark == svg::mark::low) picture.path(path_of(f.bodies.level.outline, frame), svg::mark::ghost);
         picture.text(middle, top + f.prints, square_metres(figure.area), {print, Anchor::middle});
     };
-    body((has_fault(scene) ? 0.27 : 0.5) * width, f.level, svg::mark::level);
-    if (has_fault(scene)) body(0.73 * width, f.low, svg::mark::low);
+    body((has_fault(scene) ? 0.27 : 0.5) * width, f.bodies.level, svg::mark::level);
+    if (has_fault(scene)) body(0.73 * width, f.bodies.low, svg::mark::low);
     double y = top + f.prints;
-    for (std::string const& words : front_words(f, scene))
+    for (std::string const& words : front_words(f.bodies, scene))
         picture.text(0.5 * width, y += line_height, words, {print, Anchor::middle, true});
 }
 
@@ -682,26 +705,26 @@ std::string front_description(Fronts const& f, Scene const& scene) {
     return words + ". To scale.";
 }
 
-std::string front(Scene const& scene, Fronts const& measured) {
+std::string front(Scene const& scene, Fronts const& fronts) {
     constexpr double scale = 210.0;
-    Fronts const f = measured.at_scale(scale, scene);
-    svg::Picture picture(width, f.height, shown_name(scene) + " from the front: " + fault_words(scene),
-                         front_description(f, scene));
-    add_front(picture, 0.0, f, scene);
-    add_scale_bar(picture, f.water - 4.0, scale);
+    FrontPanel const panel(scene, fronts, scale);
+    svg::Picture picture(width, panel.height, shown_name(scene) + " from the front: " + fault_words(scene),
+                         front_description(fronts, scene));
+    add_front(picture, 0.0, panel, scene);
+    add_scale_bar(picture, panel.water - 4.0, scale);
     return picture.str();
 }
 
-std::string level_and_low(Scene const& scene, Sides const& sides, Fronts const& measured) {
-    Fronts const fronts = measured.at_scale(sides.frame.scale, scene);
+std::string level_and_low(Scene const& scene, Sides const& sides, Fronts const& fronts) {
+    FrontPanel const panel(scene, fronts, sides.frame.scale);
     bool const fault = has_fault(scene);
     double const second = fault ? sides.height : 0.0, third = second + sides.height;
-    svg::Picture picture(width, third + fronts.height,
+    svg::Picture picture(width, third + panel.height,
                          shown_name(scene) + ": level, and " + fault_words(scene),
                          side_description(scene) + " " + front_description(fronts, scene));
     add_side(picture, 0.0, sides, level(scene));
     if (fault) add_side(picture, second, sides, scene);
-    add_front(picture, third, fronts, scene);
+    add_front(picture, third, panel, scene);
     add_scale_bar(picture, third, sides.frame.scale);
     return picture.str();
 }
@@ -713,15 +736,24 @@ Landmarks in_picture(Landmarks const& at, Frame const& frame) {
 
 } // namespace
 
+Fronts fronts(Scene const& scene, Options const& options) {
+    Figure const level = figure(drawing::level(scene), View::front);
+    if (!has_fault(scene)) return {level, level, {0.0, 0.0, 0.0, options.level}};
+    return {level, figure(scene, View::front), extra_drag(scene, options)};
+}
+
 std::string side(Scene const& scene) { return side(scene, Sides(scene)); }
-std::string front(Scene const& scene, Options const& options) { return front(scene, Fronts(scene, options)); }
+std::string front(Scene const& scene, Options const& options) { return front(scene, fronts(scene, options)); }
+std::string level_and_low(Scene const& scene, Fronts const& fronts) {
+    return level_and_low(scene, Sides(scene), fronts);
+}
 std::string level_and_low(Scene const& scene, Options const& options) {
-    return level_and_low(scene, Sides(scene), Fronts(scene, options));
+    return level_and_low(scene, fronts(scene, options));
 }
 
 Pictures pictures(Scene const& scene, Options const& options) {
     Sides const sides(scene);
-    Fronts const fronts(scene, options);
+    Fronts const fronts = drawing::fronts(scene, options);
     return {side(scene, sides), front(scene, fronts), level_and_low(scene, sides, fronts),
             in_picture(sides.level.landmarks, sides.frame), in_picture(sides.low.landmarks, sides.frame)};
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include <libdrag/balance.hpp>
+#include <libdrag/drawing.hpp>
 #include <libdrag/evidence.hpp>
 #include <libdrag/motion.hpp>
 #include <libdrag/waves.hpp>
@@ -64,6 +65,15 @@ void shape_projected_area(benchmark::State& state) {
     beside_roots(state, [&] { return projected_area(posed).value(); });
 }
 BENCHMARK(shape_projected_area);
+
+/// From the side and from the front, as a card has it.
+void shape_figure(benchmark::State& state, drawing::View view) {
+    drawing::Scene scene{Swim{woman()}};
+    scene.drop = degrees(4.0);
+    beside_roots(state, [&] { return drawing::figure(scene, view).area.value(); });
+}
+BENCHMARK_CAPTURE(shape_figure, side, drawing::View::side);
+BENCHMARK_CAPTURE(shape_figure, front, drawing::View::front);
 
 void shape_planform_area(benchmark::State& state) {
     PosedBody const posed = pose(woman(), tilted());

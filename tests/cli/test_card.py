@@ -1,12 +1,15 @@
 """The swimmer's card and its pictures, as they are rendered."""
 
+import functools
 import html.parser
 import json
 import math
 import os
+import pathlib
 import re
 import shutil
 import subprocess
+import tempfile
 import xml.etree.ElementTree as ElementTree
 
 import pytest
@@ -32,6 +35,15 @@ def answer(*arguments):
     done = run(*arguments, "--json")
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
+
+
+@functools.cache
+def shown(ending, *arguments):
+    """The file that one run makes, and the answer beside it: once for all that look at them."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = pathlib.Path(folder) / f"card{ending}"
+        answered = answer(*arguments, "--out", str(path))
+        return path.read_text(encoding="utf-8"), answered
 
 
 @pytest.fixture(scope="module")
@@ -92,8 +104,8 @@ class Balanced(html.parser.HTMLParser):
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_page_is_whole_and_refers_to_nothing(case, tmp_path):
-    page = made(tmp_path / "card.html", *CASES[case], *FEW)
+def test_page_is_whole_and_refers_to_nothing(case):
+    page, answered = shown(".html", *CASES[case], *FEW)
     parsed = Balanced(page)
     assert len(parsed.ids) == len(set(parsed.ids))
     ElementTree.fromstring(page.replace("<!DOCTYPE html>", "", 1))
@@ -102,26 +114,24 @@ def test_page_is_whole_and_refers_to_nothing(case, tmp_path):
     assert not {"src", "href", "onload", "onclick"} & {name for name, _ in parsed.attributes}
     assert len(page.encode()) < 60_000
     assert "nan" not in page and "inf " not in page
-    for caution in answer(*CASES[case], *FEW)["cautions"]:
+    for caution in answered["cautions"]:
         assert caution in " ".join(parsed.seen)
 
 
 @pytest.mark.parametrize("case", CASES)
-def test_every_number_is_in_the_answer(case, tmp_path, record):
+def test_every_number_is_in_the_answer(case):
     """Rounded, or in a sentence that the answer has word by word."""
-    asked = [*CASES[case], *FEW]
-    numbers_are_those_of(answer(*asked), made(tmp_path / "card.html", *asked))
+    numbers_are_those_of(*shown(".html", *CASES[case], *FEW))
 
 
-def test_every_number_is_in_the_answer_with_a_record(tmp_path, record):
-    asked = [*RACE, *BODY, "--record", record, *FEW]
-    page = made(tmp_path / "card.html", *asked)
-    numbers_are_those_of(answer(*asked), page)
+def test_every_number_is_in_the_answer_with_a_record(record):
+    page, answered = shown(".html", *RACE, *BODY, "--record", record, *FEW)
+    numbers_are_those_of(page, answered)
     assert "Anna" in page and "Her own tests say" in page and "Is it closing?" in page
-    assert answer(*asked)["progress"]["verdict"] in page.replace("&#39;", "'")
+    assert answered["progress"]["verdict"] in page.replace("&#39;", "'")
 
 
-def numbers_are_those_of(answered, page):
+def numbers_are_those_of(page, answered):
     numbers, sentences = set(), set()
 
     def collect(value):
@@ -172,15 +182,15 @@ CHANGES = {
 
 
 @pytest.mark.parametrize("change", CHANGES)
-def test_no_stale_word_remains(change, tmp_path):
+def test_no_stale_word_remains(change):
     before, after, stale = CHANGES[change]
     asked = [*RACE, "--hip-drop", "4deg", *BODY, "--seed", "3", *FEW]
     joined = "\0".join(asked)
     assert "\0".join(before) in joined
     changed = joined.replace("\0".join(before), "\0".join(after)).split("\0")
-    first, second = made(tmp_path / "a.html", *asked), made(tmp_path / "b.html", *changed)
-    assert stale in first and stale not in second
-    numbers_are_those_of(answer(*changed), second)
+    first, second = shown(".html", *asked)[0], shown(".html", *changed)
+    assert stale in first and stale not in second[0]
+    numbers_are_those_of(*second)
 
 
 def test_names_are_escaped(tmp_path):
@@ -200,7 +210,9 @@ def test_names_are_escaped(tmp_path):
 
 def test_the_same_bytes_again(tmp_path):
     asked = [*RACE, "--hip-drop", "4deg", *BODY, *FEW]
-    assert made(tmp_path / "a.html", *asked) == made(tmp_path / "b.html", *asked, "--threads", "1")
+    page, answered = shown(".html", *asked)
+    assert made(tmp_path / "a.html", *asked, "--threads", "1") == page
+    assert answer(*asked) == answered
 
 
 @pytest.mark.parametrize(
@@ -253,7 +265,7 @@ def pixels(svg, width):
     png = subprocess.run(
         ["rsvg-convert", "-w", str(width)], input=svg.encode(), capture_output=True, check=True
     )
-    return numpy.asarray(image.open(io.BytesIO(png.stdout)).convert("RGBA")).astype(int)
+    return numpy.asarray(image.open(io.BytesIO(png.stdout)).convert("RGBA"))
 
 
 def only(svg, mark, style):
@@ -272,12 +284,11 @@ def is_red(seen):
 
 @rendered
 @pytest.mark.parametrize("case", ["crawl", "both", "back"])
-def test_the_pixels_of_the_front_are_the_area(case, tmp_path):
-    asked = [*CASES[case], *FEW]
-    svg = made(tmp_path / "card.svg", *asked)
+def test_the_pixels_of_the_front_are_the_area(case):
+    svg, answered = shown(".svg", *CASES[case], *FEW)
     ElementTree.fromstring(svg)
     assert len(svg) < 40_000
-    said = answer(*asked)["picture"]
+    said = answered["picture"]
     width = 2400
     bar = re.search(r'<line class="h" x1="([\d.]+)" y1="[\d.]+" x2="([\d.]+)"', svg)
     per_metre = (float(bar[2]) - float(bar[1])) / 0.5 * width / 480.0
@@ -290,11 +301,10 @@ def test_the_pixels_of_the_front_are_the_area(case, tmp_path):
 
 @rendered
 @pytest.mark.parametrize("drop", ["1deg", "4deg", "9deg"])
-def test_the_angle_in_the_rendering(drop, tmp_path):
+def test_the_angle_in_the_rendering(drop):
     numpy = pytest.importorskip("numpy")
-    asked = [*RACE, "--hip-drop", drop, *BODY, *FEW]
-    svg = made(tmp_path / "card.svg", *asked)
-    said = answer(*asked)["picture"]
+    svg, answered = shown(".svg", *RACE, "--hip-drop", drop, *BODY, *FEW)
+    said = answered["picture"]
     assert said["hip_drop_deg"] == pytest.approx(float(drop[:-3]))
     seen = is_red(pixels(only(svg, "t", "stroke:#f00;stroke-width:1.5;fill:none"), 4000))
     # Two lines: of the level body above, of the low one below; a wide gap between.
@@ -313,11 +323,11 @@ chromium = shutil.which("chromium")
 
 @pytest.mark.skipif(chromium is None, reason="chromium is not installed")
 @pytest.mark.parametrize("case", ["twelve", "medley", "worn", "rarely", "record"])
-@pytest.mark.parametrize("paper", ["A4", "letter"])
-def test_prints_on_one_page(case, paper, tmp_path, record):
+def test_prints_on_one_page(case, tmp_path, record):
+    """On a sheet as narrow as A4 and as short as Letter."""
     longest = [*RACE, *BODY, "--record", record, "--all-events", "--age", "13"]
-    page = made(tmp_path / "card.html", *(longest if case == "record" else CASES[case]), *FEW)
-    (tmp_path / "sheet.html").write_text(page.replace("@page{", f"@page{{size:{paper};"), encoding="utf-8")
+    page, _ = shown(".html", *(longest if case == "record" else CASES[case]), *FEW)
+    (tmp_path / "sheet.html").write_text(page.replace("@page{", "@page{size:210mm 279.4mm;"), encoding="utf-8")
     printed = tmp_path / "sheet.pdf"
     subprocess.run(
         [chromium, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
@@ -337,9 +347,9 @@ def luminance(colour):
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
-def test_print_stands_out(tmp_path):
+def test_print_stands_out():
     """At least 4.5 to 1 (WCAG 2.1, 1.4.3), by day, in the dark and on paper; in pictures on sheet and water."""
-    page = made(tmp_path / "card.html", *CASES["crawl"], *FEW)
+    page, _ = shown(".html", *CASES["crawl"], *FEW)
     contrast = lambda a, b: (max(a, b) + 0.05) / (min(a, b) + 0.05)
     pairs = re.findall(r"--ink:(#\w+);--sheet:(#\w+);--quiet:(#\w+)", page)
     assert len(pairs) == 3

@@ -480,7 +480,7 @@ class LongerThanItIs(list):
     """A list that says it has more elements than it has."""
 
     def __len__(self):
-        return 1000
+        return 20
 
 
 def recursive():

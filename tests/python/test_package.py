@@ -56,7 +56,10 @@ def test_types(mypy, tmp_path):
         "one.mediann\n"
         "squad.medain\n"
     )
-    done = mypy("mypy", "--strict", str(PACKAGE), str(tmp_path / "user.py"))
+    # What xarray brings with it, which nobody here meets, is half of all that would be read.
+    settings = tmp_path / "mypy.ini"
+    settings.write_text("[mypy]\n[mypy-dask.*,distributed.*]\nfollow_imports = skip\n")
+    done = mypy("mypy", "--strict", "--config-file", str(settings), str(PACKAGE), str(tmp_path / "user.py"))
     errors = [line for line in done.stdout.splitlines() if "error:" in line]
     assert len(errors) == 5, done.stdout
     assert all(f"user.py:{i}" in line for i, line in zip(range(9, 14), errors)), done.stdout

@@ -2,6 +2,7 @@
 kinds of area that do not mix, and values of the uncertainties package.
 """
 
+import functools
 import inspect
 import itertools
 import re
@@ -111,7 +112,8 @@ def flat(x):
         ]
     if isinstance(x, libdrag.Picture):  # what it says it shows
         return [float(number) for number in re.findall(r"\d+(?:\.\d+)?", x.description)]
-    found = {name: getattr(x, name) for name in dir(x) if not name.startswith("_")}
+    words = {"html", "svg"} if isinstance(x, libdrag.Card) else set()  # drawn when they are read
+    found = {name: getattr(x, name) for name in dir(x) if not name.startswith("_") and name not in words}
     return [number for name, part in found.items() if not callable(part) for number in flat(part)]
 
 
@@ -133,6 +135,14 @@ def worked(call, kwargs):
     return result
 
 
+@functools.cache
+def known(name):
+    """What a call of the table answers: once for all of its parameters."""
+    call, kwargs = next((call, kwargs) for each, call, kwargs in CALLS if each == name)
+    result = worked(call, kwargs)
+    return result if isinstance(result, str) else flat(result)
+
+
 # --- pint in ----------------------------------------------------------------------------------------
 
 
@@ -140,7 +150,7 @@ def worked(call, kwargs):
 @pytest.mark.parametrize("name, call, kwargs, key", CASES, ids=IDS)
 def test_a_quantity_is_its_number(name, call, kwargs, key):
     own, _, other, _, _ = unit_of(key)
-    want, agree = worked(call, kwargs), same if own else close
+    want, agree = known(name), same if own else close
     assert agree(worked(call, {**kwargs, key: quantity(kwargs[key], own)}), want)
     assert close(worked(call, {**kwargs, key: quantity(kwargs[key], own).to(other)}), want)
     # and a smaller quantity is a smaller number
@@ -363,7 +373,7 @@ def test_quantities_of_several_registries():
                          ids=[i for c, i in zip(CASES, IDS) if unit_of(c[3])[1]])  # fmt: skip
 def test_text_is_its_number(name, call, kwargs, key):
     text = unit_of(key)[1]
-    want = worked(call, kwargs)
+    want = known(name)
     assert same(worked(call, {**kwargs, key: f"{kwargs[key]!r}{text}"}), want)
     assert same(worked(call, {**kwargs, key: f" {kwargs[key]!r} {text} "}), want)
     assert same(worked(call, {**kwargs, key: np.str_(f"{kwargs[key]!r}{text}")}), want)

@@ -32,11 +32,10 @@ inline constexpr std::size_t most_races_on_a_card = 12;
 struct Card {
     CardRequest request;
     Options options;
-    std::vector<Cost> costs;   ///< of the races, in order
-    std::size_t drawn;         ///< which of them is drawn and spoken of
-    drawing::Scene scene;      ///< its fault at the deepest
-    Area level_area, low_area; ///< from the front, as drawn
-    Estimate extra_drag;       ///< at the deepest, as a fraction
+    std::vector<Cost> costs; ///< of the races, in order
+    std::size_t drawn;       ///< which of them is drawn and spoken of
+    drawing::Scene scene;    ///< its fault at the deepest
+    drawing::Fronts fronts;  ///< of the scene
     std::optional<Progress> progress;
     std::string for_athlete, for_coach; ///< a sentence each
     std::vector<std::string> notes, cautions;

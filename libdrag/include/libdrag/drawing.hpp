@@ -71,6 +71,16 @@ Figure figure(Scene const& scene, View view);
 /// the draws of everything that a price is drawn from, at the drop as drawn.
 Estimate extra_drag(Scene const& scene, Options const& options = {});
 
+/// Level and low from the front, and what the low one means.
+struct Fronts {
+    Figure level, low;
+    Estimate drag; ///< `extra_drag`
+
+    /// As a fraction of the level one.
+    [[nodiscard]] double more_area() const { return low.area / level.area - 1.0; }
+};
+Fronts fronts(Scene const& scene, Options const& options = {});
+
 // Pictures. Lines and print are legible from 360 pixels of width on.
 
 /// From the side, with the level body behind it as a dashed line, the angle between them, water line and scale.
@@ -79,6 +89,8 @@ std::string side(Scene const& scene);
 std::string front(Scene const& scene, Options const& options = {});
 /// All of it: level and low from the side, both from the front.
 std::string level_and_low(Scene const& scene, Options const& options = {});
+/// @param fronts of the scene
+std::string level_and_low(Scene const& scene, Fronts const& fronts);
 
 struct Pictures {
     std::string side, front, level_and_low;
