@@ -627,34 +627,38 @@ struct Expected {
 };
 class LookAhead {
 public:
-    /// @param now widths by all draws: what few draws take off their own, whose ends are uncertain by some 4 %, is taken
+    /// @param options draws that may be few
+    /// @param now widths by all draws: what few draws take off their own, whose ends are uncertain by some 5 %, is taken
     /// off these
     /// @param truths how many possible swimmers
     /// @param slips whether a swim that went wrong is looked for, as in real ones; none is made
-    LookAhead(Pricing const& pricing, Options const& few, Widths const& now,
+    LookAhead(Pricing const& pricing, Options const& options, Widths const& now,
               std::vector<Condition> conditions, PoolTest like, std::size_t truths, bool slips)
         : pricing_(pricing),
-          options_(few),
+          options_(options),
           conditions_(std::move(conditions)),
           like_(std::move(like)),
           slips_(slips),
-          prices_(prices(pricing, few)),
-          by_hips_(order_of(prices_.hips)),
-          by_whole_(order_of(prices_.whole)) {
+          prices_(prices(pricing, options)),
+          by_hips_(order_of(prices_.hips.values())),
+          by_whole_(order_of(prices_.whole.values())) {
         std::vector<Breathing> patterns;
         for (Condition const& how : conditions_) patterns.push_back(how.breathing);
-        Widths const by_few = widths_of(prices_);
-        scale_ = {now.hips / by_few.hips, now.whole / by_few.whole};
-        columns_ = pricing.columns(patterns, few);
+        Widths const own = widths_of(prices_);
+        scale_ = {now.hips / own.hips, now.whole / own.whole};
+        columns_ = pricing.columns(patterns, options);
         for (Condition const& how : conditions_) pricing.add_effects(columns_, how, 1.0, effects_);
         double total = 0.0;
         weights_.assign(prices_.hips.size(), 1.0);
-        if (few.weights) weights_ = *few.weights;
+        if (options.weights) weights_ = *options.weights;
         for (double const w : weights_) total += w;
         double const each = total / static_cast<double>(truths);
         double running = 0.0, next = 0.5 * each;
-        // From the cheapest breath to the dearest, so that each part of the range is there as often as it is likely.
-        for (std::size_t const i : by_whole_) {
+        // From the smallest gap that a watch would see to the largest, so that each is there as often as it is likely.
+        std::vector<double> gaps(weights_.size());
+        for (std::size_t i = 0; i < gaps.size(); ++i)
+            gaps[i] = effects_[effects_.size() - gaps.size() + i] - effects_[i];
+        for (std::size_t const i : order_of(gaps)) {
             running += weights_[i];
             for (; next <= running && picked_.size() < truths; next += each) picked_.push_back(i);
         }
@@ -711,11 +715,12 @@ public:
     }
 
 private:
-    /// Standard normal number k of swimmer t.
+    /// Standard normal number k of swimmer t: of two neighbours what one has is the other's the other way round, so that
+    /// little of it is left in a mean.
     [[nodiscard]] double normal(std::size_t t, std::size_t k, int purpose) const {
         alignas(64) float z[block_size];
-        standard_normals(options_.seed, stream_of("measured.ahead." + std::to_string(purpose)), t, z);
-        return static_cast<double>(z[k % block_size]);
+        standard_normals(options_.seed, stream_of("measured.ahead." + std::to_string(purpose)), t / 2, z);
+        return (t % 2 == 0 ? 1.0 : -1.0) * static_cast<double>(z[k % block_size]);
     }
     [[nodiscard]] PoolTest swum(std::vector<int> const& order, std::size_t truth, std::size_t t,
                                 int day) const {
@@ -739,10 +744,11 @@ private:
         }
         return test;
     }
-    static std::vector<std::size_t> order_of(Sample const& x) {
+    static std::vector<std::size_t> order_of(std::vector<double> const& x) {
         std::vector<std::size_t> order(x.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
-        std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
+        std::stable_sort(order.begin(), order.end(),
+                         [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
         return order;
     }
     /// Between the two ends of the interval, of draws that were put in order once.
@@ -806,8 +812,8 @@ Options ahead_options(Pricing const& pricing, Lately const& seen, Options const&
 }
 
 /// What could be measured next, and what it should leave of widths now.
-/// @param few draws after all that was seen
-/// @param now by all draws
+/// @param few draws after all that was seen, that may be fewer than those of the answer
+/// @param now widths by those of the answer
 std::vector<Next> what_next(Pricing const& pricing, Options const& few, Widths const& now, Drop const& drop,
                             PoolTest const& like) {
     Coefficients const& c = pricing.coefficients();
@@ -1427,12 +1433,13 @@ Design design(DesignRequest const& request, Options const& options) {
     CostRequest race = request.race;
     std::vector<std::string> notes, cautions;
     std::optional<Measured> before;
-    Options few = options;
-    few.draws = std::min(few.draws, ahead_draws);
+    Options now =
+        options; // all draws: with few of them the ends of the ranges are 5 % off, and of days to come too near
     if (known) {
         before = measured({request.race, request.record}, options, true);
         race = before->race;
-        few = measured({request.race, request.record}, few, false).options;
+        now = before->options;
+        now.poll = options.poll;
         notes = before->notes;
         cautions = before->cautions;
     } else if (!race.hip_drop.drop) {
@@ -1446,11 +1453,11 @@ Design design(DesignRequest const& request, Options const& options) {
     like.distance = asked.distance;
     like.by = asked.by;
     constexpr std::size_t truths = 60;
-    Prices const now = prices(pricing, before ? before->options : options);
-    LookAhead const ahead(pricing, few, widths_of(now), asked.conditions, like, truths, true);
+    Prices const price = prices(pricing, now);
+    LookAhead const ahead(pricing, now, widths_of(price), asked.conditions, like, truths, true);
     Design out{asked,
-               interval_of<Time>(now.whole.estimate()),
-               interval_of<Time>(now.hips.estimate()),
+               interval_of<Time>(price.whole.estimate()),
+               interval_of<Time>(price.hips.estimate()),
                {},
                {},
                {},
@@ -1481,7 +1488,7 @@ Design design(DesignRequest const& request, Options const& options) {
         test_plan(static_cast<int>(asked.conditions.size()), out.advised.each, swim, race.swim.coefficients);
     Uncertain const drop = *stated_drop(race);
     out.next =
-        before ? before->next : what_next(pricing, few, widths_of(now), Drop{drop.value, drop.sd}, like);
+        before ? before->next : what_next(pricing, now, widths_of(price), Drop{drop.value, drop.sd}, like);
     for (Condition const& how : asked.conditions) {
         if (how.snorkel()) cautions.emplace_back(caution::snorkel);
         else add_new(cautions, breathing_cautions(stroke, how.breathing));
