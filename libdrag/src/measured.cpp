@@ -256,21 +256,24 @@ struct Parts {
 Options with_own(Unknowns const& read, Options const& options, std::string const& whose) {
     Worlds worlds = options.worlds ? *options.worlds : Worlds{};
     std::size_t const blocks = (static_cast<std::size_t>(options.draws) + block_size - 1) / block_size;
-    auto const own = [&](std::string const& key) {
+    auto const own = [&](std::string const& key, bool normal) {
         constexpr std::string_view common = "evidence."; // what is known of coefficients
         if (std::string_view(key).substr(0, common.size()) == common) return;
-        std::vector<float>& z = worlds.normals[key];
-        z.assign(blocks * block_size, 0.0f);
+        std::vector<float>& x = (normal ? worlds.normals : worlds.uniforms)[key];
+        x.assign(blocks * block_size, normal ? 0.0f : 0.5f);
+        std::uint64_t const stream = stream_of("squad." + whose + "." + key);
         for (std::size_t b = 0; b < blocks && !whose.empty(); ++b) {
             alignas(64) float block[block_size];
-            standard_normals(options.seed, stream_of("squad." + whose + "." + key), b, block);
-            std::copy_n(block, block_size, z.begin() + static_cast<std::ptrdiff_t>(b * block_size));
+            if (normal) standard_normals(options.seed, stream, b, block);
+            else standard_uniforms(options.seed, stream, b, block);
+            std::copy_n(block, block_size, x.begin() + static_cast<std::ptrdiff_t>(b * block_size));
         }
     };
     for (Unknown const& u : read) {
-        if (u.is_fixed() || u.shape != Unknown::Shape::normal) continue;
-        if (u.made_of.empty()) own(u.key);
-        for (auto const& part : u.made_of) own(part.first);
+        if (u.is_fixed() || u.grouped) continue;
+        bool const normal = u.shape == Unknown::Shape::normal;
+        if (u.made_of.empty()) own(u.key, normal);
+        for (auto const& part : u.made_of) own(part.first, normal);
     }
     Options out = options;
     out.worlds = std::make_shared<Worlds const>(std::move(worlds));
