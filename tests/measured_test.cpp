@@ -409,6 +409,32 @@ TEST_CASE(
     CHECK(is_95(together.whole, squads));
 }
 
+TEST_CASE("measured: a squad says nothing of what is a swimmer's own") {
+    // Six who lose much by a breath: the law of tilt is steep, but whether she holds power or thrust is hers, and so is how
+    // drag grows with speed.
+    MeasuredRequest request = asked({film(4.0, 0.5)}, std::nullopt);
+    for (int k = 0; k < 6; ++k) {
+        Record record;
+        record.swimmer = "Demo " + std::to_string(k);
+        record.measurements = {swims({"snorkel", "every-2"}, {0.0, 0.04}, 6), film(4.0, 0.5)};
+        request.squad.push_back(std::move(record));
+    }
+    Options const all = few(4000);
+    Measured const with = measured(request, all, false);
+    CHECK(with.hips.median.value() > 1.2 * with.pooled->hips_alone.median.value());
+    Coefficients const& c = request.race.swim.coefficients;
+    for (Unknown const& own : {unknown::closure(c), unknown::snorkel_habit(c)}) {
+        CAPTURE(own.key);
+        auto const mean = [&](Options const& o) {
+            return propagate({own}, 1, per_draw([](double const* in, double* out) { out[0] = in[0]; }), o)
+                .output(0)
+                .mean();
+        };
+        double const sd = own.shape == Unknown::Shape::choice ? 0.5 : own.sd;
+        CHECK_WITHIN(mean(with.options), mean(all), 3.0 * sd / std::sqrt(with.effective));
+    }
+}
+
 TEST_CASE("measured: one bad record of a squad is named, and what it does is said") {
     Squads const squad_of(1);
     std::mt19937_64 random(18);
