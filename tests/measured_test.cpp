@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <random>
 #include <string>
 #include <vector>
@@ -336,28 +337,50 @@ TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a g
                     InvalidInput);
 }
 
-TEST_CASE("design: widths promised are reached by others") {
+TEST_CASE("design: widths promised are reached by others, within 5 %") {
     DesignRequest request{asked({}).race};
     request.days = {1};
-    request.each = {6};
-    Design const d = design(request, few());
-    int const n = 120;
-    Truths const truth = truths(n, 79);
-    std::mt19937_64 random(8);
-    Covered reached;
-    double shown = 0.0;
-    for (std::size_t i = 0; i < static_cast<std::size_t>(n); ++i) {
-        Measured const m =
-            measured(asked({simulated(truth, i, {"snorkel", "every-2"}, 6, random)}), few(), false);
-        reached.add(m, truth.hips_s[i], truth.whole_s(i));
-        shown += m.watch->gap().shown() ? 1.0 : 0.0;
+    request.each = {2, 6};
+    Design const d = design(request, few(20000));
+    // 120 of 960 swimmers, from the smallest gap that a watch would see to the largest, each judged by other draws.
+    std::size_t const n = 120, of_each = 8;
+    Truths const truth = truths(n * of_each, 79);
+    std::vector<std::size_t> order(n * of_each);
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    auto const gap = [&](std::size_t i) { return truth.effect("every-2", i) - truth.effect("snorkel", i); };
+    std::sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) { return gap(i) < gap(j); });
+    for (std::size_t row = 0; row < d.rows.size(); ++row) {
+        std::mt19937_64 random(8);
+        Covered reached;
+        double shown = 0.0;
+        for (std::size_t k = 0; k < n; ++k) {
+            std::size_t const i = order[of_each * k + of_each / 2];
+            Measured const m =
+                measured(asked({simulated(truth, i, {"snorkel", "every-2"}, d.rows[row].each, random)}),
+                         few(2000, 1000 + k), false);
+            reached.add(m, truth.hips_s[i], truth.whole_s(i));
+            shown += m.watch && m.watch->gap().shown() ? 1.0 : 0.0;
+        }
+        MESSAGE("promised " << d.rows[row].whole_s << ", " << d.rows[row].hips_s << " s; reached "
+                            << reached.whole_width / n << ", " << reached.hips_width / n << " s; gap shown "
+                            << d.rows[row].gap_shown << ", " << shown / n);
+        CHECK_CLOSE(d.rows[row].whole_s, reached.whole_width / n, 0.05);
+        CHECK_CLOSE(d.rows[row].hips_s, reached.hips_width / n, 0.05);
+        CHECK_WITHIN(d.rows[row].gap_shown, shown / n, 0.1);
     }
-    MESSAGE("promised " << d.rows[0].whole_s << ", " << d.rows[0].hips_s << " s; reached "
-                        << reached.whole_width / n << ", " << reached.hips_width / n << " s; gap shown "
-                        << d.rows[0].gap_shown << ", " << shown / n);
-    CHECK_CLOSE(d.rows[0].whole_s, reached.whole_width / n, 0.10);
-    CHECK_CLOSE(d.rows[0].hips_s, reached.hips_width / n, 0.10);
-    CHECK_WITHIN(d.rows[0].gap_shown, shown / n, 0.2);
+}
+
+TEST_CASE("design: a promise hardly depends on the seed") {
+    // Of two seeds that differ by as much as a promise may, one would miss.
+    DesignRequest request{asked({}).race};
+    request.days = {1, 5};
+    request.each = {4};
+    Design const d = design(request, few(20000, 1)), other = design(request, few(20000, 2));
+    for (std::size_t k = 0; k < d.rows.size(); ++k) {
+        CAPTURE(k);
+        CHECK_CLOSE(d.rows[k].whole_s, other.rows[k].whole_s, 0.04);
+        CHECK_CLOSE(d.rows[k].hips_s, other.rows[k].hips_s, 0.05);
+    }
 }
 
 TEST_CASE(
@@ -386,6 +409,32 @@ TEST_CASE(
     CHECK(ratio < 0.97);
     CHECK(is_95(together.hips, squads));
     CHECK(is_95(together.whole, squads));
+}
+
+TEST_CASE("measured: a squad says nothing of what is a swimmer's own") {
+    // Six who lose much by a breath: the law of tilt is steep, but whether she holds power or thrust is hers, and so is how
+    // drag grows with speed.
+    MeasuredRequest request = asked({film(4.0, 0.5)}, std::nullopt);
+    for (int k = 0; k < 6; ++k) {
+        Record record;
+        record.swimmer = "Demo " + std::to_string(k);
+        record.measurements = {swims({"snorkel", "every-2"}, {0.0, 0.04}, 6), film(4.0, 0.5)};
+        request.squad.push_back(std::move(record));
+    }
+    Options const all = few(4000);
+    Measured const with = measured(request, all, false);
+    CHECK(with.hips.median.value() > 1.2 * with.pooled->hips_alone.median.value());
+    Coefficients const& c = request.race.swim.coefficients;
+    for (Unknown const& own : {unknown::closure(c), unknown::snorkel_habit(c)}) {
+        CAPTURE(own.key);
+        auto const mean = [&](Options const& o) {
+            return propagate({own}, 1, per_draw([](double const* in, double* out) { out[0] = in[0]; }), o)
+                .output(0)
+                .mean();
+        };
+        double const sd = own.shape == Unknown::Shape::choice ? 0.5 : own.sd;
+        CHECK_WITHIN(mean(with.options), mean(all), 3.0 * sd / std::sqrt(with.effective));
+    }
 }
 
 TEST_CASE("measured: one bad record of a squad is named, and what it does is said") {

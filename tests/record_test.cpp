@@ -657,6 +657,16 @@ TEST_CASE("a load and a race as a row has them") {
             CHECK(race_in(words_of(event)).course == course);
         }
     CHECK(race_in("200 im").course == Course::lcm);
+    // What is corrected stands in place of its part, which may be damaged.
+    auto const corrected = [](std::optional<std::string> const& event,
+                              std::optional<std::string> const& course) {
+        return words_of(race_in("100 free; scm", event, course));
+    };
+    CHECK(corrected("200 back", {}) == "200 backstroke; scm");
+    CHECK(corrected({}, "scy") == "100 freestyle; scy");
+    CHECK(corrected(" 200 back ", "lcm") == "200 backstroke; lcm");
+    CHECK(words_of(race_in("#REF!; pond", "200 back", "lcm")) == "200 backstroke; lcm");
+    CHECK_THROWS_AS(corrected("100 free; scm", {}), UnknownKey);
     CHECK_THROWS_AS(race_in("100 free; pond"), UnknownKey);
     CHECK_THROWS_AS(race_in(""), UnknownKey);
 }

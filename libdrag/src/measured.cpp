@@ -256,21 +256,24 @@ struct Parts {
 Options with_own(Unknowns const& read, Options const& options, std::string const& whose) {
     Worlds worlds = options.worlds ? *options.worlds : Worlds{};
     std::size_t const blocks = (static_cast<std::size_t>(options.draws) + block_size - 1) / block_size;
-    auto const own = [&](std::string const& key) {
+    auto const own = [&](std::string const& key, bool normal) {
         constexpr std::string_view common = "evidence."; // what is known of coefficients
         if (std::string_view(key).substr(0, common.size()) == common) return;
-        std::vector<float>& z = worlds.normals[key];
-        z.assign(blocks * block_size, 0.0f);
+        std::vector<float>& x = (normal ? worlds.normals : worlds.uniforms)[key];
+        x.assign(blocks * block_size, normal ? 0.0f : 0.5f);
+        std::uint64_t const stream = stream_of("squad." + whose + "." + key);
         for (std::size_t b = 0; b < blocks && !whose.empty(); ++b) {
             alignas(64) float block[block_size];
-            standard_normals(options.seed, stream_of("squad." + whose + "." + key), b, block);
-            std::copy_n(block, block_size, z.begin() + static_cast<std::ptrdiff_t>(b * block_size));
+            if (normal) standard_normals(options.seed, stream, b, block);
+            else standard_uniforms(options.seed, stream, b, block);
+            std::copy_n(block, block_size, x.begin() + static_cast<std::ptrdiff_t>(b * block_size));
         }
     };
     for (Unknown const& u : read) {
-        if (u.is_fixed() || u.shape != Unknown::Shape::normal) continue;
-        if (u.made_of.empty()) own(u.key);
-        for (auto const& part : u.made_of) own(part.first);
+        if (u.is_fixed() || u.grouped) continue;
+        bool const normal = u.shape == Unknown::Shape::normal;
+        if (u.made_of.empty()) own(u.key, normal);
+        for (auto const& part : u.made_of) own(part.first, normal);
     }
     Options out = options;
     out.worlds = std::make_shared<Worlds const>(std::move(worlds));
@@ -615,26 +618,37 @@ Prices prices(Pricing const& pricing, Options const& options) {
     return {std::move(hips), std::move(whole)};
 }
 
+/// Widths of the two intervals, s.
+struct Widths {
+    double hips, whole;
+};
+Widths widths_of(Prices const& x) { return {width_of(x.hips.estimate()), width_of(x.whole.estimate())}; }
+
 /// What a test of so many swims would do to the widths: swims of possible swimmers, judged by weights.
 struct Expected {
     double hips, whole, shown, settled, right;
 };
 class LookAhead {
 public:
+    /// @param options draws that may be few
+    /// @param now widths by all draws: what few draws take off their own, whose ends are uncertain by some 5 %, is taken
+    /// off these
     /// @param truths how many possible swimmers
     /// @param slips whether a swim that went wrong is looked for, as in real ones; none is made
-    LookAhead(Pricing const& pricing, Options const& options, std::vector<Condition> conditions,
-              PoolTest like, std::size_t truths, bool slips)
+    LookAhead(Pricing const& pricing, Options const& options, Widths const& now,
+              std::vector<Condition> conditions, PoolTest like, std::size_t truths, bool slips)
         : pricing_(pricing),
           options_(options),
           conditions_(std::move(conditions)),
           like_(std::move(like)),
           slips_(slips),
           prices_(prices(pricing, options)),
-          by_hips_(order_of(prices_.hips)),
-          by_whole_(order_of(prices_.whole)) {
+          by_hips_(order_of(prices_.hips.values())),
+          by_whole_(order_of(prices_.whole.values())) {
         std::vector<Breathing> patterns;
         for (Condition const& how : conditions_) patterns.push_back(how.breathing);
+        Widths const own = widths_of(prices_);
+        scale_ = {now.hips / own.hips, now.whole / own.whole};
         columns_ = pricing.columns(patterns, options);
         for (Condition const& how : conditions_) pricing.add_effects(columns_, how, 1.0, effects_);
         double total = 0.0;
@@ -643,7 +657,11 @@ public:
         for (double const w : weights_) total += w;
         double const each = total / static_cast<double>(truths);
         double running = 0.0, next = 0.5 * each;
-        for (std::size_t i = 0; i < weights_.size(); ++i) {
+        // From the smallest gap that a watch would see to the largest, so that each is there as often as it is likely.
+        std::vector<double> gaps(weights_.size());
+        for (std::size_t i = 0; i < gaps.size(); ++i)
+            gaps[i] = effects_[effects_.size() - gaps.size() + i] - effects_[i];
+        for (std::size_t const i : order_of(gaps)) {
             running += weights_[i];
             for (; next <= running && picked_.size() < truths; next += each) picked_.push_back(i);
         }
@@ -672,11 +690,12 @@ public:
             }
         }
         double const n = static_cast<double>(picked_.size());
-        return {out.hips / n, out.whole / n, out.shown / n, out.settled / n,
+        Widths const left = scaled({out.hips / n, out.whole / n});
+        return {left.hips, left.whole, out.shown / n, out.settled / n,
                 out.settled > 0.0 ? out.right / out.settled : 0.0};
     }
     /// Two holds of some glides each.
-    [[nodiscard]] Expected of_glides(double held_deg, double sd) const {
+    [[nodiscard]] Widths of_glides(double held_deg, double sd) const {
         std::vector<double> const more =
             pricing_.held_lower(degrees(held_deg), radians(0.0), options_).values();
         double const discrepancy = pricing_.coefficients().value("glide.discrepancy");
@@ -691,15 +710,20 @@ public:
             add(ln_l, 0.0, out);
         }
         double const n = static_cast<double>(picked_.size());
-        return {out.hips / n, out.whole / n, 0.0, 0.0, 0.0};
+        return scaled({out.hips / n, out.whole / n});
+    }
+    /// Widths by few draws as all would have them.
+    [[nodiscard]] Widths scaled(Widths const& x) const {
+        return {x.hips * scale_.hips, x.whole * scale_.whole};
     }
 
 private:
-    /// Standard normal number k of swimmer t.
+    /// Standard normal number k of swimmer t: of two neighbours what one has is the other's the other way round, so that
+    /// little of it is left in a mean.
     [[nodiscard]] double normal(std::size_t t, std::size_t k, int purpose) const {
         alignas(64) float z[block_size];
-        standard_normals(options_.seed, stream_of("measured.ahead." + std::to_string(purpose)), t, z);
-        return static_cast<double>(z[k % block_size]);
+        standard_normals(options_.seed, stream_of("measured.ahead." + std::to_string(purpose)), t / 2, z);
+        return (t % 2 == 0 ? 1.0 : -1.0) * static_cast<double>(z[k % block_size]);
     }
     [[nodiscard]] PoolTest swum(std::vector<int> const& order, std::size_t truth, std::size_t t,
                                 int day) const {
@@ -723,10 +747,11 @@ private:
         }
         return test;
     }
-    static std::vector<std::size_t> order_of(Sample const& x) {
+    static std::vector<std::size_t> order_of(std::vector<double> const& x) {
         std::vector<std::size_t> order(x.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
-        std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
+        std::stable_sort(order.begin(), order.end(),
+                         [&](std::size_t a, std::size_t b) { return x[a] < x[b]; });
         return order;
     }
     /// Between the two ends of the interval, of draws that were put in order once.
@@ -764,6 +789,7 @@ private:
     PoolTest like_;
     bool slips_;
     Prices prices_;
+    Widths scale_{};
     std::vector<std::size_t> by_hips_, by_whole_, picked_;
     Columns columns_;
     std::vector<double> effects_, weights_;
@@ -789,34 +815,31 @@ Options ahead_options(Pricing const& pricing, Lately const& seen, Options const&
 }
 
 /// What could be measured next, and what it should leave of widths now.
-/// @param few draws after all that was seen
-std::vector<Next> what_next(Pricing const& pricing, Options const& few, double hips_now, double whole_now,
-                            Drop const& drop, PoolTest const& like) {
+/// @param few draws after all that was seen, that may be fewer than those of the answer
+/// @param now widths by those of the answer
+std::vector<Next> what_next(Pricing const& pricing, Options const& few, Widths const& now, Drop const& drop,
+                            PoolTest const& like) {
     Coefficients const& c = pricing.coefficients();
     constexpr std::size_t truths = 30;
-    LookAhead const ahead(pricing, few, usual_conditions(like.stroke), like, truths, false);
+    LookAhead const ahead(pricing, few, now, usual_conditions(like.stroke), like, truths, false);
     double const swim =
         like.distance.value() / race_distance(pricing.race().event).value() * pricing.race().time.value();
     auto const minutes = [&](int swims, int days) {
         return static_cast<int>(std::ceil(days * swims * swim * (1.0 + c.value("trials.rest")) / 60.0));
     };
-    // Few draws look ahead: what they take off their own width is taken off the answer's.
-    Prices const base = prices(pricing, few);
-    double const hips_scale = hips_now / width_of(base.hips.estimate()),
-                 whole_scale = whole_now / width_of(base.whole.estimate());
     std::vector<Next> next;
-    auto const add = [&](std::string words, int length, double hips, double whole) {
-        next.push_back({std::move(words), length, std::min(hips * hips_scale, hips_now),
-                        std::min(whole * whole_scale, whole_now)});
+    auto const add = [&](std::string words, int length, Widths const& left) {
+        next.push_back(
+            {std::move(words), length, std::min(left.hips, now.hips), std::min(left.whole, now.whole)});
     };
     auto const swims = [&](std::string words, int of_each, int days) {
         Expected const e = ahead.of(of_each, days);
-        add(std::move(words), minutes(2 * of_each, days), e.hips, e.whole);
+        add(std::move(words), minutes(2 * of_each, days), {e.hips, e.whole});
     };
     swims("6 + 6 more swims on one day, snorkel and breathing in mirrored order", 6, 1);
     swims("4 + 4 swims on each of 4 more days", 4, 4);
-    Expected const glide = ahead.of_glides(8.0, c.value("glide.repeat"));
-    add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20, glide.hips, glide.whole);
+    add("5 glides level and 5 with the hips held 8 deg lower, filmed", 20,
+        ahead.of_glides(8.0, c.value("glide.repeat")));
     // Five breaths from both sides: marks, camera and breaths, the day's wobble and what both sides keep of the roll.
     double const film_sd =
         std::sqrt(square(c.value("film.breath_spread")) / 5.0 + square(c.value("progress.wobble"))
@@ -826,12 +849,11 @@ std::vector<Next> what_next(Pricing const& pricing, Options const& few, double h
     filmed.sd = std::sqrt(1.0 / known);
     Pricing after_film = pricing;
     after_film.set_drop(as_hip_drop(filmed));
-    Prices const then = prices(after_film, few);
     add(drop.film ? "film 5 more breaths from both sides" : "film 5 breaths from both sides", 10,
-        width_of(then.hips.estimate()), width_of(then.whole.estimate()));
+        ahead.scaled(widths_of(prices(after_film, few))));
     std::stable_sort(next.begin(), next.end(), [&](Next const& a, Next const& b) {
         auto const off = [&](Next const& n) {
-            return ((hips_now - n.hips_s) / hips_now + (whole_now - n.whole_s) / whole_now) / n.minutes;
+            return ((now.hips - n.hips_s) / now.hips + (now.whole - n.whole_s) / now.whole) / n.minutes;
         };
         return off(a) > off(b);
     });
@@ -1336,8 +1358,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         like.stroke = stroke;
         like.distance = tests.empty() ? metres(25.0) : tests.back().distance;
         like.by = tests.empty() ? TimedBy::stopwatch : tests.back().by;
-        out.next = what_next(pricing, ahead_options(pricing, seen, options), width_of(hips_now),
-                             width_of(whole_now), drop, like);
+        out.next = what_next(pricing, ahead_options(pricing, seen, options),
+                             {width_of(hips_now), width_of(whole_now)}, drop, like);
     }
 
     constexpr double few_effective = 400.0;
@@ -1414,12 +1436,13 @@ Design design(DesignRequest const& request, Options const& options) {
     CostRequest race = request.race;
     std::vector<std::string> notes, cautions;
     std::optional<Measured> before;
-    Options few = options;
-    few.draws = std::min(few.draws, ahead_draws);
+    Options now =
+        options; // all draws: with few of them the ends of the ranges are 5 % off, and of days to come too near
     if (known) {
-        before = measured({request.race, request.record}, few, true);
+        before = measured({request.race, request.record}, options, true);
         race = before->race;
-        few = before->options;
+        now = before->options;
+        now.poll = options.poll;
         notes = before->notes;
         cautions = before->cautions;
     } else if (!race.hip_drop.drop) {
@@ -1433,11 +1456,11 @@ Design design(DesignRequest const& request, Options const& options) {
     like.distance = asked.distance;
     like.by = asked.by;
     constexpr std::size_t truths = 60;
-    LookAhead const ahead(pricing, few, asked.conditions, like, truths, true);
-    Prices const now = prices(pricing, few);
+    Prices const price = prices(pricing, now);
+    LookAhead const ahead(pricing, now, widths_of(price), asked.conditions, like, truths, true);
     Design out{asked,
-               interval_of<Time>(now.whole.estimate()),
-               interval_of<Time>(now.hips.estimate()),
+               interval_of<Time>(price.whole.estimate()),
+               interval_of<Time>(price.hips.estimate()),
                {},
                {},
                {},
@@ -1467,9 +1490,8 @@ Design design(DesignRequest const& request, Options const& options) {
     out.plan =
         test_plan(static_cast<int>(asked.conditions.size()), out.advised.each, swim, race.swim.coefficients);
     Uncertain const drop = *stated_drop(race);
-    out.next = before ? before->next
-                      : what_next(pricing, few, width_of(now.hips.estimate()), width_of(now.whole.estimate()),
-                                  Drop{drop.value, drop.sd}, like);
+    out.next =
+        before ? before->next : what_next(pricing, now, widths_of(price), Drop{drop.value, drop.sd}, like);
     for (Condition const& how : asked.conditions) {
         if (how.snorkel()) cautions.emplace_back(caution::snorkel);
         else add_new(cautions, breathing_cautions(stroke, how.breathing));

@@ -456,10 +456,14 @@ std::string words_of(Event const& event) {
            + std::string(to_string(event.course));
 }
 
-Event race_in(std::string_view how) {
+Event race_in(std::string_view how, std::optional<std::string> const& event,
+              std::optional<std::string> const& course) {
     std::size_t const end = std::min(how.find(';'), how.size());
-    Course const course = end == how.size() ? Course::lcm : parse_course(trimmed_cell(how.substr(end + 1)));
-    return parse_event(trimmed_cell(how.substr(0, end)), course);
+    Course const swum_in = course              ? parse_course(trimmed_cell(*course))
+                           : end == how.size() ? Course::lcm
+                                               : parse_course(trimmed_cell(how.substr(end + 1)));
+    std::string_view const raced = event ? *event : how.substr(0, end);
+    return parse_event(trimmed_cell(raced), swum_in);
 }
 
 namespace {

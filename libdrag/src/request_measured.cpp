@@ -31,20 +31,34 @@ TimedBy by_of(Fields const& fields, TimedBy usual) {
     return text ? parse_timed_by(*text) : usual;
 }
 
-/// A film lies beside the record that names it.
-void find_films(Record& record, std::string const& path) {
-    for (FilmFile& film : record.films) film.path = beside(path, film.path);
+/// A record's file, read once for whoever is in it.
+class RecordFile {
+public:
+    explicit RecordFile(std::string path) : path_(std::move(path)), sheet_(read_sheet(path_)) {}
+    /// A film lies beside the record that names it.
+    [[nodiscard]] Record of(std::string_view swimmer, RecordDefaults const& defaults = {}) const {
+        Record record = record_of(sheet_, swimmer, defaults);
+        for (FilmFile& film : record.films) film.path = beside(path_, film.path);
+        return record;
+    }
+    [[nodiscard]] std::vector<std::string> swimmers() const { return swimmers_in(sheet_); }
+
+private:
+    std::string path_;
+    Sheet sheet_;
+};
+RecordFile file_in(Fields const& fields, std::string_view file) {
+    auto path = text_of(fields, file);
+    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
+    return RecordFile(*std::move(path));
 }
+std::string name_in(Fields const& fields) { return text_of(fields, "name").value_or(""); }
 
 /// All but her.
-std::vector<Record> others_in(std::string const& path, std::string const& swimmer) {
-    Sheet const sheet = read_sheet(path);
+std::vector<Record> others_in(RecordFile const& file, std::string const& swimmer) {
     std::vector<Record> out;
-    for (std::string const& other : swimmers_in(sheet)) {
-        if (lower_case(other) == lower_case(swimmer)) continue;
-        out.push_back(record_of(sheet, other));
-        find_films(out.back(), path);
-    }
+    for (std::string const& other : file.swimmers())
+        if (lower_case(other) != lower_case(swimmer)) out.push_back(file.of(other));
     if (out.empty())
         throw InvalidInput("pool", "a record of one swimmer", "one with others to pool her with");
     return out;
@@ -56,9 +70,11 @@ MeasuredRequest measured_of(Fields const& fields, Swim const* who) {
     if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     missing.refuse();
-    MeasuredRequest out{race_of(fields, who), record_in(fields, "file")};
+    MeasuredRequest out{race_of(fields, who)};
+    RecordFile const file = file_in(fields, "file");
+    out.record = file.of(name_in(fields));
     name(out.race, out.record);
-    if (fields.has("pool")) out.squad = others_in(*text_of(fields, "file"), out.record.swimmer);
+    if (fields.has("pool")) out.squad = others_in(file, out.record.swimmer);
     return out;
 }
 
@@ -120,11 +136,7 @@ DesignRequest design_of(Fields const& fields, Swim const* who) {
 } // namespace
 
 Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults) {
-    auto const path = text_of(fields, file);
-    if (!path) throw InvalidInput(plain(file), "nothing", "the record's CSV, as squad.csv");
-    Record record = read_record(*path, text_of(fields, "name").value_or(""), defaults);
-    find_films(record, *path);
-    return record;
+    return file_in(fields, file).of(name_in(fields), defaults);
 }
 
 Fields with_own_record(Fields const& fields, std::string_view field) {

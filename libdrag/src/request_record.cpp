@@ -235,13 +235,6 @@ Glide::Point point_of(Fields const& fields) {
                            "one, as 0.5s:1.1m: a row is one point of the glide");
     return points.front();
 }
-Event event_of(Fields const& fields, SheetRow const& row) {
-    std::string const how = row.text("how");
-    std::size_t const end = std::min(how.find(';'), how.size());
-    // What is not given is as the row has it.
-    return race_in(text_of(fields, "event").value_or(how.substr(0, end))
-                   + (fields.has("course") ? ";" + *text_of(fields, "course") : how.substr(end)));
-}
 
 /// What of a row is given, as its cells should say it.
 std::vector<Correction> corrections(Fields const& fields, SheetRow const& row) {
@@ -274,7 +267,7 @@ std::vector<Correction> corrections(Fields const& fields, SheetRow const& row) {
     refuse_several(fields, "time");
     if (kind.name == "race") {
         if (!fields.has("event") && !fields.has("course") && !fields.has("time")) return out;
-        Event const event = event_of(fields, row);
+        Event const event = race_in(row.text("how"), text_of(fields, "event"), text_of(fields, "course"));
         if (fields.has("event") || fields.has("course")) {
             put("how", words_of(event));
             put("stroke", std::string(to_string(event.stroke)), false, false);

@@ -1,10 +1,14 @@
 /// @file
 /// How often the ranges of `measured` hold the truth: 500 simulated swimmers a design, drawn by the library's own model
 /// from another seed and by models that it does not use (`simulated.hpp`). Beside each figure stands that of the design,
-/// 500 swimmers of another program. Too long for the tests, which ask 100 to 120 swimmers the same:
+/// 500 swimmers of another program, whose snorkel was a habit of at most 0.5 %. With 1 %, as it is now, many swims on one
+/// day leave more of the whole breath: 20 and 20 with the snorkel 0.59 of the range before (other models 0.58), where the
+/// design has 0.53; with 0.5 % they leave 0.45, and the ranges of others hold in 86 of 100. Days, patterns and film are
+/// within 10 % of the design. Widths that `design` promises are then within 4 % of those reached, +- 2 %. Too long for the
+/// tests, which ask 100 to 120 swimmers the same:
 ///
 ///     cmake --build --preset ci --target run_coverage
-///     build/ci/tests/coverage/coverage [swimmers [draws [seed [model, other or squad]]]]
+///     build/ci/tests/coverage/coverage [swimmers [draws [seed [model, other or squad [designs whose name has this]]]]]
 
 #include <cmath>
 #include <cstdio>
@@ -82,20 +86,41 @@ std::vector<Measurement> record_of(Who const& who, std::size_t i, Test const& te
 
 double se(double share, int n) { return std::sqrt(share * (1.0 - share) / n); }
 
+/// Of as many numbers as were added, with the error of their mean.
+struct Mean {
+    double sum = 0.0, squares = 0.0, n = 0.0;
+    void add(double x) {
+        sum += x;
+        squares += x * x;
+        n += 1.0;
+    }
+    [[nodiscard]] double value() const { return sum / n; }
+    [[nodiscard]] double sd() const {
+        return std::sqrt(std::max(squares / n - value() * value(), 0.0) * n / (n - 1.0));
+    }
+    [[nodiscard]] double error() const { return sd() / std::sqrt(n); }
+};
+
 struct Widths {
-    double whole, hips;
+    Mean whole, hips; ///< s
 };
 Widths row(Who const& who, Test const& test, int swimmers, Options const& options, unsigned seed) {
     std::mt19937_64 random(seed);
     Covered covered;
+    Widths reached;
     Settled half, one;
-    double whole_left = 0.0, hips_left = 0.0, least_effective = 1e300;
+    Mean whole_left, hips_left;
+    double least_effective = 1e300;
     int tempered = 0, conflicts = 0;
     for (std::size_t i = 0; i < static_cast<std::size_t>(swimmers); ++i) {
-        Measured const m = measured(asked(record_of(who, i, test, random)), options, false);
+        Options hers = options; // the error of few draws is in that of a mean over swimmers
+        hers.seed = 1000 + i;
+        Measured const m = measured(asked(record_of(who, i, test, random)), hers, false);
         covered.add(m, who.truth.hips_s[i], who.truth.whole_s(i));
-        whole_left += width(m.whole_breath) / width(m.whole_before);
-        hips_left += width(m.hips) / width(m.hips_before);
+        reached.whole.add(width(m.whole_breath));
+        reached.hips.add(width(m.hips));
+        whole_left.add(width(m.whole_breath) / width(m.whole_before));
+        hips_left.add(width(m.hips) / width(m.hips_before));
         half.add(chance_above(m, 0.5), who.truth.whole_s(i) > 0.5);
         one.add(chance_above(m, 1.0), who.truth.whole_s(i) > 1.0);
         least_effective = std::min(least_effective, m.effective);
@@ -104,10 +129,11 @@ Widths row(Who const& who, Test const& test, int swimmers, Options const& option
     }
     double const n = swimmers, hips = covered.hips / n, whole = covered.whole / n;
     std::printf(
-        "%-6s %-18s hips %.3f +- %.3f (%.3f) width %.2f (%.2f) | whole %.3f +- %.3f (%.3f) width %.2f "
-        "(%.2f)",
-        who.name, test.name, hips, se(hips, swimmers), test.hips, hips_left / n, test.hips_width, whole,
-        se(whole, swimmers), test.whole, whole_left / n, test.whole_width);
+        "%-6s %-18s hips %.3f +- %.3f (%.3f) width %.3f +- %.3f (%.2f) | whole %.3f +- %.3f (%.3f) width "
+        "%.3f +- %.3f (%.2f)",
+        who.name, test.name, hips, se(hips, swimmers), test.hips, hips_left.value(), hips_left.error(),
+        test.hips_width, whole, se(whole, swimmers), test.whole, whole_left.value(), whole_left.error(),
+        test.whole_width);
     std::printf(" | half a second settled %.2f", half.settled / n);
     if (test.settled != none) std::printf(" (%.2f)", test.settled);
     std::printf(", right %.3f +- %.3f", half.right / static_cast<double>(half.settled),
@@ -118,7 +144,7 @@ Widths row(Who const& who, Test const& test, int swimmers, Options const& option
                 se(one.right / static_cast<double>(one.settled), one.settled));
     std::printf(" | least effective %.0f, moved %d, conflicts %d\n", least_effective, tempered, conflicts);
     std::fflush(stdout);
-    return {covered.whole_width / n, covered.hips_width / n};
+    return reached;
 }
 
 /// Looking after every pair from four and stopping when it is settled whether a breath costs a second, or at 20: that is
@@ -179,22 +205,38 @@ void pooled(int squads, Options const& options) {
     std::fflush(stdout);
 }
 
-/// Widths that `design` promises against those reached.
-void promised(std::vector<std::pair<Test, Widths>> const& reached, Options const& options) {
-    for (auto const& [test, got] : reached) {
-        if (test.film) continue;
-        DesignRequest request{asked({}).race};
-        for (std::string const& how : test.conditions)
-            request.conditions.push_back(parse_condition("how", how, Stroke::crawl));
-        request.each = {test.each};
-        request.days = {test.days};
-        DesignRow const row = design(request, options).rows.front();
-        std::printf(
-            "promised %-18s whole %.2f s, reached %.2f (%+.1f %%) | hips %.2f s, reached %.2f (%+.1f %%)\n",
-            test.name, row.whole_s, got.whole, 100.0 * (row.whole_s / got.whole - 1.0), row.hips_s, got.hips,
-            100.0 * (row.hips_s / got.hips - 1.0));
-        std::fflush(stdout);
+/// Widths that `design` promises against those reached: with the seed that everybody has, and with others, whose scatter is
+/// the error of a promise.
+void promised(Test const& test, Widths const& reached, Options const& options) {
+    constexpr std::uint64_t seeds = 8;
+    DesignRequest request{asked({}).race};
+    for (std::string const& how : test.conditions)
+        request.conditions.push_back(parse_condition("how", how, Stroke::crawl));
+    request.each = {test.each};
+    request.days = {test.days};
+    Mean whole, hips;
+    DesignRow usual{};
+    for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+        Options other = options;
+        other.seed = seed;
+        DesignRow const row = design(request, other).rows.front();
+        if (seed == 1) usual = row;
+        whole.add(row.whole_s);
+        hips.add(row.hips_s);
     }
+    auto const print = [&](char const* what, double promise, Mean const& promises, Mean const& got) {
+        double const of_all = promises.value() / got.value();
+        std::printf("%s %.3f s, reached %.3f +- %.3f: ratio %.3f; of %d seeds %.3f +- %.3f, of one +- %.3f",
+                    what, promise, got.value(), got.error(), promise / got.value(), static_cast<int>(seeds),
+                    of_all,
+                    of_all * std::hypot(promises.error() / promises.value(), got.error() / got.value()),
+                    promises.sd() / promises.value());
+    };
+    std::printf("promised %-18s ", test.name);
+    print("whole", usual.whole_s, whole, reached.whole);
+    print(" | hips", usual.hips_s, hips, reached.hips);
+    std::printf("\n");
+    std::fflush(stdout);
 }
 
 void seasons() {
@@ -218,23 +260,26 @@ int main(int count, char** words) {
     int const swimmers = static_cast<int>(number(1, 500));
     Options const options = few(static_cast<std::uint64_t>(number(2, 4000)));
     auto const seed = static_cast<unsigned>(number(3, 77));
-    std::string const whose = count > 4 ? words[4] : "";
+    std::string const whose = count > 4 ? words[4] : "", named = count > 5 ? words[5] : "";
+    std::vector<Test> asked_for;
+    for (Test const& test : tests)
+        if (std::string(test.name).find(named) != std::string::npos) asked_for.push_back(test);
     std::printf("%d swimmers a design, %d draws; in brackets the design's figures\n", swimmers,
                 static_cast<int>(options.draws));
-    seasons();
+    if (named.empty()) seasons();
     auto const n = static_cast<std::uint64_t>(std::max(swimmers, 100));
     if (whose.empty() || whose == "squad") pooled(std::min(swimmers, 200), options);
     if (whose.empty() || whose == "model") {
         Who const model{"model", truths(n, seed), {}};
-        std::vector<std::pair<Test, Widths>> reached;
-        for (Test const& test : tests)
-            reached.emplace_back(test, row(model, test, swimmers, options, seed + 1));
-        promised(reached, options);
-        stopping(model, swimmers, options, seed + 2);
+        for (Test const& test : asked_for) {
+            Widths const reached = row(model, test, swimmers, options, seed + 1);
+            if (!test.film) promised(test, reached, few(Options{}.draws));
+        }
+        if (named.empty()) stopping(model, swimmers, options, seed + 2);
     }
     if (whose.empty() || whose == "other") {
         Who const other{"other", other_truths(n, seed + 3), {0.01, 0.0, 0.003, true}};
-        for (Test const& test : tests) row(other, test, swimmers, options, seed + 4);
-        stopping(other, swimmers, options, seed + 5);
+        for (Test const& test : asked_for) row(other, test, swimmers, options, seed + 4);
+        if (named.empty()) stopping(other, swimmers, options, seed + 5);
     }
 }

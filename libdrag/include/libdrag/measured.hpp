@@ -137,7 +137,8 @@ struct Design {
     std::vector<std::string> notes, cautions;
     Options options;
 };
-/// By simulation: swims of possible swimmers, each judged as the real ones would be.
+/// By simulation: swims of possible swimmers, each judged as the real ones would be. All draws look ahead: with a tenth of
+/// them a width is 5 % off by chance, and 5 % too narrow after swims on several days.
 Design design(DesignRequest const& request, Options const& options = {});
 
 } // namespace libdrag

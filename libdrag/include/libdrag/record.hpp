@@ -109,8 +109,10 @@ Appended correct(std::string const& path, std::size_t row, Corrections const& co
 Condition against(Force load, Condition how);
 /// A race as a row has it in `how`: "100 freestyle; scm".
 std::string words_of(Event const& event);
-/// Of such words; without a course in long course. @throws InvalidInput, UnknownKey
-Event race_in(std::string_view how);
+/// Of such words; without a course in long course. What is given stands in place of its part, which is not read.
+/// @throws InvalidInput, UnknownKey
+Event race_in(std::string_view how, std::optional<std::string> const& event = {},
+              std::optional<std::string> const& course = {});
 
 /// Her pool tests in one stroke.
 std::vector<PoolTest> pool_tests(Record const& record, Stroke stroke);
