@@ -268,18 +268,18 @@ def pixels(svg, width):
     return numpy.asarray(image.open(io.BytesIO(png.stdout)).convert("RGBA"))
 
 
-def only(svg, mark, style):
-    """The picture with one mark alone, red on white."""
-    return re.sub(
-        r"<style>.*?</style>",
-        f"<style>*{{visibility:hidden}}.{mark}{{visibility:visible;{style}}}</style>",
-        svg,
-    )
+def only(svg, **marks):
+    """The picture with these marks alone, each in its style, on nothing."""
+    shown = "".join(f".{mark}{{visibility:visible;{style}}}" for mark, style in marks.items())
+    return re.sub(r"<style>.*?</style>", f"<style>*{{visibility:hidden}}{shown}</style>", svg)
 
 
-def is_red(seen):
+RED, BLUE = 0, 2
+
+
+def is_of(colour, seen):
     """Where more than half of a pixel is."""
-    return (seen[..., 0] > 200) & (seen[..., 1] < 100) & (seen[..., 3] > 127)
+    return (seen[..., colour] > 200) & (seen[..., 1] < 100) & (seen[..., 3] > 127)
 
 
 @rendered
@@ -294,9 +294,9 @@ def test_the_pixels_of_the_front_are_the_area(case):
     per_metre = (float(bar[2]) - float(bar[1])) / 0.5 * width / 480.0
     # The front comes last: below the heading of its panel.
     front = float(re.search(r'y="([\d.]+)"[^>]*>from the front', svg)[1]) * width / 480.0
-    for mark, area in (("a", said["level_area_m2"]), ("b", said["low_area_m2"])):
-        seen = is_red(pixels(only(svg, mark, "fill:#f00;stroke:none"), width))[int(front) :]
-        assert seen.sum() / per_metre**2 == pytest.approx(area, rel=0.01)
+    seen = pixels(only(svg, a="fill:#f00;stroke:none", b="fill:#00f;stroke:none"), width)[int(front) :]
+    for colour, area in ((RED, said["level_area_m2"]), (BLUE, said["low_area_m2"])):
+        assert is_of(colour, seen).sum() / per_metre**2 == pytest.approx(area, rel=0.01)
 
 
 @rendered
@@ -306,7 +306,7 @@ def test_the_angle_in_the_rendering(drop):
     svg, answered = shown(".svg", *RACE, "--hip-drop", drop, *BODY, *FEW)
     said = answered["picture"]
     assert said["hip_drop_deg"] == pytest.approx(float(drop[:-3]))
-    seen = is_red(pixels(only(svg, "t", "stroke:#f00;stroke-width:1.5;fill:none"), 4000))
+    seen = is_of(RED, pixels(only(svg, t="stroke:#f00;stroke-width:1.5;fill:none"), 4000))
     # Two lines: of the level body above, of the low one below; a wide gap between.
     rows = numpy.flatnonzero(seen.any(axis=1))
     gap = int(numpy.argmax(numpy.diff(rows)))
@@ -327,7 +327,9 @@ def test_prints_on_one_page(case, tmp_path, record):
     """On a sheet as narrow as A4 and as short as Letter."""
     longest = [*RACE, *BODY, "--record", record, "--all-events", "--age", "13"]
     page, _ = shown(".html", *(longest if case == "record" else CASES[case]), *FEW)
-    (tmp_path / "sheet.html").write_text(page.replace("@page{", "@page{size:210mm 279.4mm;"), encoding="utf-8")
+    (tmp_path / "sheet.html").write_text(
+        page.replace("@page{", "@page{size:210mm 279.4mm;"), encoding="utf-8"
+    )
     printed = tmp_path / "sheet.pdf"
     subprocess.run(
         [chromium, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
