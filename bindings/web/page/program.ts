@@ -18,22 +18,22 @@ interface Unpacker {
 }
 
 /**
- * What was packed are 13 numbers: the lengths of the page's script, its style, the worker's script, the library before and
- * after its functions, how many these are, and the lengths of the seven streams that they are in. Then all these.
+ * What was packed are 15 numbers: the lengths of the page's script, its style, the worker's script, the library before and
+ * after its functions, how many these are, and the lengths of the nine streams that they are in. Then all these.
  * @param size of it
  */
 export async function begun(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Array, size: number): Promise<{ script: string; style: string; program: Program }> {
   const { memory, unpack, join } = (await WebAssembly.instantiate(unpacker)).instance.exports as unknown as Unpacker;
+  const count = 15;
   const from = memory.buffer.byteLength;
   const to = from + 4 * Math.ceil(packed.length / 4);
-  // Joined, a function has its own length before it, of less than the streams it came from.
   memory.grow(Math.ceil((to - from + 2 * size) / 65536) + 1);
   const bytes = new Uint8Array(memory.buffer);
   bytes.set(packed, from);
   unpack(from, to, size);
-  const numbers = [...new Uint32Array(memory.buffer, to, 13)] as [number, number, number, number, number, number];
+  const numbers = [...new Uint32Array(memory.buffer, to, count)] as [number, number, number, number, number, number];
   const [ofScript, ofStyle, ofWorker, before, after, functions] = numbers;
-  let at = to + 4 * 13;
+  let at = to + 4 * count;
   const piece = (length: number): Uint8Array<ArrayBuffer> => bytes.subarray(at, (at += length));
   const text = (length: number): string => new TextDecoder().decode(piece(length));
   const [script, style, worker] = [text(ofScript), text(ofStyle), text(ofWorker)];

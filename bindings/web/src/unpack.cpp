@@ -89,80 +89,112 @@ struct Model {
 Model model;
 
 /// What ../split_code.mjs takes apart, in its order.
+enum Kind { operation, shape, local, call, offset, added, number, longer, wide, kinds };
 struct Streams {
-    Byte const *operation, *place, *local, *call, *offset, *number, *wide;
+    Byte const* at[kinds];
+    Byte* out;
+
+    Byte byte(Kind kind) { return *out++ = *at[kind]++; }
+    void bytes(Kind kind, int count) {
+        while (count-- > 0) byte(kind);
+    }
+    /// A number of any length, as WebAssembly has them; of those with a sign only the bytes count.
+    unsigned value(Kind kind) {
+        unsigned result = 0;
+        for (int shift = 0;; shift += 7) {
+            Byte const one = byte(kind);
+            result |= (one & 127U) << shift;
+            if (one < 128) return result;
+        }
+    }
+    void write(unsigned result) {
+        for (; result > 127; result >>= 7) *out++ = static_cast<Byte>(result | 128);
+        *out++ = static_cast<Byte>(result);
+    }
+    void memory_place() {
+        value(operation);
+        value(offset);
+    }
 };
 
-Byte* out;
+/// Locals of a function, the latest used first: a number is a place among them.
+struct Locals {
+    uint16_t latest[1 << 16];
+    unsigned known;
 
-void copy(Byte const*& from, int count) {
-    while (count-- > 0) *out++ = *from++;
-}
-/// A number of any length, as WebAssembly has them.
-unsigned copy_number(Byte const*& from) {
-    unsigned value = 0;
-    for (int shift = 0;; shift += 7) {
-        Byte const byte = *out++ = *from++;
-        value |= (byte & 127U) << shift;
-        if (byte < 128) return value;
+    unsigned take(unsigned place) {
+        for (; known <= place; ++known) latest[known] = static_cast<uint16_t>(known);
+        uint16_t const taken = latest[place];
+        for (; place > 0; --place) latest[place] = latest[place - 1];
+        return latest[0] = taken;
     }
-}
-void copy_memory_place(Streams& in) {
-    copy_number(in.operation);
-    copy_number(in.offset);
-}
+};
+Locals locals;
 
 /// The body of a function, to its last end.
 void join_function(Streams& in) {
-    for (unsigned kinds = copy_number(in.place); kinds > 0; --kinds) {
-        copy_number(in.place);
-        copy(in.place, 1);
+    locals.known = 0;
+    for (unsigned groups = in.value(shape); groups > 0; --groups) {
+        in.value(shape);
+        in.byte(shape);
     }
     for (int depth = 1; depth > 0;) {
-        unsigned const operation = *out++ = *in.operation++;
-        if (operation >= 0x28 && operation <= 0x3e) copy_memory_place(in);
-        else switch (operation) {
+        unsigned const what = in.byte(operation);
+        if (what >= 0x28 && what <= 0x3e) in.memory_place();
+        else switch (what) {
             case 0x02: // block, loop, if, try
             case 0x03:
             case 0x04:
-            case 0x06: ++depth; [[fallthrough]];
-            case 0x07: // catch, throw, globals, size of the memory
+            case 0x06:
+                ++depth;
+                in.value(operation);
+                break;
+            case 0x18: // delegate
+                --depth;
+                in.value(operation);
+                break;
+            case 0x07: // catch, throw, rethrow, branches, globals, size of the memory
             case 0x08:
+            case 0x09:
+            case 0x0c:
+            case 0x0d:
             case 0x23:
             case 0x24:
             case 0x3f:
-            case 0x40: copy_number(in.operation); break;
+            case 0x40: in.value(operation); break;
             case 0x0b: --depth; break;
-            case 0x18: --depth; [[fallthrough]]; // delegate, rethrow, branches
-            case 0x09:
-            case 0x0c:
-            case 0x0d: copy_number(in.place); break;
-            case 0x0e:
-                for (unsigned places = copy_number(in.place) + 1; places > 0; --places) copy_number(in.place);
+            case 0x0e: // a branch of many
+                for (unsigned places = in.value(shape) + 1; places > 0; --places) in.value(shape);
                 break;
-            case 0x10: copy_number(in.call); break;
-            case 0x11:
-                copy_number(in.place);
-                copy_number(in.place);
+            case 0x10: in.value(call); break;
+            case 0x11: // a call of what an address says
+                in.value(shape);
+                in.value(shape);
                 break;
             case 0x20: // locals
             case 0x21:
-            case 0x22: copy_number(in.local); break;
-            case 0x41:
-            case 0x42: copy_number(in.number); break;
-            case 0x43: copy(in.wide, 4); break;
-            case 0x44: copy(in.wide, 8); break;
+            case 0x22: {
+                Byte* const begin = in.out;
+                unsigned const place = in.value(local);
+                in.out = begin;
+                in.write(locals.take(place));
+                break;
+            }
+            case 0x41: in.value(*in.at[operation] == 0x6a ? added : number); break;
+            case 0x42: in.value(longer); break;
+            case 0x43: in.bytes(wide, 4); break;
+            case 0x44: in.bytes(wide, 8); break;
             case 0xfc: { // memory
-                unsigned const which = copy_number(in.operation);
-                if (which >= 8) copy(in.operation, which == 9 || which == 11 ? 1 : 2);
+                unsigned const which = in.value(operation);
+                if (which >= 8) in.bytes(operation, which == 9 || which == 11 ? 1 : 2);
                 break;
             }
             case 0xfd: { // vectors
-                unsigned const which = copy_number(in.operation);
+                unsigned const which = in.value(operation);
                 bool const of_lane = which >= 84 && which <= 91;
-                if (which <= 11 || of_lane || which == 92 || which == 93) copy_memory_place(in);
-                if (which == 12 || which == 13) copy(in.wide, 16);
-                if (of_lane || (which >= 21 && which <= 34)) copy(in.operation, 1);
+                if (which <= 11 || of_lane || which == 92 || which == 93) in.memory_place();
+                if (which == 12 || which == 13) in.bytes(wide, 16);
+                if (of_lane || (which >= 21 && which <= 34)) in.byte(operation);
                 break;
             }
             default: break;
@@ -232,30 +264,26 @@ void unpack(Byte const* packed, Byte* const begin, size_t size) {
     }
 }
 
-/// The functions of a module, one after the other. @param streams seven that follow each other @param sizes theirs
+/// The functions of a module, one after the other. @param streams that follow each other @param sizes theirs
 /// @returns the end of what was written
 Byte* join(Byte const* streams, uint32_t const* sizes, int functions, Byte* begin) {
-    Byte const* at[7];
-    for (int i = 0; i < 7; ++i) {
-        at[i] = streams;
+    Streams in; // whole below: an initialiser would call a library of C
+    for (int i = 0; i < kinds; ++i) {
+        in.at[i] = streams;
         streams += sizes[i];
     }
-    Streams in{at[0], at[1], at[2], at[3], at[4], at[5], at[6]};
-    out = begin;
+    in.out = begin;
     for (; functions > 0; --functions) {
         // A size before each, which is known behind it.
-        Byte* const place = out;
+        Byte* const place = in.out;
         constexpr int most = 4;
-        Byte* const body = out += most;
+        Byte* const body = in.out += most;
         join_function(in);
-        Byte* const end = out;
-        out = place;
-        for (size_t rest = static_cast<size_t>(end - body);; rest >>= 7) {
-            *out++ = static_cast<Byte>((rest & 127) | (rest > 127 ? 128 : 0));
-            if (rest < 128) break;
-        }
-        for (Byte const* from = body; from != end;) *out++ = *from++;
+        Byte* const end = in.out;
+        in.out = place;
+        in.write(static_cast<unsigned>(end - body));
+        for (Byte const* from = body; from != end;) *in.out++ = *from++;
     }
-    return out;
+    return in.out;
 }
 }
