@@ -9,13 +9,13 @@ import { split_code } from "./split_code.mjs";
 const [module, out] = process.argv.slice(2);
 const here = (name) => new URL(name, import.meta.url).pathname;
 
-function bundle(file) {
+function bundle(file, format = "iife") {
   const { outputFiles } = buildSync({
     entryPoints: [here(file)],
     bundle: true,
     minify: true,
     write: false,
-    format: "iife",
+    format,
     target: "es2022",
     legalComments: "none", // page/licences.json
     loader: { "": "text" }, // LICENSE
@@ -31,7 +31,8 @@ const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base
 // Everything but the first script, as page/program.ts reads it.
 const script = bundle("page/main.tsx");
 const texts = [script, bundle("page/style.css"), bundle("page/worker.ts")].map((text) => Buffer.from(text));
-const { before, after, functions, streams } = split_code(readFileSync(`${module}/libdrag.wasm`));
+const library = readFileSync(`${module}/libdrag.wasm`);
+const { before, after, functions, streams } = split_code(library);
 const lengths = (pieces) => pieces.map((piece) => piece.length);
 const numbers = Uint32Array.of(...lengths([...texts, before, after]), functions, ...lengths(streams));
 const program = Buffer.concat([Buffer.from(numbers.buffer), ...texts, before, after, ...streams]);
@@ -39,6 +40,9 @@ const program = Buffer.concat([Buffer.from(numbers.buffer), ...texts, before, af
 const packing = ["--format=lzma", "--lzma1=preset=9e,lc=4,lp=0,pb=0,nice=273", "--stdout"];
 const packed = execFileSync("xz", packing, { input: program, maxBuffer: 1e8 }).subarray(13);
 const unpacker = readFileSync(`${module}/unpack.wasm`);
+const { unpacked } = await import(`data:text/javascript,${encodeURIComponent(bundle("page/program.ts", "esm"))}`);
+if (Buffer.compare(library, (await unpacked(unpacker, packed, program.length)).library) !== 0)
+  throw new Error("split_code.mjs and src/unpack.cpp do not know all instructions of the library");
 
 // A script in a page ends at the first of its own end tags.
 const begin = bundle("page/begin.ts").replaceAll("</script", "<\\/script");

@@ -17,12 +17,20 @@ interface Unpacker {
   join(streams: number, sizes: number, functions: number, to: number): number;
 }
 
+/** The texts of the page's script, its style and the worker's script, and the library. */
+export interface Unpacked {
+  script: string;
+  style: string;
+  worker: string;
+  library: Uint8Array<ArrayBuffer>;
+}
+
 /**
- * What was packed are 15 numbers: the lengths of the page's script, its style, the worker's script, the library before and
- * after its functions, how many these are, and the lengths of the nine streams that they are in. Then all these.
+ * What was packed are 15 numbers: the lengths of the three texts and of the library before and after its functions, how many
+ * these are, and the lengths of the nine streams that they are in. Then all these.
  * @param size of it
  */
-export async function begun(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Array, size: number): Promise<{ script: string; style: string; program: Program }> {
+export async function unpacked(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Array, size: number): Promise<Unpacked> {
   const { memory, unpack, join } = (await WebAssembly.instantiate(unpacker)).instance.exports as unknown as Unpacker;
   const count = 15;
   const from = memory.buffer.byteLength;
@@ -34,18 +42,18 @@ export async function begun(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Arra
   const numbers = [...new Uint32Array(memory.buffer, to, count)] as [number, number, number, number, number, number];
   const [ofScript, ofStyle, ofWorker, before, after, functions] = numbers;
   let at = to + 4 * count;
-  const piece = (length: number): Uint8Array<ArrayBuffer> => bytes.subarray(at, (at += length));
-  const text = (length: number): string => new TextDecoder().decode(piece(length));
+  const text = (length: number): string => new TextDecoder().decode(bytes.subarray(at, (at += length)));
   const [script, style, worker] = [text(ofScript), text(ofStyle), text(ofWorker)];
-  const [head, tail] = [piece(before), piece(after)];
-  const code = to + size;
-  const joined = bytes.subarray(code, join(at, to + 4 * 6, functions, code));
+  const code = to + size + before;
+  const end = join(at + before + after, to + 4 * 6, functions, code);
+  bytes.copyWithin(code - before, at, at + before);
+  bytes.copyWithin(end, at + before, at + before + after);
+  return { script, style, worker, library: bytes.subarray(code - before, end + after) };
+}
+
+export function programOf({ worker, library }: Unpacked): Program {
   return {
-    script,
-    style,
-    program: {
-      worker: URL.createObjectURL(new Blob([worker], { type: "text/javascript" })),
-      library: new Blob([head, joined, tail]).arrayBuffer().then((library) => WebAssembly.compile(library)),
-    },
+    worker: URL.createObjectURL(new Blob([worker], { type: "text/javascript" })),
+    library: WebAssembly.compile(library),
   };
 }
