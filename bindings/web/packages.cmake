@@ -14,13 +14,14 @@ endforeach()
 # Only doubles are written, and no number by a locale's habits.
 target_compile_definitions(fmt::fmt-header-only INTERFACE
   FMT_HEADER_ONLY=1 FMT_USE_FLOAT=0 FMT_USE_LONG_DOUBLE=0 FMT_STATIC_THOUSANDS_SEPARATOR=',')
-# Boost.Math as the library asks for it on this processor, once and not beside the functions that promote; its errors, which
-# only a mistake in the library could raise, without streams, which would bring their locales.
-target_compile_definitions(Boost::headers INTERFACE BOOST_MATH_PROMOTE_DOUBLE_POLICY=false)
-target_compile_options(Boost::headers INTERFACE -include ${CMAKE_CURRENT_LIST_DIR}/src/no_streams.hpp)
 
 # What find_package finds: the targets above.
 foreach(package IN ITEMS boost eigen3 fmt nlohmann_json)
   file(WRITE ${CMAKE_FIND_PACKAGE_REDIRECTS_DIR}/${package}-config.cmake "")
   file(WRITE ${CMAKE_FIND_PACKAGE_REDIRECTS_DIR}/${package}-config-version.cmake "set(PACKAGE_VERSION_COMPATIBLE TRUE)\n")
 endforeach()
+
+# Boost.Math as the library asks for it on this processor, once and not beside the functions that promote; its errors, which
+# only a mistake in the library could raise, without streams, which would bring their locales.
+target_compile_definitions(Boost::headers INTERFACE BOOST_MATH_PROMOTE_DOUBLE_POLICY=false)
+target_compile_options(Boost::headers INTERFACE -include ${CMAKE_CURRENT_LIST_DIR}/src/no_streams.hpp)
