@@ -37,7 +37,7 @@ const lengths = (pieces) => pieces.map((piece) => piece.length);
 const numbers = Uint32Array.of(...lengths([...texts, before, after]), functions, ...lengths(streams));
 const program = Buffer.concat([Buffer.from(numbers.buffer), ...texts, before, after, ...streams]);
 // As src/unpack.cpp unpacks it: nothing goes by positions of 2, 4 or 8; what xz writes begins with 13 bytes about itself.
-const packing = ["--format=lzma", "--lzma1=preset=9e,lc=4,lp=0,pb=0,nice=273", "--stdout"];
+const packing = ["--format=lzma", "--lzma1=preset=9e,lc=2,lp=0,pb=0,nice=128", "--stdout"];
 const packed = execFileSync("xz", packing, { input: program, maxBuffer: 1e8 }).subarray(13);
 const unpacker = readFileSync(`${module}/unpack.wasm`);
 const { unpacked } = await import(`data:text/javascript,${encodeURIComponent(bundle("page/program.ts", "esm"))}`);

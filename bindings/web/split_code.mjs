@@ -27,7 +27,7 @@ export function split_code(bytes) {
   const code = sections(bytes).find(({ id }) => id === 10);
   const [functions, begin] = number(bytes, code.begin);
   const streams = Array.from({ length: 9 }, () => []);
-  const [operation, shape, local, call, offset, added, integer, longer, wide] = streams;
+  const [wide, longer, integer, added, offset, call, local, shape, operation] = streams;
   let at = begin;
   const take = (stream, count) => {
     for (const end = at + count; at < end; ++at) stream.push(bytes[at]);

@@ -70,7 +70,7 @@ private:
 };
 using Chance = Bits::Chance;
 
-/// Every probability, in one piece; all begin even. As packed: 4 bits of the letter before are a literal's context, no bits
+/// Every probability, in one piece; all begin even. As packed: 2 bits of the letter before are a literal's context, no bits
 /// of the position.
 struct Model {
     struct Length {
@@ -82,14 +82,14 @@ struct Model {
             return 18 + bits.tree(high, 8);
         }
     };
-    Chance literal[16][0x300], match[12], again[12], other[12], second[12], third[12], one[12];
+    Chance literal[4][0x300], match[12], again[12], other[12], second[12], third[12], one[12];
     Chance slot[4][64], special[128], low[16];
     Length fresh, repeated;
 };
 Model model;
 
 /// What ../split_code.mjs takes apart, in its order.
-enum Kind { operation, shape, local, call, offset, added, number, longer, wide, kinds };
+enum Kind { wide, longer, number, added, offset, call, local, shape, operation, kinds };
 struct Streams {
     Byte const* at[kinds];
     Byte* out;
@@ -206,7 +206,7 @@ void join_function(Streams& in) {
 
 extern "C" {
 
-/// What xz packs as --format=lzma with lc=4, lp=0, pb=0, without its header of 13 bytes. @param size of what it was
+/// What xz packs as --format=lzma with lc=2, lp=0, pb=0, without its header of 13 bytes. @param size of what it was
 void unpack(Byte const* packed, Byte* const begin, size_t size) {
     Chance* const chances = reinterpret_cast<Chance*>(&model);
     for (size_t i = 0; i < sizeof model / sizeof *chances; ++i) chances[i] = Bits::even;
@@ -216,7 +216,7 @@ void unpack(Byte const* packed, Byte* const begin, size_t size) {
     unsigned state = 0, distance[4] = {1, 1, 1, 1};
     while (to != end) {
         if (bits.bit(model.match[state]) == 0) {
-            Chance* const literal = model.literal[to == begin ? 0 : to[-1] >> 4];
+            Chance* const literal = model.literal[to == begin ? 0 : to[-1] >> 6];
             unsigned letter = 1;
             if (state >= 7) // after a match the letter is not the one that would have gone on with it
                 for (unsigned expected = to[-static_cast<ptrdiff_t>(distance[0])]; letter < 0x100;) {
