@@ -16,6 +16,7 @@ const sections = (bytes) => {
 function number(bytes, at) {
   let value = 0;
   for (let scale = 1; ; scale *= 128) {
+    if (at >= bytes.length) throw new Error("an instruction of the library is not known to split_code.mjs");
     const byte = bytes[at++];
     value += scale * (byte & 127);
     if (byte < 128) return [value, at];
