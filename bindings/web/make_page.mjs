@@ -41,7 +41,7 @@ const packing = ["--format=lzma", "--lzma1=preset=9e,lc=2,lp=0,pb=0,nice=128", "
 const packed = execFileSync("xz", packing, { input: program, maxBuffer: 1e8 }).subarray(13);
 const unpacker = readFileSync(`${module}/unpack.wasm`);
 const { unpacked } = await import(`data:text/javascript,${encodeURIComponent(bundle("page/program.ts", "esm"))}`);
-if (Buffer.compare(library, (await unpacked(unpacker, packed, program.length)).library) !== 0)
+if (Buffer.compare(library, (await unpacked(unpacker, packed, program.length)).library()) !== 0)
   throw new Error("split_code.mjs and src/unpack.cpp do not know all instructions of the library");
 
 // A script in a page ends at the first of its own end tags.

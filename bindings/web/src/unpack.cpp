@@ -14,6 +14,7 @@ public:
     using Chance = uint16_t;
     static constexpr Chance even = 1024;
 
+    Bits() = default;
     explicit Bits(Byte const* in) : in_(in + 1) { // the first byte is always 0
         for (int i = 0; i < 4; ++i) code_ = code_ << 8 | *in_++;
     }
@@ -65,7 +66,7 @@ private:
         range_ <<= 8;
         code_ = code_ << 8 | *in_++;
     }
-    Byte const* in_;
+    Byte const* in_ = nullptr;
     uint32_t range_ = 0xffffffff, code_ = 0;
 };
 using Chance = Bits::Chance;
@@ -87,6 +88,13 @@ struct Model {
     Length fresh, repeated;
 };
 Model model;
+
+struct Unpacking {
+    Bits bits;
+    Byte *begin, *to;
+    unsigned state, distance[4], length; ///< length: of a match that is not yet copied
+};
+Unpacking unpacking;
 
 /// What ../split_code.mjs takes apart, in its order.
 enum Kind { wide, longer, number, added, offset, call, local, shape, operation, kinds };
@@ -206,15 +214,19 @@ void join_function(Streams& in) {
 
 extern "C" {
 
-/// What xz packs as --format=lzma with lc=2, lp=0, pb=0, without its header of 13 bytes. @param size of what it was
-void unpack(Byte const* packed, Byte* const begin, size_t size) {
+/// Begins with what xz packs as --format=lzma with lc=2, lp=0, pb=0, without its header of 13 bytes.
+void begin_unpacking(Byte const* packed, Byte* to) {
     Chance* const chances = reinterpret_cast<Chance*>(&model);
     for (size_t i = 0; i < sizeof model / sizeof *chances; ++i) chances[i] = Bits::even;
-    Bits bits(packed);
-    Byte* to = begin;
-    Byte* const end = begin + size;
-    unsigned state = 0, distance[4] = {1, 1, 1, 1};
-    while (to != end) {
+    unpacking = {Bits(packed), to, to, 0, {1, 1, 1, 1}, 0};
+}
+
+/// Goes on to an end, as far as it was packed.
+void unpack_to(Byte const* end) {
+    auto& [bits, begin, to, state, distance, length] = unpacking;
+    for (;;) {
+        for (; length > 0 && to != end; --length, ++to) *to = to[-static_cast<ptrdiff_t>(distance[0])];
+        if (to == end) return;
         if (bits.bit(model.match[state]) == 0) {
             Chance* const literal = model.literal[to == begin ? 0 : to[-1] >> 6];
             unsigned letter = 1;
@@ -231,7 +243,7 @@ void unpack(Byte const* packed, Byte* const begin, size_t size) {
             state = state < 4 ? 0 : state < 10 ? state - 3 : state - 6;
             continue;
         }
-        unsigned length = 1;
+        length = 1;
         if (bits.bit(model.again[state]) == 0) {
             for (int i = 3; i > 0; --i) distance[i] = distance[i - 1];
             length = model.fresh.read(bits);
@@ -260,7 +272,6 @@ void unpack(Byte const* packed, Byte* const begin, size_t size) {
             if (!single) length = model.repeated.read(bits);
             state = single ? (state < 7 ? 9 : 11) : (state < 7 ? 8 : 11);
         }
-        for (; length > 0 && to != end; --length, ++to) *to = to[-static_cast<ptrdiff_t>(distance[0])];
     }
 }
 
