@@ -69,4 +69,7 @@ fi
 stage 'the same bits by clang++ and on another processor' ctest --preset ci -R '^cli_builds$'
 stage 'wrong units do not compile (clang++)' ctest --preset clang -L compile_fail
 stage 'random text is read or refused (libFuzzer)' ctest --preset clang -L fuzz
+if command -v em++ >/dev/null && command -v chromium >/dev/null; then # sh .ci/install web
+    stage 'the page in a browser' env DRAGCALC="$PWD/build/ci/cli/dragcalc" sh bindings/web/test.sh
+fi
 echo "$total passed, 0 failed"

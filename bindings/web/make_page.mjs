@@ -1,45 +1,48 @@
 // Puts the page together: node make_page.mjs FOLDER_OF_THE_MODULE FOLDER_OF_THE_PAGE
 import { createHash } from "node:crypto";
-import { createRequire } from "node:module";
 import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { execFileSync } from "node:child_process";
 import { buildSync } from "esbuild";
 import { as_text } from "./as_text.mjs";
+import { split_code } from "./split_code.mjs";
 
 const [module, out] = process.argv.slice(2);
 const here = (name) => new URL(name, import.meta.url).pathname;
 
-function bundle(file) {
+function bundle(file, format = "iife") {
   const { outputFiles } = buildSync({
     entryPoints: [here(file)],
     bundle: true,
     minify: true,
     write: false,
-    format: "iife",
+    format,
     target: "es2022",
-    legalComments: "none",
+    legalComments: "none", // page/licences.json
+    loader: { "": "text" }, // LICENSE
     logOverride: { "empty-import-meta": "silent" },
     alias: { "libdrag.mjs": `${module}/libdrag.mjs` },
     define: { "import.meta.url": '"blob:"' },
   });
   return outputFiles[0].text;
 }
+const inside = JSON.parse(readFileSync(here("page/licences.json"), "utf8"));
 const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
 
 // Everything but the first script, as page/program.ts reads it.
 const script = bundle("page/main.tsx");
 const texts = [script, bundle("page/style.css"), bundle("page/worker.ts")].map((text) => Buffer.from(text));
-const program = `${module}/program`;
-writeFileSync(program, Buffer.concat([
-  Buffer.from(`${JSON.stringify(texts.map((text) => text.length))}\n`), ...texts, readFileSync(`${module}/libdrag.wasm`),
-]));
-// WebAssembly is bytes that lie anywhere: nothing goes by positions of 2, 4 or 8.
-const packing = ["--format=xz", "--check=crc32", "--lzma2=preset=9e,lc=4,lp=0,pb=0,nice=273", "--threads=1"];
-const packed = execFileSync("xz", [...packing, "--stdout", program], { maxBuffer: 1e8 });
-// The npm package has its WebAssembly as base64 in its script, which would be four times as large here.
-const unpacker = Buffer.from(
-  readFileSync(createRequire(import.meta.url).resolve("xz-decompress"), "utf8").match(/wasm;base64,([\w+/=]+)/)[1], "base64",
-);
+const library = readFileSync(`${module}/libdrag.wasm`);
+const { before, after, functions, streams } = split_code(library);
+const lengths = (pieces) => pieces.map((piece) => piece.length);
+const numbers = Uint32Array.of(...lengths([...texts, before, after]), functions, ...lengths(streams));
+const program = Buffer.concat([Buffer.from(numbers.buffer), ...texts, before, after, ...streams]);
+// As src/unpack.cpp unpacks it: nothing goes by positions of 2, 4 or 8; what xz writes begins with 13 bytes about itself.
+const packing = ["--format=lzma", "--lzma1=preset=9e,lc=2,lp=0,pb=0,nice=128", "--stdout"];
+const packed = execFileSync("xz", packing, { input: program, maxBuffer: 1e8 }).subarray(13);
+const unpacker = readFileSync(`${module}/unpack.wasm`);
+const { unpacked } = await import(`data:text/javascript,${encodeURIComponent(bundle("page/program.ts", "esm"))}`);
+if (Buffer.compare(library, (await unpacked(unpacker, packed, program.length)).library()) !== 0)
+  throw new Error("split_code.mjs and src/unpack.cpp do not know all instructions of the library");
 
 // A script in a page ends at the first of its own end tags.
 const begin = bundle("page/begin.ts").replaceAll("</script", "<\\/script");
@@ -55,10 +58,12 @@ const policy = [
   "form-action 'none'",
 ].join("; ");
 const page = Buffer.from("\ufeff" + readFileSync(here("page/index.html"), "utf8")
+  .replace("LICENCES", () => inside.map(({ name, licence }) => `${name}: ${licence}`).join("\n"))
   .replace("POLICY", () => policy)
   .replace("SIZE_OF_UNPACKER", () => unpacker.length)
   .replace("UNPACKER", () => as_text(unpacker))
-  .replace("SIZE_OF_PROGRAM", () => packed.length)
+  .replace("SIZE_OF_PACKED", () => packed.length)
+  .replace("SIZE_OF_PROGRAM", () => program.length)
   .replace("PROGRAM", () => as_text(packed))
   .replace("BEGIN", () => begin), "utf16le");
 

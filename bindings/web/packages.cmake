@@ -19,3 +19,8 @@ foreach(package IN ITEMS boost eigen3 fmt nlohmann_json)
   file(WRITE ${CMAKE_FIND_PACKAGE_REDIRECTS_DIR}/${package}-config.cmake "")
   file(WRITE ${CMAKE_FIND_PACKAGE_REDIRECTS_DIR}/${package}-config-version.cmake "set(PACKAGE_VERSION_COMPATIBLE TRUE)\n")
 endforeach()
+
+# Boost.Math as the library asks for it on this processor, once and not beside the functions that promote; its errors, which
+# only a mistake in the library could raise, without streams, which would bring their locales.
+target_compile_definitions(Boost::headers INTERFACE BOOST_MATH_PROMOTE_DOUBLE_POLICY=false)
+target_compile_options(Boost::headers INTERFACE -include ${CMAKE_CURRENT_LIST_DIR}/src/no_streams.hpp)

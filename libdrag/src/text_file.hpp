@@ -3,8 +3,9 @@
 /// A file as one text. Private to the library.
 
 #include <cstdint>
+#include <cstdio>
 #include <filesystem>
-#include <fstream>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <system_error>
@@ -15,6 +16,15 @@
 #include <libdrag/quantity.hpp>
 
 namespace libdrag {
+
+/// As C has it: streams would bring their locales into the page, a thirtieth of it.
+struct CloseFile {
+    void operator()(std::FILE* file) const { std::fclose(file); }
+};
+using OpenFile = std::unique_ptr<std::FILE, CloseFile>;
+inline OpenFile open_file(std::string const& path, char const* how) {
+    return OpenFile(std::fopen(path.c_str(), how));
+}
 
 /// A path for a message; of a long one the file's own name, for it is the end that tells.
 inline std::string shown_path(std::string const& path) {
@@ -49,18 +59,18 @@ inline std::string text_of_file(std::string_view field, std::string const& path,
     std::uintmax_t const size = std::filesystem::file_size(path, error);
     if (error || size > largest)
         throw InvalidInput(field, shown_path(path) + " of " + std::to_string(size) + " bytes", limit);
-    std::ifstream in(path, std::ios::binary);
+    OpenFile const in = open_file(path, "rb");
     if (!in) throw InvalidInput(field, shown_path(path), "a file that can be read");
     // What the system calls a file may say size 0 and still have no end.
     std::string text;
     constexpr std::size_t piece = 1'000'000;
-    while (in && text.size() <= largest) {
+    for (std::size_t got = piece; got == piece && text.size() <= largest;) {
         std::size_t const before = text.size();
         text.resize(before + piece);
-        in.read(text.data() + before, static_cast<std::streamsize>(piece));
-        text.resize(before + static_cast<std::size_t>(in.gcount()));
+        got = std::fread(text.data() + before, 1, piece, in.get());
+        text.resize(before + got);
     }
-    if (in.bad()) throw InvalidInput(field, shown_path(path), "a file that can be read");
+    if (std::ferror(in.get()) != 0) throw InvalidInput(field, shown_path(path), "a file that can be read");
     if (text.size() > largest) throw InvalidInput(field, shown_path(path), limit);
     if (text.empty()) throw InvalidInput(field, shown_path(path) + ", which is empty", example);
     return text;
@@ -81,13 +91,10 @@ inline void write_text_file(std::string const& field, std::string const& path, b
         throw InvalidInput(field, shown_path(path) + ", which exists",
                            "a new file, or --force to replace it");
     std::string const beside = path + "." + std::to_string(::getpid()) + ".new";
-    bool written = false;
-    {
-        std::ofstream out(beside, std::ios::binary | std::ios::trunc);
-        out << text;
-        out.flush();
-        written = out.good();
-    }
+    OpenFile out = open_file(beside, "wb");
+    bool const written = out && std::fwrite(text.data(), 1, text.size(), out.get()) == text.size()
+                         && std::fflush(out.get()) == 0;
+    out.reset();
     if (written) std::filesystem::rename(beside, path, error);
     if (!written || error) {
         std::error_code ignored;

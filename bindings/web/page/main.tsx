@@ -6,6 +6,7 @@ import { type Camera, Mark } from "./mark";
 import { wordsOf } from "./parts";
 import { Pool, type Swim } from "./pool";
 import { type Photo, type Photos, pointsTable, type Which } from "./photo";
+import { Licences } from "./licences";
 import { fieldsOf, firstRace, type Race, RaceStep } from "./race";
 import { Practice, save, type Session, Sheet } from "./sheet";
 import { type Picture, rungs, Show, type Shown, type View } from "./show";
@@ -240,7 +241,7 @@ function open(): void {
   program.library.catch(() => { render(cannotOpen, root); });
   const engine = new Engine(program);
   root.textContent = "";
-  render(<Page engine={engine} />, root);
+  render(<><Page engine={engine} /><Licences /></>, root);
   Object.assign(window, { engine }); // for tests
   document.body.dataset.ready = "1";
   // A browser compiles functions well once they were called: done while the coach looks for a photo.

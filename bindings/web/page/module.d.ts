@@ -10,3 +10,7 @@ declare module "libdrag.mjs" {
   const start: (given: Given) => Promise<Module>;
   export default start;
 }
+declare module "*/LICENSE" {
+  const text: string;
+  export default text;
+}

@@ -1,4 +1,4 @@
-/** Everything of the page but the first script, which brings it here: one text, packed by xz. */
+/** Everything of the page but the first script, which brings it here, and which src/unpack.cpp unpacks. */
 
 export interface Program {
   /** Address of the worker's script. */
@@ -11,74 +11,59 @@ declare global {
   }
 }
 
-/** What xz-decompress has compiled of XZ Embedded: streams in its memory, one at a time. */
 interface Unpacker {
   memory: WebAssembly.Memory;
-  create_context(): number;
-  supply_input(context: number, bytes: number): void;
-  get_next_output(context: number): number;
+  begin_unpacking(packed: number, to: number): void;
+  unpack_to(end: number): void;
+  join(streams: number, sizes: number, functions: number, to: number): number;
 }
 
-/** The pieces of what was packed. */
-function* unpacked({ memory, create_context, supply_input, get_next_output }: Unpacker, packed: Uint8Array): Generator<Uint8Array<ArrayBuffer>> {
-  const context = create_context();
-  const finished = 1;
-  for (let [given, state] = [0, 0]; state !== finished; ) {
-    // Memory that has grown is another buffer.
-    const numbers = new Uint32Array(memory.buffer, context, 6);
-    const [room, input, taken, had, output] = numbers as unknown as [number, number, number, number, number];
-    if (taken === had) {
-      const piece = packed.subarray(given, given + room);
-      new Uint8Array(memory.buffer).set(piece, input);
-      supply_input(context, piece.length);
-      given += piece.length;
-    }
-    state = get_next_output(context);
-    if (state > finished) throw new Error("the page is damaged");
-    const after = new Uint32Array(memory.buffer, context, 6);
-    yield new Uint8Array(memory.buffer).slice(output, output + (after[5] ?? 0));
-    after[5] = 0;
-  }
+/** The texts of the page's script, its style and the worker's script; the library, of which most is yet packed. */
+export interface Unpacked {
+  script: string;
+  style: string;
+  worker: string;
+  library: () => Uint8Array<ArrayBuffer>;
 }
 
 /**
- * What a text begins with: the lengths of the page's script, its style and the worker's script, a line end, then these. The
- * library follows, compiled while the rest is being unpacked.
+ * What was packed are 15 numbers: the lengths of the three texts and of the library before and after its functions, how many
+ * these are, and the lengths of the nine streams that they are in. Then all these.
+ * @param size of it
  */
-export async function begun(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Array): Promise<{ script: string; style: string; program: Program }> {
-  const { instance } = await WebAssembly.instantiate(unpacker);
-  const pieces = unpacked(instance.exports as unknown as Unpacker, packed);
-  let begin = new Uint8Array(0);
-  const more = (): void => {
-    const { value } = pieces.next();
-    if (value === undefined) throw new Error("the page is cut off");
-    const longer = new Uint8Array(begin.length + value.length);
-    longer.set(begin);
-    longer.set(value, begin.length);
-    begin = longer;
+export async function unpacked(unpacker: Uint8Array<ArrayBuffer>, packed: Uint8Array, size: number): Promise<Unpacked> {
+  const { memory, begin_unpacking, unpack_to, join } = (await WebAssembly.instantiate(unpacker)).instance.exports as unknown as Unpacker;
+  const count = 15;
+  const from = memory.buffer.byteLength;
+  const to = from + 4 * Math.ceil(packed.length / 4);
+  memory.grow(Math.ceil((to - from + 2 * size) / 65536) + 1);
+  const bytes = new Uint8Array(memory.buffer);
+  bytes.set(packed, from);
+  begin_unpacking(from, to);
+  unpack_to(to + 4 * count);
+  const numbers = [...new Uint32Array(memory.buffer, to, count)] as [number, number, number, number, number, number];
+  const [ofScript, ofStyle, ofWorker, before, after, functions] = numbers;
+  let at = to + 4 * count;
+  const text = (length: number): string => {
+    unpack_to(at + length);
+    return new TextDecoder().decode(bytes.subarray(at, (at += length)));
   };
-  while (!begin.includes(10)) more();
-  let end = begin.indexOf(10) + 1;
-  const lengths = JSON.parse(new TextDecoder().decode(begin.subarray(0, end))) as number[];
-  const [script, style, worker] = lengths.map((length) => {
-    while (begin.length < end + length) more();
-    return begin.subarray(end, (end += length));
-  });
-  const rest = new ReadableStream<Uint8Array>({
-    start: (out) => { out.enqueue(begin.subarray(end)); },
-    pull: (out) => {
-      const { value } = pieces.next();
-      if (value === undefined) out.close();
-      else out.enqueue(value);
-    },
-  });
-  const text = (bytes: Uint8Array | undefined): string => new TextDecoder().decode(bytes);
+  const [script, style, worker] = [text(ofScript), text(ofStyle), text(ofWorker)];
+  const library = (): Uint8Array<ArrayBuffer> => {
+    unpack_to(to + size);
+    const code = to + size + before;
+    const end = join(at + before + after, to + 4 * 6, functions, code);
+    bytes.copyWithin(code - before, at, at + before);
+    bytes.copyWithin(end, at + before, at + before + after);
+    return bytes.subarray(code - before, end + after);
+  };
+  return { script, style, worker, library };
+}
+
+/** The library is unpacked when the page is there and the worker starts. */
+export function programOf({ worker, library }: Unpacked): Program {
   return {
-    script: text(script),
-    style: text(style),
-    program: {
-      worker: URL.createObjectURL(new Blob([text(worker)], { type: "text/javascript" })),
-      library: WebAssembly.compileStreaming(new Response(rest, { headers: { "content-type": "application/wasm" } })),
-    },
+    worker: URL.createObjectURL(new Blob([worker], { type: "text/javascript" })),
+    library: new Promise((there) => { setTimeout(there); }).then(() => WebAssembly.compile(library())),
   };
 }

@@ -128,6 +128,8 @@ export const texts = {
     gap: (x: string[]) => `On the watch: ${x[0]} % slower with the breath (${x[1]} to ${x[2]} %).`,
     why: "Why this order",
   },
+  licences: "Licences",
+  inside: "What this page is made of:",
   failed: "There was no answer. Try once more.",
 } as const;
 

@@ -3,8 +3,6 @@
 
 #include <cstddef>
 #include <cstdio>
-#include <fstream>
-#include <iterator>
 #include <string>
 #include <string_view>
 
@@ -35,14 +33,21 @@ char const* in_degrees(double degrees) {
 
 /// A file that requests may name.
 void write_file(char const* name, char const* bytes, std::size_t size) {
-    std::ofstream(name, std::ios::binary | std::ios::trunc).write(bytes, static_cast<std::streamsize>(size));
+    if (std::FILE* const out = std::fopen(name, "wb")) {
+        std::fwrite(bytes, 1, size, out);
+        std::fclose(out);
+    }
 }
 
 /// Its text, as `log` left it; empty if there is none.
 char const* read_file(char const* name) {
     static std::string text;
-    std::ifstream in(name, std::ios::binary);
-    text.assign(std::istreambuf_iterator<char>(in), {});
+    text.clear();
+    if (std::FILE* const in = std::fopen(name, "rb")) {
+        char piece[4096];
+        while (std::size_t const got = std::fread(piece, 1, sizeof piece, in)) text.append(piece, got);
+        std::fclose(in);
+    }
     return text.c_str();
 }
 
