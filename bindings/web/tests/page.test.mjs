@@ -361,21 +361,6 @@ async function shown(page) {
   await raced(page);
 }
 
-test("it opens and answers at once", async () => {
-  // The best of three: what the machine does beside it is not the page's.
-  const times = [];
-  for (let i = 0; i < 3; ++i) {
-    const { page, close } = await opened();
-    times.push(await page.evaluate(async () => {
-      await window.engine.ask([{ ask: "cost", event: "100 free", time: "1:02.40", hip_drop: "4deg" }]);
-      return performance.now();
-    }));
-    await close();
-  }
-  console.log(`first answers after ${times.map(Math.round)} ms`);
-  assert.ok(Math.min(...times) < 2000, `${times}`);
-});
-
 test("bytes that became letters of a page are the same bytes again", async () => {
   const { outputFiles } = buildSync({
     entryPoints: [fileURLToPath(new URL("../page/as_bytes.ts", import.meta.url))], format: "esm", write: false,
