@@ -1167,7 +1167,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
             "Pooled: the law of tilt, what is known of drag, and half of how much propulsion a breath "
             "costs are taken to be the same for all; each of the others is of her build, with her own drop, "
             "propulsion, habit and scatter. In simulated squads of twenty the range of the hips then held "
-            "for 92 or 93 swimmers in 100, not for 95.");
+            "for about 94 swimmers in 100.");
     }
 
     // The watch alone; what it refuses is said.
