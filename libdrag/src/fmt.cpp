@@ -2,5 +2,6 @@
 // for compiled elsewhere.
 #include <fmt/format-inl.h>
 
-template fmt::detail::thousands_sep_result<char> fmt::detail::thousands_sep_impl<char>(fmt::detail::locale_ref);
+template fmt::detail::thousands_sep_result<char>
+    fmt::detail::thousands_sep_impl<char>(fmt::detail::locale_ref);
 template char fmt::detail::decimal_point_impl<char>(fmt::detail::locale_ref);
