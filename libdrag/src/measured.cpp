@@ -1166,7 +1166,8 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
         notes.emplace_back(
             "Pooled: the law of tilt, what is known of drag, and half of how much propulsion a breath "
             "costs are taken to be the same for all; each of the others is of her build, with her own drop, "
-            "propulsion, habit and scatter. In simulated squads of twenty the range of the hips held about as "
+            "propulsion, habit and scatter. In simulated squads of twenty the range of the hips held about "
+            "as "
             "often so as alone.");
     }
 
