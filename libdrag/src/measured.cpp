@@ -347,9 +347,10 @@ public:
         for (auto& [every, hips] : own_.hips)
             for (std::size_t m = 0; m < own_draws; ++m) hips[m] = ln_loss(hips[m]) - usual[m];
         mean_ = maths::log(c.value("breath.lost_propulsion"));
-        sd_ = c.sd("breath.lost_propulsion");
+        tube_share_ = c.value("aids.snorkel.drag_share");
+        tube_share_sd_ = c.sd("aids.snorkel.drag_share");
         double const share = c.value("breath.lost_propulsion.common_share");
-        common_sd_ = sd_ * std::sqrt(share);
+        common_sd_ = c.sd("breath.lost_propulsion") * std::sqrt(share);
         for (double& x : own_.propulsion) x = std::sqrt(1.0 - share) * (maths::log(x) - mean_);
         Propagation const run = propagate(
             {unknown::drag_exponent(c), unknown::closure(c), unknown::snorkel_habit(c)}, 2,
@@ -410,10 +411,9 @@ private:
 
     /// One more draw: her own numbers m, and what is common.
     void add_one(std::size_t m, double drag, double propulsion, double tube, Columns& to) const {
-        Coefficients const& c = pricing_.coefficients();
         for (auto const& [every, h] : own_.hips) to.hips[every].push_back(maths::exp(drag + h[m]));
         to.propulsion.push_back(maths::exp(mean_ + common_sd_ * propulsion + own_.propulsion[m]));
-        double const share = c.value("aids.snorkel.drag_share") + tube * c.sd("aids.snorkel.drag_share");
+        double const share = tube_share_ + tube * tube_share_sd_;
         to.snorkel.push_back(maths::log1p(std::max(share, 0.0)) / effort_[m] + habit_[m]);
         to.scatter.push_back(own_.scatter[m]);
     }
@@ -452,7 +452,7 @@ private:
     /// Her own numbers: of the hips, ln over the usual swimmer's; of propulsion, what is hers of the logarithm.
     Columns own_;
     std::vector<double> effort_, habit_;
-    double mean_ = 0.0, sd_ = 0.0, common_sd_ = 0.0;
+    double mean_ = 0.0, common_sd_ = 0.0, tube_share_ = 0.0, tube_share_sd_ = 0.0;
     Axis drag_{}, propulsion_{}, tube_{};
     std::vector<double> ln_l_;
 };

@@ -22,16 +22,11 @@ using Eigen::VectorXd;
 /// What a column has less of its length than this once the others are taken off says nothing of its own.
 constexpr double same_as_others = 1e-10;
 
-/// Boost.Math computes in long double, whose functions are the same on every processor; WebAssembly has it in software
-/// only, a hundred times as slow as double.
-#if defined(__wasm__)
-using Rounding = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
-#else
-using Rounding = boost::math::policies::policy<>;
-#endif
-using StudentT = boost::math::students_t_distribution<double, Rounding>;
-using FisherF = boost::math::fisher_f_distribution<double, Rounding>;
-using Normal = boost::math::normal_distribution<double, Rounding>;
+// In long double, whose functions are the same on every processor; WebAssembly, which has it in software only, asks for
+// double in bindings/web/packages.cmake.
+using StudentT = boost::math::students_t;
+using FisherF = boost::math::fisher_f;
+using Normal = boost::math::normal;
 
 void require_finite(std::string_view field, double x) {
     if (!std::isfinite(x)) throw InvalidInput(field, format_number(x, 3), "finite numbers");

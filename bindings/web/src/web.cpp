@@ -10,6 +10,8 @@
 #include <libdrag/quantity.hpp>
 #include <libdrag/report.hpp>
 
+#include "text_file.hpp"
+
 extern "C" {
 
 /// See libdrag/answer.hpp.
@@ -33,20 +35,16 @@ char const* in_degrees(double degrees) {
 
 /// A file that requests may name.
 void write_file(char const* name, char const* bytes, std::size_t size) {
-    if (std::FILE* const out = std::fopen(name, "wb")) {
-        std::fwrite(bytes, 1, size, out);
-        std::fclose(out);
-    }
+    if (libdrag::OpenFile const out = libdrag::open_file(name, "wb")) std::fwrite(bytes, 1, size, out.get());
 }
 
 /// Its text, as `log` left it; empty if there is none.
 char const* read_file(char const* name) {
     static std::string text;
     text.clear();
-    if (std::FILE* const in = std::fopen(name, "rb")) {
+    if (libdrag::OpenFile const in = libdrag::open_file(name, "rb")) {
         char piece[4096];
-        while (std::size_t const got = std::fread(piece, 1, sizeof piece, in)) text.append(piece, got);
-        std::fclose(in);
+        while (std::size_t const got = std::fread(piece, 1, sizeof piece, in.get())) text.append(piece, got);
     }
     return text.c_str();
 }
