@@ -2,10 +2,9 @@
 # so only these folders are shown to it. Read by CMAKE_PROJECT_TOP_LEVEL_INCLUDES.
 set(shown ${CMAKE_BINARY_DIR}/packages)
 file(MAKE_DIRECTORY ${shown})
-foreach(folder boost eigen3 fmt nlohmann Random123)
+foreach(folder boost eigen3 fmt nlohmann)
   file(CREATE_LINK /usr/include/${folder} ${shown}/${folder} SYMBOLIC)
 endforeach()
-set(RANDOM123_INCLUDE_DIR ${shown})
 
 foreach(target IN ITEMS Boost::headers Eigen3::Eigen fmt::fmt-header-only nlohmann_json::nlohmann_json)
   add_library(${target} INTERFACE IMPORTED GLOBAL)
