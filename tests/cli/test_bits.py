@@ -136,10 +136,9 @@ def test_instructions_do_not_change_a_digit(command):
     def answer(**environment):
         return run(*command, "--json", env={**os.environ, **environment})
 
-    plain = answer()
+    plain = answer()  # with the widest that this processor has
     assert plain.returncode == 0, plain.stderr
-    for which in ("baseline", "avx2", "avx512"):
-        assert answer(LIBDRAG_INSTRUCTIONS=which).stdout == plain.stdout
+    assert answer(LIBDRAG_INSTRUCTIONS="avx2").stdout == plain.stdout
     assert answer(GLIBC_TUNABLES=WITHOUT_FMA).stdout == plain.stdout
     assert answer(GLIBC_TUNABLES=WITHOUT_FMA, LIBDRAG_INSTRUCTIONS="baseline").stdout == plain.stdout
 
@@ -154,3 +153,4 @@ def test_instructions_do_not_change_what_is_written_down(tmp_path):
 
     plain = answer("plain")
     assert answer("baseline", LIBDRAG_INSTRUCTIONS="baseline", GLIBC_TUNABLES=WITHOUT_FMA) == plain
+    assert answer("widest", LIBDRAG_INSTRUCTIONS="avx512") == plain

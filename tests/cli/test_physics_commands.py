@@ -2,11 +2,12 @@
 
 import csv
 import io
+import json
 import re
 
 import pytest
 
-from typed import answer, as_json, refused
+from typed import answer, as_json, evidence, refused
 
 WHO = ["--sex", "m", "--height", "180cm", "--mass", "75kg"]
 INTERVAL = {"median", "low", "high", "level"}
@@ -42,11 +43,12 @@ def test_stroke_contract():
 
 def test_cost_by_the_full_motion_says_by_how_much_it_differs():
     main = ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--hip-drop", "4deg"]
-    quick, full = as_json(*main), as_json(*main, "--within-stroke")
+    full_motion = [*main, "--within-stroke", "--draws", "400"]
+    quick, full = as_json(*main), as_json(*full_motion)
     ratio = full["full_over_quasi_steady"]
     assert ordered(ratio)
     assert full["cost_s"]["median"] == pytest.approx(quick["cost_s"]["median"] * ratio["median"], rel=0.1)
-    words = " ".join(answer(*main, "--within-stroke").split())
+    words = " ".join(answer(*full_motion).split())
     assert "quasi-steady price" in words and "which nobody has measured" in words
 
 
@@ -125,7 +127,7 @@ def test_aids_contract():
     ratio = {row["aid"]: row["breath_penalty_ratio"]["median"] for row in rows}
     # Common practice: a belt or drag shorts make the same breath cost more; with a snorkel it costs nothing.
     assert ratio["belt"] > 1 and ratio["shorts"] > 1 and ratio["snorkel"] == 0
-    wanted = as_json("aids", "--speed", "1.5mps", *WHO, "--want", "x1.5")
+    wanted = as_json("aids", "--speed", "1.5mps", *WHO, "--want", "x1.5", "--draws", "500")
     assert {entry["aid"] for entry in wanted["want"]} >= {"belt", "shorts", "drogue", "tether"}
 
 
@@ -201,7 +203,7 @@ def test_intervals_say_whom_they_are_about():
 
 
 def test_evidence_contract():
-    tree = as_json("evidence")
+    tree = json.loads(evidence("--json"))
     rows = tree["rows"]
     assert len(rows) >= 80 and tree["studies"] == len({row["study"] for row in rows}) >= 35
     for row in rows:
@@ -228,12 +230,12 @@ def test_evidence_contract():
     assert 0.6 * tree["half_width_median"] < tree["half_width_known"] < tree["half_width_median"] < 0.4
     assert sum(tree["tilt_model_weights"].values()) == pytest.approx(1)
     assert tree["narrowing"][0]["price"] > 0.1
-    words = answer("evidence")
+    words = evidence()
     assert "Coverage" in words and "OUT" in words
     assert f"{100 * tree['half_width_known']:.0f} % if every coefficient were known" in " ".join(
         words.split()
     )
-    assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1
+    assert len(evidence("--csv").splitlines()) == len(rows) + 1
 
 
 @pytest.mark.parametrize(
