@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from typed import answer, as_json, evidence, refused
+from typed import answer, as_json, evidence, refused, strict
 
 WHO = ["--sex", "m", "--height", "180cm", "--mass", "75kg"]
 INTERVAL = {"median", "low", "high", "level"}
@@ -203,7 +203,7 @@ def test_intervals_say_whom_they_are_about():
 
 
 def test_evidence_contract():
-    tree = json.loads(evidence("--json"))
+    tree = json.loads(evidence("--json"), parse_constant=strict)
     rows = tree["rows"]
     assert len(rows) >= 80 and tree["studies"] == len({row["study"] for row in rows}) >= 35
     for row in rows:
