@@ -10,6 +10,7 @@ import pytest
 from typed import answer, as_json, evidence, refused, strict
 
 WHO = ["--sex", "m", "--height", "180cm", "--mass", "75kg"]
+STROKE = ["stroke", "--speed", "1.5mps", *WHO, "--draws", "100"]
 INTERVAL = {"median", "low", "high", "level"}
 
 
@@ -65,7 +66,7 @@ def test_cost_of_the_same_breath_with_aids():
 
 
 def test_a_lifted_head_as_an_angle_or_a_rise():
-    stroke = ["stroke", "--speed", "1.6mps", *WHO]
+    stroke = ["stroke", "--speed", "1.6mps", *WHO, "--draws", "100"]
     assert (
         as_json(*stroke, "--head-lift", "10cm")["hip_drop_deg"]
         > as_json(*stroke, "--head-lift", "5cm")["hip_drop_deg"]
@@ -141,13 +142,13 @@ def test_aids_change_drag_and_stroke():
     assert "drogue 300 cm2" in answer("drag", "--speed", "1.5mps", *WHO, "--drogue", "300cm2")
     assert towed["swimmer"]["worn"] == ["drogue 300 cm2"] and towed["active"]["worn_N"] > 20
     assert (
-        as_json("stroke", "--speed", "1.5mps", *WHO, "--tether", "20N")["without_breath"]["mean_thrust_N"]
-        > as_json("stroke", "--speed", "1.5mps", *WHO)["without_breath"]["mean_thrust_N"]
+        as_json(*STROKE, "--tether", "20N")["without_breath"]["mean_thrust_N"]
+        > as_json(*STROKE)["without_breath"]["mean_thrust_N"]
     )
 
 
 def test_a_snorkel_leaves_no_breath_to_price():
-    stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
+    stroke = [*STROKE, "--hip-drop", "4deg"]
     assert "speed_change_full" in as_json(*stroke)
     assert "hip drop: got 4deg; allowed: nothing with a snorkel" in refused(*stroke, "--snorkel")
     tube = as_json(*stroke[:-2], "--snorkel")
@@ -155,13 +156,13 @@ def test_a_snorkel_leaves_no_breath_to_price():
 
 
 def test_stroke_without_a_breath_says_that_none_is_priced():
-    never = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg", "--breathe", "never"]
+    never = [*STROKE, "--hip-drop", "4deg", "--breathe", "never"]
     assert "No breath lifts the head, so none is priced." in as_json(*never)["notes"]
     assert "so none is priced" in " ".join(answer(*never).split()) and as_json(*never)["when"] == "never"
 
 
 def test_in_backstroke_the_drop_is_there_all_the_way():
-    stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
+    stroke = [*STROKE, "--hip-drop", "4deg"]
     back = as_json(*stroke, "--stroke", "back")
     assert back["when"] == "always" and back["hip_drop_deg"] == pytest.approx(4.0)
     assert back["speed_change_full"]["median"] < as_json(*stroke)["speed_change_full"]["median"] < 0
@@ -187,8 +188,8 @@ def test_csv_of_aids_answers_what_was_wanted():
 
 def test_answers_about_one_breath_say_why_they_differ():
     for args in (
-        ["stroke", "--hip-drop", "4deg"],
-        ["aids", "--snorkel", "--hip-drop", "4deg", "--draws", "500"],
+        ["stroke", "--hip-drop", "4deg", "--draws", "100"],
+        ["aids", "--snorkel", "--hip-drop", "4deg", "--draws", "100"],
     ):
         words = " ".join(answer(*args, "--speed", "1.5mps", *WHO).split())
         assert "One breath has a slightly different price in each answer" in words and "power" in words
@@ -293,7 +294,7 @@ def test_refuses(args, words):
 
 def test_stroke_and_aids_say_what_a_lift_is_of():
     for command in ("stroke", "aids"):
-        lift = [command, "--speed", "1.5mps", *WHO, "--head-lift", "6cm", "--draws", "300"]
+        lift = [command, "--speed", "1.5mps", *WHO, "--head-lift", "6cm", "--draws", "100"]
         words = " ".join(answer(*lift).split())
         assert (
             "head 6.0 cm higher at each breath, a breath every 2 arm strokes, which sinks the hips" in words
@@ -306,7 +307,7 @@ def test_stroke_and_aids_say_what_a_lift_is_of():
         )
         assert "head lift: got 6cm; allowed: nothing in backstroke" in refused(*lift, "--stroke", "back")
         both = as_json(*lift, "--hip-drop", "4deg")
-        hips = as_json(*lift[:-4], "--draws", "300", "--hip-drop", "4deg")
+        hips = as_json(*lift[:-4], "--draws", "100", "--hip-drop", "4deg")
         change = "speed_change_full" if command == "stroke" else "breath_cost"
         assert abs(both[change]["median"]) > abs(hips[change]["median"])
         rows = list(csv.DictReader(io.StringIO(answer(*lift, "--csv"))))

@@ -76,8 +76,8 @@ def test_every_command_shown_runs(line, tmp_path, monkeypatch):
         if "always" in words:
             del given[given.index("--breathe") : given.index("--breathe") + 2]
         words[at : at + 1] = given
-    if words[0] == "design":
-        words += ["--draws", "1000"]  # it prices a season for each
+    if words[0] == "design" or "--within-stroke" in words:
+        words += ["--draws", "200"]  # seconds else
     assert evidence() if words == ["evidence"] else dragcalc(*words)
 
 
