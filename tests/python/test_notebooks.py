@@ -30,7 +30,6 @@ each = pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
 # the way with sliders runs as well.
 WITH_SLIDERS = "import ipywidgets\nipywidgets.version_info = (8, 0, 0, 'final', 0)\n"
 
-# A bar on a logarithmic axis has no zero to start from; a legend over a point hides what was drawn.
 # The table of the published numbers, and of drag alone, takes a second, and several notebooks read it: those of this
 # process are brought along.
 WEIGHED = [{}, {"coefficients": {"evidence.breath.other_causes": "0+-0"}}]
@@ -43,6 +42,7 @@ with open({!r}, "rb") as kept:
 libdrag.evidence = lambda **given: weighed.get(str(given)) or weigh(**given)
 """
 
+# A bar on a logarithmic axis has no zero to start from; a legend over a point hides what was drawn.
 GOOD_PICTURES = """
 from matplotlib.axes import Axes
 from matplotlib.container import BarContainer
@@ -103,6 +103,7 @@ def run(notebook, tmp_path, startup):
 
 @functools.cache
 def weighed():
+    """Tables by what they are asked with."""
     return {str(given): libdrag.evidence(**given) for given in WEIGHED}
 
 
