@@ -74,7 +74,7 @@ private:
         return folded(out, column, option.help, " ");
     }
 
-    Command command_;
+    Command const& command_;
 };
 
 void add_option(CLI::App& app, Option const& option, std::shared_ptr<Fields> const& fields) {
@@ -137,24 +137,26 @@ std::string Overview::make_help(CLI::App const* app, std::string, CLI::AppFormat
                " ");
 }
 
-std::vector<Command>& commands() {
-    static std::vector<Command> all;
+std::deque<Command>& commands() {
+    static std::deque<Command> all;
     return all;
 }
 
-void add(CLI::App& app, Command const& command) {
-    commands().push_back(command);
+void add(CLI::App& app, Command added) {
+    Command const& command = commands().emplace_back(std::move(added));
     auto* const sub = app.add_subcommand(command.name, command.description);
     auto const fields = std::make_shared<Fields>();
-    for (Group const& group : command.groups)
-        for (Option const& option : group.options) add_option(*sub, option, fields);
+    sub->preparse_callback([sub, fields, &command](std::size_t) { // of some twenty commands one is asked
+        for (Group const& group : command.groups)
+            for (Option const& option : group.options) add_option(*sub, option, fields);
+    });
     sub->formatter(std::make_shared<Help>(command));
     sub->set_help_all_flag("--help-all");
-    sub->callback([fields, command, name = command.name] {
+    sub->callback([fields, &command] {
         add_defaults(*fields, command);
         report::Style const style = style_of(*fields);
         Answer const given =
-            answer(name, *fields, style, isatty(STDERR_FILENO) != 0 ? Done(&show_progress) : Done());
+            answer(command.name, *fields, style, isatty(STDERR_FILENO) != 0 ? Done(&show_progress) : Done());
         std::fputs(given.text.c_str(), stdout);
         if (!given.refused.empty()) throw Refused(given.refused);
     });

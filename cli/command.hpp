@@ -2,6 +2,7 @@
 /// What the subcommands share: a table of options that become fields. No physics here, and no rule: the library
 /// reads the fields and says what is wrong with them.
 
+#include <deque>
 #include <string>
 #include <vector>
 
@@ -52,10 +53,10 @@ struct Command {
     std::vector<Group> groups;
     std::string closing; ///< last line of the help
 };
-/// All that were added, in order.
-std::vector<Command>& commands();
+/// All that were added, in order; none moves.
+std::deque<Command>& commands();
 /// Adds a subcommand that prints the answer to the question of its name.
-void add(CLI::App& app, Command const& command);
+void add(CLI::App& app, Command command);
 
 /// What the file of defaults says beyond what was typed: $DRAGCALC_DEFAULTS, or dragcalc.json in the folder for
 /// configuration. Its names are those of options, with "output" (words, json, csv) and "units", which go to bare numbers.

@@ -35,7 +35,7 @@ std::string in_page(std::string text) {
     return text.empty() || (text.front() != '.' && text.front() != '\'') ? text : "\\&" + text;
 }
 
-std::string manual(std::vector<Command> const& commands) {
+std::string manual(std::deque<Command> const& commands) {
     std::string out =
         ".TH DRAGCALC 1 \"\" \"libdrag " DRAGCALC_VERSION "\"\n.SH NAME\n"
         "dragcalc \\- what a swimmer's drag costs, in seconds with an honest interval\n"
@@ -59,13 +59,13 @@ std::string manual(std::vector<Command> const& commands) {
              "value and what is allowed), 1 where the answer could not be written.\n";
 }
 
-std::string names_of(std::vector<Command> const& commands) {
+std::string names_of(std::deque<Command> const& commands) {
     std::string out;
     for (Command const& command : commands) out += (out.empty() ? "" : " ") + command.name;
     return out;
 }
 
-std::string for_bash(std::vector<Command> const& commands) {
+std::string for_bash(std::deque<Command> const& commands) {
     std::string out = "_dragcalc() {\n    local word=${COMP_WORDS[COMP_CWORD]} options=\n"
                       "    if [ \"$COMP_CWORD\" -eq 1 ]; then\n        COMPREPLY=($(compgen -W \""
                       + names_of(commands)
@@ -81,7 +81,7 @@ std::string for_bash(std::vector<Command> const& commands) {
              "dragcalc\n";
 }
 
-std::string for_zsh(std::vector<Command> const& commands) {
+std::string for_zsh(std::deque<Command> const& commands) {
     auto const quoted = [](std::string const& text) {
         std::string out = replaced(replaced(text, "'", "'\\''"), ":", "\\:");
         return replaced(replaced(out, "[", "\\["), "]", "\\]");
@@ -102,7 +102,7 @@ std::string for_zsh(std::vector<Command> const& commands) {
     return out + "    esac\n}\n_dragcalc \"$@\"\n";
 }
 
-std::string for_fish(std::vector<Command> const& commands) {
+std::string for_fish(std::deque<Command> const& commands) {
     auto const quoted = [](std::string const& text) {
         return "'" + replaced(replaced(text, "\\", "\\\\"), "'", "\\'") + "'";
     };

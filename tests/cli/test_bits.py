@@ -85,14 +85,14 @@ COMMANDS = [
     DRAG,
     [*DRAG, "--stroke", "breast"],
     [*DRAG, "--depth", "0.5m"],
-    ["stroke", "--speed", "1.5mps", *WHO],
+    ["stroke", "--speed", "1.5mps", *WHO, "--draws", "200"],
     ["balance", *WHO],
     ["balance", *WHO, "--belt", "2kg"],
     ["aids", "--speed", "1.5mps", *WHO, "--belt", "2kg"],
     ["aids", "--speed", "1.4mps", *WHO, "--snorkel"],
     ["body", *WHO],
     *(["drag", "--speed", f"{v}mps", *WHO, "--incline", f"{deg}deg"] for v, deg in (("1.1", 3), ("2.1", 14))),
-    *(["stroke", "--speed", "1.3mps", *WHO, "--stroke", stroke] for stroke in ("fly", "breast", "back")),
+    *(["stroke", "--speed", "1.3mps", *WHO, "--stroke", stroke, "--draws", "200"] for stroke in ("fly", "breast", "back")),
     ["compare", *RACE, *WHO, "--hip-drop", "4deg", "--head-lift", "6cm", "--leg-angle", "8deg", "--instead", "every-3"],
     ["evidence"],
     ["angle", "--shoulder", "412,310", "--hip", "294,339", "--without-shoulder", "700,305", "--without-hip", "582,326"],
@@ -136,10 +136,9 @@ def test_instructions_do_not_change_a_digit(command):
     def answer(**environment):
         return run(*command, "--json", env={**os.environ, **environment})
 
-    plain = answer()
+    plain = answer()  # with the widest that this processor has
     assert plain.returncode == 0, plain.stderr
-    for which in ("baseline", "avx2", "avx512"):
-        assert answer(LIBDRAG_INSTRUCTIONS=which).stdout == plain.stdout
+    assert answer(LIBDRAG_INSTRUCTIONS="avx2").stdout == plain.stdout
     assert answer(GLIBC_TUNABLES=WITHOUT_FMA).stdout == plain.stdout
     assert answer(GLIBC_TUNABLES=WITHOUT_FMA, LIBDRAG_INSTRUCTIONS="baseline").stdout == plain.stdout
 
@@ -154,3 +153,4 @@ def test_instructions_do_not_change_what_is_written_down(tmp_path):
 
     plain = answer("plain")
     assert answer("baseline", LIBDRAG_INSTRUCTIONS="baseline", GLIBC_TUNABLES=WITHOUT_FMA) == plain
+    assert answer("widest", LIBDRAG_INSTRUCTIONS="avx512") == plain

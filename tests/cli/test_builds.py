@@ -47,7 +47,7 @@ FEW = [
     MAIN,
     LIFT,
     DRAG,
-    ["stroke", "--speed", "1.5mps", *WHO],
+    ["stroke", "--speed", "1.5mps", *WHO, "--draws", "200"],
     ["balance", *WHO, "--belt", "2kg"],
     ["aids", "--speed", "1.4mps", *WHO, "--snorkel"],
     ["body", *WHO],

@@ -289,7 +289,7 @@ def test_the_pixels_of_the_front_are_the_area(case):
     ElementTree.fromstring(svg)
     assert len(svg) < 40_000
     said = answered["picture"]
-    width = 2400
+    width = 1200
     bar = re.search(r'<line class="h" x1="([\d.]+)" y1="[\d.]+" x2="([\d.]+)"', svg)
     per_metre = (float(bar[2]) - float(bar[1])) / 0.5 * width / 480.0
     # The front comes last: below the heading of its panel.
@@ -306,7 +306,7 @@ def test_the_angle_in_the_rendering(drop):
     svg, answered = shown(".svg", *RACE, "--hip-drop", drop, *BODY, *FEW)
     said = answered["picture"]
     assert said["hip_drop_deg"] == pytest.approx(float(drop[:-3]))
-    seen = is_of(RED, pixels(only(svg, t="stroke:#f00;stroke-width:1.5;fill:none"), 4000))
+    seen = is_of(RED, pixels(only(svg, t="stroke:#f00;stroke-width:1.5;fill:none"), 1600))
     # Two lines: of the level body above, of the low one below; a wide gap between.
     rows = numpy.flatnonzero(seen.any(axis=1))
     gap = int(numpy.argmax(numpy.diff(rows)))

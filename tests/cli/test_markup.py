@@ -7,8 +7,8 @@ import xml.etree.ElementTree as ElementTree
 
 import pytest
 
-from test_card import CASES, FEW, luminance
-from test_plot import QUESTIONS, SQUAD, place, record, told  # noqa: F401 (fixtures)
+from test_card import CASES, FEW, luminance, shown
+from test_plot import QUESTIONS, SQUAD, drawn, place, record  # noqa: F401 (fixtures)
 from typed import RACE, WHO, run
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -53,13 +53,10 @@ def check_svg(path):
 
 @pytest.mark.parametrize("case", CASES)
 def test_cards_are_valid(case, tmp_path):
-    for name in ("card.html", "card.svg"):
-        done = run("card", *CASES[case], *FEW, "--out", str(tmp_path / name))
-        assert done.returncode == 0, done.stderr
-    page = (tmp_path / "card.html").read_text(encoding="utf-8")
+    page, _ = shown(".html", *CASES[case], *FEW)
     assert complaints(page) == []
-    check_svg(tmp_path / "card.svg")
-    for i, picture in enumerate(re.findall(r"<svg.*?</svg>", page, re.S)):
+    card, _ = shown(".svg", *CASES[case], *FEW)
+    for i, picture in enumerate([card, *re.findall(r"<svg.*?</svg>", page, re.S)]):
         (tmp_path / f"{i}.svg").write_text(picture, encoding="utf-8")
         check_svg(tmp_path / f"{i}.svg")
 
@@ -77,7 +74,7 @@ def test_an_index_and_a_session_are_valid(tmp_path):
 
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_charts_are_valid(question, place):  # noqa: F811
-    told(place, *QUESTIONS[question], "--plot", "it.svg")
+    drawn(place, question)
     check_svg(place / "it.svg")
 
 
@@ -126,7 +123,7 @@ def looks(style):
 @pytest.mark.parametrize("question", ["cost", "compare", "drag", "evidence", "trials", "progress"])
 def test_all_print_of_a_chart_stands_out(question, place):  # noqa: F811
     """Print against the sheet and against whatever area it may lie on: at least 4.5 to 1 (WCAG 2.1, 1.4.3)."""
-    told(place, *QUESTIONS[question], "--plot", "it.svg")
+    drawn(place, question)
     root = ElementTree.parse(place / "it.svg").getroot()
     style = root.findtext(SVG + "style")
     kinds = {text.get("class") for text in root.iter(SVG + "text")}

@@ -2,13 +2,15 @@
 
 import csv
 import io
+import json
 import re
 
 import pytest
 
-from typed import answer, as_json, refused
+from typed import answer, as_json, evidence, refused, strict
 
 WHO = ["--sex", "m", "--height", "180cm", "--mass", "75kg"]
+STROKE = ["stroke", "--speed", "1.5mps", *WHO, "--draws", "100"]
 INTERVAL = {"median", "low", "high", "level"}
 
 
@@ -42,11 +44,12 @@ def test_stroke_contract():
 
 def test_cost_by_the_full_motion_says_by_how_much_it_differs():
     main = ["cost", "--event", "100 free", "--time", "1:02.40", *WHO, "--hip-drop", "4deg"]
-    quick, full = as_json(*main), as_json(*main, "--within-stroke")
+    full_motion = [*main, "--within-stroke", "--draws", "400"]
+    quick, full = as_json(*main), as_json(*full_motion)
     ratio = full["full_over_quasi_steady"]
     assert ordered(ratio)
     assert full["cost_s"]["median"] == pytest.approx(quick["cost_s"]["median"] * ratio["median"], rel=0.1)
-    words = " ".join(answer(*main, "--within-stroke").split())
+    words = " ".join(answer(*full_motion).split())
     assert "quasi-steady price" in words and "which nobody has measured" in words
 
 
@@ -63,7 +66,7 @@ def test_cost_of_the_same_breath_with_aids():
 
 
 def test_a_lifted_head_as_an_angle_or_a_rise():
-    stroke = ["stroke", "--speed", "1.6mps", *WHO]
+    stroke = ["stroke", "--speed", "1.6mps", *WHO, "--draws", "100"]
     assert (
         as_json(*stroke, "--head-lift", "10cm")["hip_drop_deg"]
         > as_json(*stroke, "--head-lift", "5cm")["hip_drop_deg"]
@@ -125,7 +128,7 @@ def test_aids_contract():
     ratio = {row["aid"]: row["breath_penalty_ratio"]["median"] for row in rows}
     # Common practice: a belt or drag shorts make the same breath cost more; with a snorkel it costs nothing.
     assert ratio["belt"] > 1 and ratio["shorts"] > 1 and ratio["snorkel"] == 0
-    wanted = as_json("aids", "--speed", "1.5mps", *WHO, "--want", "x1.5")
+    wanted = as_json("aids", "--speed", "1.5mps", *WHO, "--want", "x1.5", "--draws", "500")
     assert {entry["aid"] for entry in wanted["want"]} >= {"belt", "shorts", "drogue", "tether"}
 
 
@@ -139,13 +142,13 @@ def test_aids_change_drag_and_stroke():
     assert "drogue 300 cm2" in answer("drag", "--speed", "1.5mps", *WHO, "--drogue", "300cm2")
     assert towed["swimmer"]["worn"] == ["drogue 300 cm2"] and towed["active"]["worn_N"] > 20
     assert (
-        as_json("stroke", "--speed", "1.5mps", *WHO, "--tether", "20N")["without_breath"]["mean_thrust_N"]
-        > as_json("stroke", "--speed", "1.5mps", *WHO)["without_breath"]["mean_thrust_N"]
+        as_json(*STROKE, "--tether", "20N")["without_breath"]["mean_thrust_N"]
+        > as_json(*STROKE)["without_breath"]["mean_thrust_N"]
     )
 
 
 def test_a_snorkel_leaves_no_breath_to_price():
-    stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
+    stroke = [*STROKE, "--hip-drop", "4deg"]
     assert "speed_change_full" in as_json(*stroke)
     assert "hip drop: got 4deg; allowed: nothing with a snorkel" in refused(*stroke, "--snorkel")
     tube = as_json(*stroke[:-2], "--snorkel")
@@ -153,13 +156,13 @@ def test_a_snorkel_leaves_no_breath_to_price():
 
 
 def test_stroke_without_a_breath_says_that_none_is_priced():
-    never = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg", "--breathe", "never"]
+    never = [*STROKE, "--hip-drop", "4deg", "--breathe", "never"]
     assert "No breath lifts the head, so none is priced." in as_json(*never)["notes"]
     assert "so none is priced" in " ".join(answer(*never).split()) and as_json(*never)["when"] == "never"
 
 
 def test_in_backstroke_the_drop_is_there_all_the_way():
-    stroke = ["stroke", "--speed", "1.5mps", *WHO, "--hip-drop", "4deg"]
+    stroke = [*STROKE, "--hip-drop", "4deg"]
     back = as_json(*stroke, "--stroke", "back")
     assert back["when"] == "always" and back["hip_drop_deg"] == pytest.approx(4.0)
     assert back["speed_change_full"]["median"] < as_json(*stroke)["speed_change_full"]["median"] < 0
@@ -185,8 +188,8 @@ def test_csv_of_aids_answers_what_was_wanted():
 
 def test_answers_about_one_breath_say_why_they_differ():
     for args in (
-        ["stroke", "--hip-drop", "4deg"],
-        ["aids", "--snorkel", "--hip-drop", "4deg", "--draws", "500"],
+        ["stroke", "--hip-drop", "4deg", "--draws", "100"],
+        ["aids", "--snorkel", "--hip-drop", "4deg", "--draws", "100"],
     ):
         words = " ".join(answer(*args, "--speed", "1.5mps", *WHO).split())
         assert "One breath has a slightly different price in each answer" in words and "power" in words
@@ -201,7 +204,7 @@ def test_intervals_say_whom_they_are_about():
 
 
 def test_evidence_contract():
-    tree = as_json("evidence")
+    tree = json.loads(evidence("--json"), parse_constant=strict)
     rows = tree["rows"]
     assert len(rows) >= 80 and tree["studies"] == len({row["study"] for row in rows}) >= 35
     for row in rows:
@@ -228,12 +231,12 @@ def test_evidence_contract():
     assert 0.6 * tree["half_width_median"] < tree["half_width_known"] < tree["half_width_median"] < 0.4
     assert sum(tree["tilt_model_weights"].values()) == pytest.approx(1)
     assert tree["narrowing"][0]["price"] > 0.1
-    words = answer("evidence")
+    words = evidence()
     assert "Coverage" in words and "OUT" in words
     assert f"{100 * tree['half_width_known']:.0f} % if every coefficient were known" in " ".join(
         words.split()
     )
-    assert len(answer("evidence", "--csv").splitlines()) == len(rows) + 1
+    assert len(evidence("--csv").splitlines()) == len(rows) + 1
 
 
 @pytest.mark.parametrize(
@@ -291,7 +294,7 @@ def test_refuses(args, words):
 
 def test_stroke_and_aids_say_what_a_lift_is_of():
     for command in ("stroke", "aids"):
-        lift = [command, "--speed", "1.5mps", *WHO, "--head-lift", "6cm", "--draws", "300"]
+        lift = [command, "--speed", "1.5mps", *WHO, "--head-lift", "6cm", "--draws", "100"]
         words = " ".join(answer(*lift).split())
         assert (
             "head 6.0 cm higher at each breath, a breath every 2 arm strokes, which sinks the hips" in words
@@ -304,7 +307,7 @@ def test_stroke_and_aids_say_what_a_lift_is_of():
         )
         assert "head lift: got 6cm; allowed: nothing in backstroke" in refused(*lift, "--stroke", "back")
         both = as_json(*lift, "--hip-drop", "4deg")
-        hips = as_json(*lift[:-4], "--draws", "300", "--hip-drop", "4deg")
+        hips = as_json(*lift[:-4], "--draws", "100", "--hip-drop", "4deg")
         change = "speed_change_full" if command == "stroke" else "breath_cost"
         assert abs(both[change]["median"]) > abs(hips[change]["median"])
         rows = list(csv.DictReader(io.StringIO(answer(*lift, "--csv"))))

@@ -51,10 +51,24 @@ def told(place, *args):
     return done.stdout
 
 
+DRAWN = {}
+
+
+def drawn(place, question):
+    """What a question with a picture answers, and the picture: asked once for all that look at it."""
+    if question not in DRAWN:
+        before = {path.name for path in place.iterdir()}
+        said = told(place, *QUESTIONS[question], "--plot", "it.svg")
+        assert {path.name for path in place.iterdir()} - before == {"it.svg"}
+        DRAWN[question] = said, (place / "it.svg").read_bytes()
+    said, picture = DRAWN[question]
+    (place / "it.svg").write_bytes(picture)
+    return said
+
+
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_the_picture_is_drawn_and_the_answer_is_as_without(question, place):
-    args = QUESTIONS[question]
-    assert told(place, *args, "--plot", "it.svg") == told(place, *args)
+    assert drawn(place, question) == told(place, *QUESTIONS[question])
     text = (place / "it.svg").read_text(encoding="utf-8")
     root = ElementTree.fromstring(text)
     assert root.tag == SVG + "svg" and root.get("role") == "img"
@@ -69,7 +83,6 @@ def test_the_picture_is_drawn_and_the_answer_is_as_without(question, place):
                 assert -1 <= float(value) <= width + 1, ElementTree.tostring(element)
             if name in ("y", "y1", "y2", "cy"):
                 assert -1 <= float(value) <= height + 1, ElementTree.tostring(element)
-    assert {path.name for path in place.iterdir()} == {"it.svg", "squad.csv", "swims.csv", "weeks.csv"}
 
 
 @pytest.mark.parametrize("form", ["--json", "--csv"])
@@ -82,7 +95,7 @@ def test_other_forms_of_the_answer_have_the_same_picture(form, place):
 @pytest.mark.skipif(shutil.which("rsvg-convert") is None, reason="no rsvg-convert: librsvg2-bin")
 @pytest.mark.parametrize("question", ["cost", "drag", "evidence", "measured"])
 def test_a_renderer_draws_it(question, place):
-    told(place, *QUESTIONS[question], "--plot", "it.svg")
+    drawn(place, question)
     png = subprocess.run(
         ["rsvg-convert", "-w", "360", "it.svg"], cwd=place, capture_output=True, check=True, timeout=60
     )

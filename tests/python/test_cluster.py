@@ -154,11 +154,11 @@ def test_dask_gives_the_local_numbers_and_errors(workers, local, capsys):
 
 @pytest.mark.parametrize("workers", [1, 2])
 def test_the_example_runs(workers, capsys):
-    command = [sys.executable, EXAMPLES / "squad_on_a_cluster.py", f"--workers={workers}", "--swimmers=12"]
+    command = [sys.executable, EXAMPLES / "squad_on_a_cluster.py", f"--workers={workers}", "--swimmers=3"]
     done = subprocess.run(command, text=True, capture_output=True, timeout=1200)
     assert done.returncode == 0, done.stderr
     count, throughput, dearest = done.stdout.splitlines()
-    assert count == "144 costs of 20000 draws, the same as on this machine to the last bit"
+    assert count == "36 costs of 20000 draws, the same as on this machine to the last bit"
     assert re.fullmatch(rf"{workers} workers?: [1-9]\d* costs per second", throughput)
     # The deepest drop costs most, and breathing more often costs more.
     number = r"-?\d+\.\d\d"

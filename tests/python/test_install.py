@@ -91,7 +91,7 @@ def checkout(workshop):
 def environment_python(tmp_path_factory):
     """The interpreter of a fresh virtual environment that sees NumPy and nothing else."""
     folder = tmp_path_factory.mktemp("environment")
-    venv.create(folder, with_pip=True, symlinks=True)
+    venv.create(folder, with_pip=False, symlinks=True)
     (packages,) = folder.glob("lib/python3*/site-packages")
     for part in Path(numpy.__file__).parents[1].glob("numpy*"):
         (packages / part.name).symlink_to(part)
@@ -128,7 +128,7 @@ def wheel(workshop, checkout):
 
 @pytest.fixture(scope="module")
 def installed_python(wheel, environment_python):
-    run([environment_python, "-m", "pip", "install", "--no-index", wheel])
+    run([sys.executable, "-m", "pip", "--python", environment_python, "install", "--no-index", wheel])
     return environment_python
 
 

@@ -86,6 +86,13 @@ def test_every_parameter_with_a_unit_is_tried():
         assert all(p.name in tried or p.kind is p.VAR_KEYWORD for p in parameters if unit_of(p.name))
 
 
+@functools.cache
+def what_it_does(x):
+    """The numbers behind an aid, or what a swimmer is made of: once for all that are equal."""
+    worn = {"worn": Buoy(0.002), "composition": x} if isinstance(x, Composition) else {"worn": x}
+    return flat(libdrag.aids(BODY, 1.5, draws=100, **worn))
+
+
 def flat(x):
     """All numbers of a result, by its public attributes."""
     if x is None or isinstance(x, (bool, np.bool_, str)):
@@ -100,10 +107,8 @@ def flat(x):
         return [number for part in x.values() for number in flat(part)]
     if isinstance(x, (list, tuple)):
         return [number for part in x for number in flat(part)]
-    if isinstance(x, (libdrag.Aid, Composition)):  # what it does
-        worn = {"aids": Buoy(0.002), "composition": x} if isinstance(x, Composition) else {"aids": x}
-        worn["worn"] = worn.pop("aids")
-        return flat(libdrag.aids(BODY, 1.5, draws=100, **worn))
+    if isinstance(x, (libdrag.Aid, Composition)):
+        return what_it_does(x)
     if isinstance(x, Swim):
         return [
             *x.own_incline_deg(),
@@ -152,13 +157,13 @@ def test_a_quantity_is_its_number(name, call, kwargs, key):
     own, _, other, _, _ = unit_of(key)
     want, agree = known(name), same if own else close
     assert agree(worked(call, {**kwargs, key: quantity(kwargs[key], own)}), want)
-    assert close(worked(call, {**kwargs, key: quantity(kwargs[key], own).to(other)}), want)
+    if key in ("time_s", "time_without_s"):  # which belong to splits and to other times
+        assert close(worked(call, {**kwargs, key: quantity(kwargs[key], own).to(other)}), want)
+        return
     # and a smaller quantity is a smaller number
     smaller = 0.99 * kwargs[key]
-    if key not in ("time_s", "time_without_s"):  # which belong to splits and to other times
-        assert agree(
-            worked(call, {**kwargs, key: quantity(smaller, own)}), worked(call, {**kwargs, key: smaller})
-        )
+    want = worked(call, {**kwargs, key: smaller})
+    assert close(worked(call, {**kwargs, key: quantity(smaller, own).to(other)}), want)
 
 
 # International yard and pound (1959), ITS-90 and the SI Brochure: exact by definition.
@@ -375,8 +380,7 @@ def test_text_is_its_number(name, call, kwargs, key):
     text = unit_of(key)[1]
     want = known(name)
     assert same(worked(call, {**kwargs, key: f"{kwargs[key]!r}{text}"}), want)
-    assert same(worked(call, {**kwargs, key: f" {kwargs[key]!r} {text} "}), want)
-    assert same(worked(call, {**kwargs, key: np.str_(f"{kwargs[key]!r}{text}")}), want)
+    assert same(worked(call, {**kwargs, key: np.str_(f" {kwargs[key]!r} {text} ")}), want)
 
 
 @pytest.mark.parametrize("call, text, number", [

@@ -97,8 +97,8 @@ def shown(value: object) -> str:
 
 def shown_text(text: str, most: int = 100) -> str:
     """A text kept to one short line."""
-    line = "".join(c if c.isprintable() else " " for c in text)
-    return line if len(line) <= most else line[: most - 3] + "..."
+    line = "".join(c if c.isprintable() else " " for c in text[:most])
+    return line if len(text) <= most else line[: most - 3] + "..."
 
 
 def wrong_type(field: str, value: object, allowed: str) -> TypeError:

@@ -60,7 +60,7 @@ Body body_of(py::handle sex, py::handle stature, py::handle mass, py::handle mea
             wrong_type("measured", measured, "a dictionary of dimensions and lengths");
         for (auto const& [name, value] : py::cast<py::dict>(measured)) {
             std::string const key = text_of(name, "measured", "a name as body.dimensions lists them");
-            known.measured[key] = quantity<Length>(value, key);
+            known.measured[key] = quantity<Length>(value, printable(key));
         }
     }
     known.measured_sd = quantity<Length>(measured_sd, "measured_sd");
