@@ -243,7 +243,7 @@ TEST_CASE("the area does not depend on how the view is turned") {
             area, 5e-4);
 }
 
-TEST_CASE("posed bodies against a union of polygons") {
+TEST_CASE("posed bodies against a union of polygons" * doctest::test_suite("numbers")) {
     std::vector<Posture> postures{inclined(0),  inclined(4),  inclined(10),
                                   inclined(25), inclined(50), inclined(8, Arms::at_sides)};
     Posture stroke = inclined(9, Arms::mid_stroke);
@@ -459,7 +459,8 @@ std::vector<double> by_curve(Posture const& posture, std::vector<double> const& 
 
 // Central differences of silhouettes of 2,000 rows. The curve's are derivatives from 80 rows, of which those
 // next to the end of a part stand for less than they should.
-TEST_CASE("area curve: each dimension's share is the silhouette's own derivative") {
+TEST_CASE("area curve: each dimension's share is the silhouette's own derivative"
+          * doctest::test_suite("numbers")) {
     std::vector<double> const angles{0.0, 4.0, 9.0, 18.0, 40.0};
     for (Arms const arms : {Arms::overhead, Arms::at_sides}) {
         std::vector<double> const got = by_curve(inclined(0, arms), angles);

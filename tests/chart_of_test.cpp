@@ -226,7 +226,7 @@ TEST_CASE(
     CHECK_CLOSE(widths[0] / widths[2], bars[0].value / bars[2].value, 0.02);
 }
 
-TEST_CASE("whoever swims, the picture says her numbers") {
+TEST_CASE("whoever swims, the picture says her numbers" * doctest::test_suite("numbers")) {
     std::mt19937_64 random(4);
     std::uniform_real_distribution<double> drop(0.5, 12.0), time(50.0, 90.0);
     for (int i = 0; i < 25; ++i) {
@@ -310,7 +310,8 @@ TEST_CASE("the stroke with a breath and without, through the whole pattern") {
 
 // --- evidence ---------------------------------------------------------------------------------------
 
-TEST_CASE("every row of the evidence is on the axes or below them, each miss by its number") {
+TEST_CASE("every row of the evidence is on the axes or below them, each miss by its number"
+          * doctest::test_suite("numbers")) {
     Evidence const table = evidence();
     Chart const chart = chart_of(table);
     check_picture(chart);

@@ -120,7 +120,7 @@ TEST_CASE("bars begin at 0 and end at their value, whichever side") {
         CHECK(print.at("words").find('.') == std::string::npos);
 }
 
-TEST_CASE("whatever numbers: a sheet with all of it on it") {
+TEST_CASE("whatever numbers: a sheet with all of it on it" * doctest::test_suite("numbers")) {
     std::mt19937 random(2);
     std::uniform_real_distribution<double> exponent(-12.0, 12.0), share(-1.0, 1.0);
     for (int i = 0; i < 500; ++i) {
@@ -227,7 +227,7 @@ TEST_CASE("print is at least 11 pixels high on a phone 360 pixels wide") {
         CHECK(std::stod(print.at("font-size")) * 360.0 / sheet_width >= 11.0);
 }
 
-TEST_CASE("print stands clear of print") {
+TEST_CASE("print stands clear of print" * doctest::test_suite("numbers")) {
     std::mt19937 random(3);
     std::uniform_real_distribution<double> number(0.0, 1.0);
     std::string const words = "breathing every 2 arm strokes: mean 14.64 s (14.55 to 14.72 s)";

@@ -345,10 +345,12 @@ void check_rows(bool of_evidence) {
 }
 } // namespace
 
-TEST_CASE("every row is either replaceable and changes an answer, or refused with the reason") {
+TEST_CASE("every row is either replaceable and changes an answer, or refused with the reason"
+          * doctest::test_suite("numbers")) {
     check_rows(false);
 }
-TEST_CASE("every row is either replaceable and changes an answer, or refused: those of the evidence") {
+TEST_CASE("every row is either replaceable and changes an answer, or refused: those of the evidence"
+          * doctest::test_suite("numbers")) {
     check_rows(true);
 }
 

@@ -130,7 +130,7 @@ TEST_CASE("no fault costs exactly nothing") {
     CHECK(still.cautions == std::vector<std::string>{std::string(caution::breath_holding)});
 }
 
-TEST_CASE("orders of the trade over random bodies and events") {
+TEST_CASE("orders of the trade over random bodies and events" * doctest::test_suite("numbers")) {
     // Common practice: deeper hips cost more, more breaths cost at least as much, the same fault costs more
     // the faster one swims (as seconds of one length), a steady drop costs more than one that comes and goes.
     std::mt19937_64 random(11);
@@ -264,7 +264,8 @@ TEST_CASE("backstroke has no breath to price") {
     CHECK(cost(request, {500}).cost.median.value() > 0.0);
 }
 
-TEST_CASE("the ladder, the wanted gain and the implied drop tell one story") {
+TEST_CASE("the ladder, the wanted gain and the implied drop tell one story"
+          * doctest::test_suite("numbers")) {
     CostRequest const request = hundred_free(woman_172_63(), 6.0);
     Cost const full = cost(request);
     std::vector<Cost> const rungs =
@@ -412,7 +413,7 @@ TEST_CASE("a lifted head, aids and the full motion answer the other questions to
     CHECK(medley.legs[1].cost.high.value() == 0.0);
 }
 
-TEST_CASE("one description of the hips under a lifted head") {
+TEST_CASE("one description of the hips under a lifted head" * doctest::test_suite("numbers")) {
     // The damped pitch lowers and delays the peak and keeps the mean: what `balance` shows over a breath, what the
     // price takes, and the plain mean of a raised cosine (half its height over its width) are one number.
     for (Stroke stroke : {Stroke::crawl, Stroke::fly, Stroke::breast})
@@ -517,7 +518,8 @@ TEST_CASE("a lifted head by hand: the hips' swing, the head's own drag, and both
     CHECK(cost(request, {200}).cost.high.value() == 0.0);
 }
 
-TEST_CASE("what the full motion within the stroke makes of a price is drawn unless it is computed") {
+TEST_CASE("what the full motion within the stroke makes of a price is drawn unless it is computed"
+          * doctest::test_suite("numbers")) {
     // The rows that are drawn are what the full motion gives for usual swimmers, by stroke.
     for (Stroke stroke : {Stroke::crawl, Stroke::fly, Stroke::breast}) {
         CAPTURE(to_string(stroke));

@@ -137,7 +137,8 @@ TEST_CASE("whom the stroke is about, and what cannot be") {
     CHECK_THROWS_AS(stroke_estimate(request, {100}), InvalidInput);
 }
 
-TEST_CASE("each doubt about the motion within the stroke widens what it bears on") {
+TEST_CASE("each doubt about the motion within the stroke widens what it bears on"
+          * doctest::test_suite("numbers")) {
     auto const estimate = [](Stroke stroke, char const* row, bool known, bool lift) {
         StrokeRequest request = at(stroke, stroke == Stroke::crawl ? 1.5 : 1.2);
         request.breathing = usual_breathing(stroke);

@@ -123,7 +123,7 @@ std::vector<Swim> bodies() {
 
 } // namespace
 
-TEST_CASE("what is drawn from the front is the area of the model") {
+TEST_CASE("what is drawn from the front is the area of the model" * doctest::test_suite("numbers")) {
     for (Swim const& swim : bodies()) {
         CAPTURE(to_string(swim.stroke));
         dr::Scene const level = scene_of(swim, 0.0);
@@ -215,7 +215,8 @@ TEST_CASE("from the side the body has the model's dimensions") {
     }
 }
 
-TEST_CASE("hips that sink turn trunk and legs about the shoulders by exactly the drop") {
+TEST_CASE("hips that sink turn trunk and legs about the shoulders by exactly the drop"
+          * doctest::test_suite("numbers")) {
     for (Swim const& swim : bodies())
         for (double const drop : {0.5, 4.0, 15.0})
             for (double const lift : {0.0, 25.0}) {
@@ -253,7 +254,8 @@ TEST_CASE("arms ahead stay with the shoulders, arms at the sides go with the tru
                 projected_area(pose(swim.body, turned)).value(), 0.01);
 }
 
-TEST_CASE("the water line touches the back of the level body, or lies higher by the depth") {
+TEST_CASE("the water line touches the back of the level body, or lies higher by the depth"
+          * doctest::test_suite("numbers")) {
     for (Swim const& swim : bodies()) {
         Swim no_head = swim;
         no_head.posture.arms = Arms::at_sides;
@@ -295,7 +297,8 @@ TEST_CASE("the extra drag at the lowest is that of the tilt models") {
     CHECK_WITHIN(dr::extra_drag(scene, options).high, 0.0, 1e-12);
 }
 
-TEST_CASE("pictures are small, say what they show, and follow what is asked") {
+TEST_CASE("pictures are small, say what they show, and follow what is asked"
+          * doctest::test_suite("numbers")) {
     Options options;
     options.draws = 500;
     for (Swim swim : bodies()) {
@@ -326,7 +329,7 @@ TEST_CASE("pictures are small, say what they show, and follow what is asked") {
     }
 }
 
-TEST_CASE("a place of the body has its place in the picture") {
+TEST_CASE("a place of the body has its place in the picture" * doctest::test_suite("numbers")) {
     dr::Scene const scene = scene_of(swim_of());
     Options options;
     options.draws = 500;

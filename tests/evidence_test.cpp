@@ -29,7 +29,8 @@ EvidenceRow const& row_of(Evidence const& table, std::string const& id) {
 
 } // namespace
 
-TEST_CASE("the evidence table is complete, honest and narrow enough to mean something") {
+TEST_CASE("the evidence table is complete, honest and narrow enough to mean something"
+          * doctest::test_suite("numbers")) {
     Evidence const& table = usual();
     std::set<std::string> ids, studies;
     int inside = 0;
@@ -61,7 +62,7 @@ TEST_CASE("the evidence table is complete, honest and narrow enough to mean some
     CHECK(table.log_score > 45.0);
 }
 
-TEST_CASE("a level of its own, and no random numbers") {
+TEST_CASE("a level of its own, and no random numbers" * doctest::test_suite("numbers")) {
     Options half;
     half.level = 0.5;
     half.seed = 7;
@@ -72,7 +73,8 @@ TEST_CASE("a level of its own, and no random numbers") {
     CHECK(table.rows.front().predicted.high < usual().rows.front().predicted.high);
 }
 
-TEST_CASE("the posterior in the table is what the rows and the formulas give") {
+TEST_CASE("the posterior in the table is what the rows and the formulas give"
+          * doctest::test_suite("numbers")) {
     Posterior const made = fit_posterior(), &kept = posterior();
     INFO("write it anew: cmake --build --preset dev --target write_posterior");
     REQUIRE(made.keys == kept.keys);
@@ -91,7 +93,7 @@ TEST_CASE("the posterior in the table is what the rows and the formulas give") {
     }
 }
 
-TEST_CASE("measurements do not make a coefficient less certain") {
+TEST_CASE("measurements do not make a coefficient less certain" * doctest::test_suite("numbers")) {
     fit::Rows const rows = fit::rows_of_evidence();
     Posterior const& p = posterior();
     for (std::size_t j = 0; j < p.size(); ++j) {
@@ -115,7 +117,7 @@ TEST_CASE(
     CHECK_WITHIN(p.mean(p.index("tilt.damped.exponent")), 0.35, 0.08);
 }
 
-TEST_CASE("a row is predicted without its own study") {
+TEST_CASE("a row is predicted without its own study" * doctest::test_suite("numbers")) {
     // Parachutes have one study: without it only the wide prior is left, and the row's own noise is far smaller.
     EvidenceRow const& parachute = row_of(usual(), "parachute-900");
     CHECK(std::log(parachute.predicted.high / parachute.predicted.low) > 2.0 * 1.9 * 0.3);
@@ -135,7 +137,8 @@ TEST_CASE("a row is predicted without its own study") {
           > row_of(usual(), "pads-power-swimmers").predicted.median);
 }
 
-TEST_CASE("most of the width is how far studies and samples differ: no fit of the coefficients removes it") {
+TEST_CASE("most of the width is how far studies and samples differ: no fit of the coefficients removes it"
+          * doctest::test_suite("numbers")) {
     Evidence const& table = usual();
     std::map<std::string, std::vector<double>> widths;
     int inside_if_known = 0;
@@ -170,7 +173,7 @@ TEST_CASE("most of the width is how far studies and samples differ: no fit of th
     CHECK_WITHIN(inside_if_known / static_cast<double>(table.rows.size()), 0.85, 0.03);
 }
 
-TEST_CASE("what would narrow the answers most") {
+TEST_CASE("what would narrow the answers most" * doctest::test_suite("numbers")) {
     std::vector<Narrowing> const& list = usual().narrowing;
     REQUIRE(list.size() >= 8);
     std::map<std::string, Narrowing> by_words;
@@ -188,14 +191,16 @@ TEST_CASE("what would narrow the answers most") {
     CHECK(by_words.at("active drag by planimetry").price < 0.01);
 }
 
-TEST_CASE("a towed body lies at one incline at every speed: the measurements are then less likely") {
+TEST_CASE("a towed body lies at one incline at every speed: the measurements are then less likely"
+          * doctest::test_suite("numbers")) {
     Coefficients one;
     one.replace("posture.incline.towed", 10.0, 3.5);
     one.replace("posture.incline.towed_slope", 0.0, 0.0);
     CHECK(evidence({}, one).log_score < usual().log_score - 1.0);
 }
 
-TEST_CASE("a replaced coefficient is what its user says, and carries the SD she gives") {
+TEST_CASE("a replaced coefficient is what its user says, and carries the SD she gives"
+          * doctest::test_suite("numbers")) {
     Coefficients c;
     c.replace("resistance.passive.cd", 0.9, 0.0);
     Evidence const heavier = evidence({}, c);

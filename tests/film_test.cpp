@@ -261,7 +261,7 @@ TEST_CASE("frames show how deep, how long and when") {
     CHECK(seen_drop(six).pulse_width);
 }
 
-TEST_CASE("intervals of pulses hold: width and lag in 200 films") {
+TEST_CASE("intervals of pulses hold: width and lag in 200 films" * doctest::test_suite("numbers")) {
     std::mt19937 random(11);
     int width = 0, lag = 0, shown = 0;
     constexpr int films = 200;
@@ -288,7 +288,8 @@ TEST_CASE("frames that show no pulse say so, and still give a reading") {
 }
 
 // Truth drawn as the library's table states it (how far breaths scatter among it), films made from it: 500 for each.
-TEST_CASE("intervals of the drop hold: one side and both, 1, 5 and 10 breaths") {
+TEST_CASE("intervals of the drop hold: one side and both, 1, 5 and 10 breaths"
+          * doctest::test_suite("numbers")) {
     std::mt19937 random(7);
     std::normal_distribution<double> normal;
     std::uniform_real_distribution<double> any(-1.0, 1.0);

@@ -116,7 +116,8 @@ TEST_CASE("a coefficient that is held stays, and rows left out do not count") {
 
 TEST_CASE("simulation-based calibration: of 200 tables drawn from the prior, every coefficient lies anywhere "
           "in its "
-          "posterior equally often") {
+          "posterior equally often"
+          * doctest::test_suite("numbers")) {
     // Talts, Betancourt, Simpson, Vehtari, Gelman 2018, arXiv:1804.06788. One coefficient a table, so that the ranks
     // are independent; the study spreads are drawn too and not known to the fit.
     fit::Rows rows = fit::rows_of_evidence();

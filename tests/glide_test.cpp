@@ -92,7 +92,7 @@ TEST_CASE("the spread between glides is the one that was published") {
     CHECK_WITHIN(published("glide.repeat"), 0.018 / (t * std::sqrt(2.0 / 5.0)), 5e-4);
 }
 
-TEST_CASE("intervals of k hold in 500 glides, of the ratio in 200 pairs") {
+TEST_CASE("intervals of k hold in 500 glides, of the ratio in 200 pairs" * doctest::test_suite("numbers")) {
     std::mt19937 random(3);
     std::normal_distribution<double> normal;
     Body const her = woman_172_63();

@@ -92,7 +92,7 @@ TEST_CASE("no surer than published tests") {
     CHECK(std::log(towed.drag.high / towed.drag.low) > 3.92 * 0.117);
 }
 
-TEST_CASE("intervals hold: 500 tests each of 1 and 4 swims") {
+TEST_CASE("intervals hold: 500 tests each of 1 and 4 swims" * doctest::test_suite("numbers")) {
     std::mt19937 random(13);
     std::normal_distribution<double> normal;
     std::uniform_real_distribution<double> uniform;

@@ -39,7 +39,8 @@ Fit const* fit_of(Measured const& m, std::string const& kind) {
 
 } // namespace
 
-TEST_CASE("measured: of swimmers drawn by the model, 95 in 100 lie in the ranges") {
+TEST_CASE("measured: of swimmers drawn by the model, 95 in 100 lie in the ranges"
+          * doctest::test_suite("numbers")) {
     int const n = 120;
     Truths const truth = truths(n, 77);
     std::mt19937_64 random(5);
@@ -70,7 +71,7 @@ TEST_CASE("measured: of swimmers drawn by the model, 95 in 100 lie in the ranges
     CHECK(with_film.hips_width < swims_only.hips_width);
 }
 
-TEST_CASE("measured: swimmers of another law") {
+TEST_CASE("measured: swimmers of another law" * doctest::test_suite("numbers")) {
     // Lost propulsion by Student's t of 4 in the logarithm, a roll that makes drag heavier by half, a habit of 1 % and a
     // drift of 1 % over the set: nothing of it in the model.
     int const n = 100;
@@ -337,7 +338,7 @@ TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a g
                     InvalidInput);
 }
 
-TEST_CASE("design: widths promised are reached by others, within 5 %") {
+TEST_CASE("design: widths promised are reached by others, within 5 %" * doctest::test_suite("numbers")) {
     DesignRequest request{asked({}).race};
     request.days = {1};
     request.each = {2, 6};
@@ -370,7 +371,7 @@ TEST_CASE("design: widths promised are reached by others, within 5 %") {
     }
 }
 
-TEST_CASE("design: a promise hardly depends on the seed") {
+TEST_CASE("design: a promise hardly depends on the seed" * doctest::test_suite("numbers")) {
     // Of two seeds that differ by as much as a promise may, one would miss.
     DesignRequest request{asked({}).race};
     request.days = {1, 5};
@@ -383,8 +384,8 @@ TEST_CASE("design: a promise hardly depends on the seed") {
     }
 }
 
-TEST_CASE(
-    "measured: a squad that is pooled narrows the hips, holds the truth, and says what she shows alone") {
+TEST_CASE("measured: a squad that is pooled narrows the hips, holds the truth, and says what she shows alone"
+          * doctest::test_suite("numbers")) {
     constexpr int squads = 16;
     Squads const squad_of(squads);
     std::mt19937_64 random(17);
@@ -437,7 +438,8 @@ TEST_CASE("measured: a squad says nothing of what is a swimmer's own") {
     }
 }
 
-TEST_CASE("measured: one bad record of a squad is named, and what it does is said") {
+TEST_CASE("measured: one bad record of a squad is named, and what it does is said"
+          * doctest::test_suite("numbers")) {
     Squads const squad_of(1);
     std::mt19937_64 random(18);
     Truths const truth = squad_of(0);

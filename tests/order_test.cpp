@@ -133,7 +133,8 @@ std::pair<double, double> shortest_by_sorting(std::vector<std::pair<T, double>> 
 
 } // namespace
 
-TEST_CASE_TEMPLATE("selected values are those that sorting gives", T, float, double) {
+TEST_CASE_TEMPLATE("selected values are those that sorting gives" * doctest::test_suite("numbers"), T, float,
+                   double) {
     for (Kind const kind : kinds)
         for (std::size_t const n : {100u, 2049u, 5000u, 30'000u, 250'001u}) compare_with_sorting<T>(kind, n);
 }

@@ -4,7 +4,7 @@ cmake_minimum_required(VERSION 3.25)
 #   cmake -D NM=path/to/nm -D BINARY=path/to/archive/or/program -P own_maths.cmake
 execute_process(COMMAND ${NM} -u ${BINARY} OUTPUT_VARIABLE symbols COMMAND_ERROR_IS_FATAL ANY)
 # Quantiles of Student's t and their like come from Boost.Math, all in one file, whose answers test_bits.py compares.
-string(REGEX REPLACE "\nregression\\.cpp\\.o:\n( +[Uw] [^\n]*\n)*" "\n" symbols "${symbols}")
+string(REGEX REPLACE "\ndistributions\\.cpp\\.o:\n( +[Uw] [^\n]*\n)*" "\n" symbols "${symbols}")
 string(REGEX MATCHALL "[ \n]U [a-z][a-z0-9_]*" names "${symbols}")
 list(LENGTH names all)
 set(functions exp exp2 exp10 expm1 log log2 log10 log1p pow cbrt hypot sin cos tan sincos asin acos atan atan2 sinh

@@ -83,7 +83,8 @@ TEST_CASE("from six sessions: level and drift, as the normal distribution of all
     }
 }
 
-TEST_CASE("seasons called closing: the table of the design, 400 seasons each there, 2000 here") {
+TEST_CASE("seasons called closing: the table of the design, 400 seasons each there, 2000 here"
+          * doctest::test_suite("numbers")) {
     std::mt19937_64 engine(20);
     constexpr int seasons = 2000;
     for (SeasonsCalled const& row : seasons_called) {
@@ -100,7 +101,8 @@ TEST_CASE("seasons called closing: the table of the design, 400 seasons each the
 }
 
 TEST_CASE("the interval holds the true change: straight, by the state-space, after a step, with gaps between "
-          "dates") {
+          "dates"
+          * doctest::test_suite("numbers")) {
     std::mt19937_64 engine(21);
     std::normal_distribution<double> normal;
     constexpr int seasons = 1000;

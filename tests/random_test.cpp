@@ -197,7 +197,7 @@ TEST_CASE("groups that are not wanted are left alone, the others are what they w
 
 // -------------------------------------------------------------------------------------------- distribution
 
-TEST_CASE("normal draws: moments and distribution") {
+TEST_CASE("normal draws: moments and distribution" * doctest::test_suite("numbers")) {
     constexpr std::size_t blocks = 2048;
     auto const n = static_cast<double>(blocks * block_size);
     for (std::uint64_t const stream :
@@ -219,7 +219,7 @@ TEST_CASE("normal draws: moments and distribution") {
     }
 }
 
-TEST_CASE("normal draws reach as far as they should") {
+TEST_CASE("normal draws reach as far as they should" * doctest::test_suite("numbers")) {
     std::size_t beyond_4 = 0, beyond_5 = 0;
     float largest = 0.0f;
     std::vector<float> z(block_size);
@@ -241,7 +241,7 @@ TEST_CASE("normal draws reach as far as they should") {
     CHECK(largest < 6.7f);
 }
 
-TEST_CASE("uniform draws fill the open interval evenly") {
+TEST_CASE("uniform draws fill the open interval evenly" * doctest::test_suite("numbers")) {
     constexpr std::size_t blocks = 2048;
     std::vector<float> const u = uniforms(1, 6, blocks);
     CHECK(*std::min_element(u.begin(), u.end()) > 0.0f);

@@ -123,7 +123,7 @@ TEST_CASE("weights: a row of weight 3 is three rows, and another scale of weight
     CHECK_CLOSE(leverages, 2.0, 1e-13);
 }
 
-TEST_CASE("intervals hold the truth as often as they say") {
+TEST_CASE("intervals hold the truth as often as they say" * doctest::test_suite("numbers")) {
     std::mt19937_64 engine(6);
     std::normal_distribution<double> normal;
     std::vector<double> const x{0.0, 1.0, 2.0, 3.0, 4.0, 7.0};

@@ -28,7 +28,7 @@ double incline_deg(Json const& marks) {
     return std::atan2(y, x) * 180.0 / std::acos(-1.0);
 }
 
-TEST_CASE("pictures of a cost: the joints show the drop that is priced") {
+TEST_CASE("pictures of a cost: the joints show the drop that is priced" * doctest::test_suite("numbers")) {
     for (double const drop : {0.0, 1.0, 5.0, 12.0}) {
         Json const answer = drawn({{"hip_drop", std::to_string(drop) + "deg"}});
         CHECK_WITHIN(incline_deg(answer["low"]) - incline_deg(answer["level"]), drop, 1e-6);
@@ -40,7 +40,8 @@ TEST_CASE("pictures of a cost: the joints show the drop that is priced") {
 }
 
 TEST_CASE("pictures of a cost: a supposed drop takes the given one's place, a head lift is drawn where it is "
-          "priced") {
+          "priced"
+          * doctest::test_suite("numbers")) {
     Json const supposed = drawn({{"hip_drop", "4deg"}, {"what_if", "7deg"}});
     CHECK_WITHIN(supposed["hip_drop_deg"].get<double>(), 7.0, 1e-9);
     CHECK_WITHIN(incline_deg(supposed["low"]) - incline_deg(supposed["level"]), 7.0, 1e-6);
@@ -51,7 +52,7 @@ TEST_CASE("pictures of a cost: a supposed drop takes the given one's place, a he
     CHECK(lifted["low"]["head"][1].get<double>() < lifted["level"]["head"][1].get<double>());
 }
 
-TEST_CASE("pictures of a cost: what no breath lowers is drawn level") {
+TEST_CASE("pictures of a cost: what no breath lowers is drawn level" * doctest::test_suite("numbers")) {
     Json const level = drawn({{"hip_drop", "4deg"}, {"breathe", "never"}});
     CHECK(level["hip_drop_deg"].get<double>() == 0.0);
     CHECK(level["low"] == level["level"]);

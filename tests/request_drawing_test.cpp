@@ -36,7 +36,7 @@ TEST_CASE("a scene from fields: a depth is the angle that it makes") {
     CHECK_THROWS_AS(request::scene(fields({{"head_lift", "90cm"}}), swim), InvalidInput);
 }
 
-TEST_CASE("views of a scene are the drawing's own pictures") {
+TEST_CASE("views of a scene are the drawing's own pictures" * doctest::test_suite("numbers")) {
     drawing::Scene const scene = request::scene(fields({{"hip_drop", "4deg"}}), Swim{woman_172_63()});
     Options options;
     options.draws = 200;

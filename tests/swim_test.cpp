@@ -46,7 +46,7 @@ TEST_CASE("a measured k overrides the methods") {
     CHECK_CLOSE(e.active_k.median.value(), 30.0, 0.01);
 }
 
-TEST_CASE("the interval holds the point and grows with ignorance") {
+TEST_CASE("the interval holds the point and grows with ignorance" * doctest::test_suite("numbers")) {
     Swim swim{testing::woman_172_63()};
     DragEstimate const e = drag_estimate(swim, 1.5_mps);
     for (Estimate const& x : {in_si(e.passive), in_si(e.active)}) {

@@ -135,7 +135,8 @@ TEST_CASE("what does not change a gap: units of time, the order of the rows, ste
                 1e-9);
 }
 
-TEST_CASE("the interval holds the true gap in 95 of 100 tests, on one day and on five") {
+TEST_CASE("the interval holds the true gap in 95 of 100 tests, on one day and on five"
+          * doctest::test_suite("numbers")) {
     Simulated her;
     constexpr int swimmers = 1000;
     double const tolerance = 3.5 * std::sqrt(0.95 * 0.05 / swimmers);
@@ -163,7 +164,8 @@ TEST_CASE("the interval holds the true gap in 95 of 100 tests, on one day and on
     CHECK_CLOSE(width, 100.0 * std::sqrt((sd * sd * 2.0 / 4.0 + 0.003 * 0.003) / 5.0), 0.02);
 }
 
-TEST_CASE("half of such tests show a gap of the smallest size that is named") {
+TEST_CASE("half of such tests show a gap of the smallest size that is named"
+          * doctest::test_suite("numbers")) {
     Simulated her;
     her.gap = std::log1p(0.0147); // 2.26 standard errors of 0.65 %, six swims each
     int shown = 0;
@@ -243,7 +245,8 @@ TEST_CASE("a swim that went wrong is named and kept, and the gap beside it allow
     CHECK(says(without.notes, "1 swim is left out"));
 }
 
-TEST_CASE("allowing for one slip holds the truth as often, and is narrower, where swims go wrong") {
+TEST_CASE("allowing for one slip holds the truth as often, and is narrower, where swims go wrong"
+          * doctest::test_suite("numbers")) {
     Simulated her;
     std::uniform_real_distribution<double> uniform;
     int held = 0, seen = 0;

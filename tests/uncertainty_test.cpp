@@ -407,7 +407,7 @@ TEST_CASE("another seed gives other draws, and so do the high bits of it") {
 
 // ------------------------------------------------------------------------------------------- the draws
 
-TEST_CASE("normal draws: moments, distribution and independence") {
+TEST_CASE("normal draws: moments, distribution and independence" * doctest::test_suite("numbers")) {
     constexpr std::size_t inputs = 6;
     Propagation const p = draws_of(several(inputs, Unknown::normal("x", 0.0, 1.0)), million(11));
     double const n = 1e6, root_n = 1e3;
@@ -449,7 +449,7 @@ TEST_CASE("normal draws: moments, distribution and independence") {
     }
 }
 
-TEST_CASE("uniform draws fill their range evenly and stay inside") {
+TEST_CASE("uniform draws fill their range evenly and stay inside" * doctest::test_suite("numbers")) {
     Propagation const p = draws_of({Unknown::uniform("u", -2.0, 6.0)}, million());
     std::vector<double> u = p.output(0).values();
     std::sort(u.begin(), u.end());

@@ -27,7 +27,7 @@ public:
         auto const at = std::find(p.keys.begin(), p.keys.end(), key);
         auto const j = static_cast<std::size_t>(at - p.keys.begin());
         if (c_.by_evidence(key)) {
-            for (std::size_t i = 0; i <= j; ++i) add_part("evidence." + p.keys[i], times * p.row(j)[i]);
+            for (std::size_t i = 0; i <= j; ++i) add_part(static_cast<int>(i), {}, times * p.row(j)[i]);
             return *this;
         }
         Scale const scale = at == p.keys.end() ? Scale::plain : p.scales[j];
@@ -35,34 +35,45 @@ public:
     }
     /// An error that is shared with nothing but what goes by this key.
     CoefficientErrors& add_own(std::string_view key, double sd) {
-        add_part(std::string(key), sd);
+        add_part(not_common, key, sd);
         return *this;
     }
     [[nodiscard]] double sd() const {
         double variance = 0.0;
-        for (auto const& part : parts_) variance += part.second * part.second;
+        for (Part const& part : parts_) variance += part.size * part.size;
         return std::sqrt(variance);
     }
     /// Without what is below a hundredth of the whole: it moves nothing that is printed.
     [[nodiscard]] Parts parts() const {
+        std::vector<std::string> const& keys = posterior().keys;
         Parts out;
         double const least = 0.01 * sd();
-        for (auto const& part : parts_)
-            if (std::abs(part.second) > least) out.push_back(part);
+        for (Part const& part : parts_)
+            if (std::abs(part.size) > least)
+                out.emplace_back(part.common == not_common
+                                     ? part.own
+                                     : "evidence." + keys[static_cast<std::size_t>(part.common)],
+                                 part.size);
         return out;
     }
 
 private:
-    void add_part(std::string key, double size) {
-        for (auto& part : parts_)
-            if (part.first == key) {
-                part.second += size;
+    static constexpr int not_common = -1;
+    struct Part {
+        int common; ///< which of what is known of coefficients (posterior.hpp)
+        std::string own;
+        double size;
+    };
+    void add_part(int common, std::string_view own, double size) {
+        for (Part& part : parts_)
+            if (part.common == common && part.own == own) {
+                part.size += size;
                 return;
             }
-        parts_.emplace_back(std::move(key), size);
+        parts_.push_back({common, std::string(own), size});
     }
     Coefficients const& c_;
-    Parts parts_;
+    std::vector<Part> parts_;
 };
 
 // Of figures that several coefficients make. `between`: how much of the spread between swimmers.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -34,6 +35,24 @@ std::optional<double> weighed(std::string_view key) {
     if (at == p.keys.end()) return std::nullopt;
     auto const j = static_cast<std::size_t>(at - p.keys.begin());
     return from_scale(p.scales[j], p.means[j]);
+}
+
+/// What is known of a replaceable row, looked up once.
+struct Known {
+    double published;
+    std::optional<double> weighed;
+    double sd;
+};
+Known const& known(Replaceable const* row) {
+    static std::vector<Known> const all = [] {
+        std::vector<Known> out;
+        for (Replaceable const& r : replaceable) {
+            Source const& published = source(r.key);
+            out.push_back({published.value, weighed(r.key), published.sd});
+        }
+        return out;
+    }();
+    return all[static_cast<std::size_t>(row - replaceable.begin())];
 }
 
 } // namespace
@@ -83,13 +102,16 @@ Coefficients::Row const* Coefficients::find(std::string_view key) const {
 
 Coefficients::Row Coefficients::row(std::string_view key) const {
     if (Row const* const row = find(key)) return *row;
-    if (find_replaceable(key) == nullptr) throw UnknownKey("replaceable coefficient", key, "");
-    Source const& published = source(key);
-    return {as_published_ ? published.value : weighed(key).value_or(published.value), published.sd};
+    Replaceable const* const at = find_replaceable(key);
+    if (at == nullptr) throw UnknownKey("replaceable coefficient", key, "");
+    Known const& row = known(at);
+    return {as_published_ ? row.published : row.weighed.value_or(row.published), row.sd};
 }
 
 bool Coefficients::by_evidence(std::string_view key) const {
-    return !as_published_ && find(key) == nullptr && weighed(key);
+    if (as_published_ || find(key) != nullptr) return false;
+    Replaceable const* const at = find_replaceable(key);
+    return at != nullptr && known(at).weighed;
 }
 
 double Coefficients::sd_by_evidence(std::string_view key) const {

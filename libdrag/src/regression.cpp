@@ -4,9 +4,6 @@
 #include <limits>
 
 #include <Eigen/Dense>
-#include <boost/math/distributions/fisher_f.hpp>
-#include <boost/math/distributions/normal.hpp>
-#include <boost/math/distributions/students_t.hpp>
 
 #include <libdrag/error.hpp>
 #include <libdrag/quantity.hpp>
@@ -21,12 +18,6 @@ using Eigen::VectorXd;
 
 /// What a column has less of its length than this once the others are taken off says nothing of its own.
 constexpr double same_as_others = 1e-10;
-
-// In long double, whose functions are the same on every processor; WebAssembly, which has it in software only, asks for
-// double in bindings/web/packages.cmake.
-using StudentT = boost::math::students_t;
-using FisherF = boost::math::fisher_f;
-using Normal = boost::math::normal;
 
 void require_finite(std::string_view field, double x) {
     if (!std::isfinite(x)) throw InvalidInput(field, format_number(x, 3), "finite numbers");
@@ -111,21 +102,5 @@ Regression regression(std::vector<std::vector<double>> const& columns, std::vect
     }
     return out;
 }
-
-FTest f_test(Regression const& smaller, Regression const& larger) {
-    int const more = smaller.dof - larger.dof;
-    if (more < 1 || larger.dof < 1)
-        throw InvalidInput("columns of the larger regression", std::to_string(more) + " more",
-                           "at least 1 more, and fewer than rows");
-    double const f = (smaller.sum_of_squares - larger.sum_of_squares) / more / larger.variance();
-    return {f, more, larger.dof, cdf(complement(FisherF(more, larger.dof), std::max(f, 0.0)))};
-}
-
-double t_quantile(double p, double dof) { return quantile(StudentT(dof), p); }
-double t_share_below(double t, double dof) { return cdf(StudentT(dof), t); }
-double t_density(double t, double dof) { return pdf(StudentT(dof), t); }
-double f_quantile(double p, double dof, double dof_left) { return quantile(FisherF(dof, dof_left), p); }
-double normal_quantile(double p) { return quantile(Normal(), p); }
-double normal_share_below(double z) { return cdf(Normal(), z); }
 
 } // namespace libdrag
