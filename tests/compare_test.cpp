@@ -113,8 +113,8 @@ TEST_CASE("compare: order, chances and all together follow from the draws") {
         if (rival.fault)
             for (std::size_t k = 0; k < left.size(); ++k) left[k] *= 1.0 + rival.draws[k] / time;
     for (double& x : left) x = time * (x - 1.0);
-    CHECK_CLOSE(later.together->median.value(), later.ranked.front().draws.with_values(left).estimate().median,
-                1e-12);
+    CHECK_CLOSE(later.together->median.value(),
+                later.ranked.front().draws.with_values(left).estimate().median, 1e-12);
     CHECK(later.together->high > later.ranked.front().gain.high);
 }
 
