@@ -121,7 +121,7 @@ double worst(CostRequest const& request) {
 
 } // namespace
 
-TEST_CASE("single precision is enough for every draw") {
+TEST_CASE("single precision is enough for every draw" * doctest::test_suite("numbers")) {
     Body const body = woman_172_63();
     CHECK(worst(hundred_free(body, 4.0)) < 1.1e-5);
     CHECK(worst(hundred_free(body, 0.5)) < 1e-4);

@@ -314,7 +314,8 @@ TEST_CASE("measured, design: what was called while they ran is not kept with the
     CHECK(design(request, listened).options.poll == nullptr);
 }
 
-TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a gap") {
+TEST_CASE("design: more swims, mirrored, and how often the watch alone shows a gap"
+          * doctest::test_suite("numbers")) {
     DesignRequest request{hundred_free(woman_172_63(), 4.0)};
     request.days = {1};
     Design const d = design(request, few());

@@ -158,7 +158,8 @@ TEST_CASE_TEMPLATE("the shortest weighted interval is that of every possible beg
         }
 }
 
-TEST_CASE("equal weights of any scale give the intervals of JCGM 101, 7.7.2") {
+TEST_CASE("equal weights of any scale give the intervals of JCGM 101, 7.7.2"
+          * doctest::test_suite("numbers")) {
     for (Kind const kind : {Kind::lognormal, Kind::ties, Kind::sorted, Kind::with_infinities})
         for (std::size_t const n : {100u, 101u, 2049u, 20'000u, 100'001u})
             for (double const level : {0.5, 0.8, 0.95, 0.999}) {
