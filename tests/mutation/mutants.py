@@ -372,7 +372,7 @@ LISTED = [
     ("coefficients.scale", SRC + "coefficients.cpp", "return from_scale(p.scales[j], p.means[j])", "return p.means[j]"),
     ("coefficients.published", SRC + "coefficients.cpp", "as_published_ ? row.published : row", "!as_published_ ? row.published : row"),
     ("coefficients.replaced", SRC + "coefficients.cpp", "if (as_published_ || find(key) != nullptr) return false;", "if (as_published_) return false;"),
-    ("coefficients.known.order", SRC + "coefficients.cpp", "row - replaceable.begin()", "row - replaceable.begin() ^ 1"),
+    ("coefficients.known.order", SRC + "coefficients.cpp", "row - replaceable.begin()", "(row - replaceable.begin()) ^ 1"),
     ("measured.tube.sd", SRC + "measured.cpp", "tube_share_ + tube * tube_share_sd_", "tube_share_ - tube * tube_share_sd_"),
     ("coefficients.sd.scale", SRC + "coefficients.cpp", "p.sd(j) / scale_slope(p.scales[j], value(key))", "p.sd(j) * scale_slope(p.scales[j], value(key))"),
     ("coefficients.law", SRC + "coefficients.cpp", "return p.law_weights[k];", "return p.law_weights[0];"),
