@@ -45,21 +45,21 @@ format_check() {
         files | grep -E '\.pyi?$' | xargs black -q -l 110 --check
 }
 build() { cmake --preset "$@" && cmake --build --preset "$1"; }
+# What nobody compiles again: to look it up goes through the preprocessor.
+uncached() (export CCACHE_DISABLE=1 && "$@")
 
 sh .ci/install test
 # The wheel under test is what was compiled already, and so is most of a second run.
 export CCACHE_DIR="$PWD/build/ccache" CCACHE_BASEDIR="$PWD" CCACHE_NOHASHDIR=true
 tree=$(fingerprint)
 stage 'formatted' format_check
-# Its tests are linked with both libraries: clang compiles them in two thirds of the time. Without the cache: nobody
-# compiles this again, and to look it up goes through the preprocessor.
-stage 'built by clang++ with AddressSanitizer and UBSan, without a warning' env CCACHE_DISABLE=1 sh -c \
-    'cmake --preset clang && cmake --build --preset clang'
+# Its tests are linked with both libraries: clang compiles them in two thirds of the time.
+stage 'built by clang++ with AddressSanitizer and UBSan, without a warning' uncached build clang
 stage 'built by g++ without a warning' build ci -DLIBDRAG_TEST_OBJECTS="$PWD/build/clang"
 if command -v aarch64-linux-gnu-g++ >/dev/null; then # cli_builds compares what is there
     stage 'built for another processor' build aarch64
 fi
-stage 'each header compiles alone' env CCACHE_DISABLE=1 cmake --build --preset ci-headers
+stage 'each header compiles alone' uncached cmake --build --preset ci-headers
 stage 'tests, optimised' ctest --preset ci -LE 'compile_fail|consumer|python'
 stage 'Python package and notebooks' ctest --preset ci -L python
 stage 'wrong units do not compile (g++)' ctest --preset ci -L compile_fail
