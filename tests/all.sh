@@ -59,7 +59,7 @@ stage 'built by g++ without a warning' build ci -DLIBDRAG_TEST_OBJECTS="$PWD/bui
 if command -v aarch64-linux-gnu-g++ >/dev/null; then # cli_builds compares what is there
     stage 'built for another processor' build aarch64
 fi
-stage 'each header compiles alone' uncached cmake --build --preset ci-headers
+stage 'each header compiles alone' uncached cmake --build --preset clang-headers
 stage 'tests, optimised' ctest --preset ci -LE 'compile_fail|consumer|python'
 stage 'Python package and notebooks' ctest --preset ci -L python
 stage 'wrong units do not compile (g++)' ctest --preset ci -L compile_fail
