@@ -142,7 +142,7 @@ PoolTestEvidence::Part part_of(std::vector<std::vector<double>> const& nuisance,
         X(i, static_cast<Index>(which[row])) = 1.0;
         r[i] = y[row];
     }
-    Eigen::HouseholderQR<MatrixXd> const qr(Z);
+    Eigen::ColPivHouseholderQR<MatrixXd> const qr(Z); // as in regression.cpp: compiled once
     MatrixXd const Q = MatrixXd(qr.householderQ()).leftCols(p);
     X -= Q * (Q.transpose() * X);
     r -= Q * (Q.transpose() * r);
@@ -222,7 +222,9 @@ std::optional<Effects> effects_of(std::vector<PoolTestEvidence::Part> const& day
         if (check.eigenvalues()[1] < 1e-9 * check.eigenvalues()[count - 1]) return std::nullopt;
         MatrixXd covariance = MatrixXd::Zero(count, count);
         covariance.bottomRightCorner(count - 1, count - 1) =
-            information.bottomRightCorner(count - 1, count - 1).inverse();
+            MatrixXd(information.bottomRightCorner(count - 1, count - 1))
+                .ldlt()
+                .solve(MatrixXd::Identity(count - 1, count - 1));
         return std::pair(VectorXd(covariance * moment), covariance);
     };
     auto const at = solved(variance);
