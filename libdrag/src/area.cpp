@@ -60,18 +60,16 @@ struct Span {
 };
 
 /// Edges that a swath is asked for, so many at a time that loops over them vectorise: for each row the right one,
-/// then for each row the left one, if that does not mirror it.
+/// then for each row the left one, if that does not mirror it. A side is filled up to whole vectors with its last
+/// row: most swaths have a handful.
 struct Edges {
-    static constexpr std::size_t most_rows = 64;
+    static constexpr std::size_t most_rows = 64, lanes = 4;
     template <class T> using Each = std::array<T, 2 * most_rows>;
 
-    std::size_t rows = 0, n = 0;
+    std::size_t rows = 0, a_side = 0, n = 0;
     Each<int> row;
-    Each<double> z, side;                 ///< height of the row; +1 right, -1 left
-    Each<double> below_top, above_bottom; ///< distance from top and bottom of the rear section
-    Each<double> from, to;                ///< range of sections that reach the row
-    Each<double> at, edge;                ///< section that reaches farthest to the side, and how far
-    Each<double> other;
+    Each<double> z, side;  ///< height of the row; +1 right, -1 left
+    Each<double> at, edge; ///< section that reaches farthest to the side, and how far
 };
 
 /// A frustum as seen along the view line, outlines between its two ends taken to vary linearly with the
@@ -119,138 +117,145 @@ public:
 
     /// What the frustum covers of the rows, low() <= z <= high(), and which of its sections reach farthest.
     LIBDRAG_KERNEL void cover(Edges& e) const {
-        e.n = upright_ ? e.rows : 2 * e.rows;
-        std::fill_n(e.side.begin(), e.rows, 1.0);
+        e.a_side = (e.rows + Edges::lanes - 1) / Edges::lanes * Edges::lanes;
+        e.n = upright_ ? e.a_side : 2 * e.a_side;
+        for (std::size_t i = e.rows; i < e.a_side; ++i) e.z[i] = e.z[e.rows - 1];
+        std::fill_n(e.side.begin(), e.a_side, 1.0);
         if (!upright_) {
-            std::fill_n(e.side.begin() + e.rows, e.rows, -1.0);
-            std::copy_n(e.z.begin(), e.rows, e.z.begin() + e.rows);
+            std::fill_n(e.side.begin() + e.a_side, e.a_side, -1.0);
+            std::copy_n(e.z.begin(), e.a_side, e.z.begin() + e.a_side);
         }
-        reach(e);
-        farthest(e);
+        Swath const own = *this; // which no edge that is written can be part of
+        if (!has_extreme_) own.each_edge<false, false, true>(e);
+        else if (steep_ && dissimilar_) own.each_edge<true, true, true>(e);
+        else if (steep_) own.each_edge<true, false, true>(e);
+        else if (dissimilar_) own.each_edge<true, true, false>(e);
+        else own.each_edge<true, false, false>(e);
         if (upright_) {
-            for (std::size_t i = 0; i < e.rows; ++i) e.edge[e.rows + i] = -e.edge[i];
-            std::copy_n(e.at.begin(), e.rows, e.at.begin() + e.rows);
+            for (std::size_t i = 0; i < e.a_side; ++i) e.edge[e.a_side + i] = -e.edge[i];
+            std::copy_n(e.at.begin(), e.a_side, e.at.begin() + e.a_side);
         }
     }
 
 private:
     static double reach(Outline const& o) { return o.half_width + std::abs(o.lean); }
 
-    /// Sections that reach a row: s top_slope >= below_top and s bottom_slope <= above_bottom.
-    LIBDRAG_KERNEL void reach(Edges& e) const {
-        double const top = a_.centre_z + a_.half_height, bottom = a_.centre_z - a_.half_height;
-        // A bound that its slope's sign puts at the other end becomes 0 or 1.
+    /// An edge that is sought.
+    struct Sought {
+        double z, side;                 ///< height of the row; +1 right, -1 left
+        double below_top, above_bottom; ///< distance from top and bottom of the rear section
+        double from, to;                ///< range of sections that reach the row
+    };
+    struct Found {
+        double at, edge; ///< section that reaches farthest to the side, and how far
+    };
+
+    /// Outermost edge of all sections, and the section that makes it. All in one loop, so that what a row needs stays in
+    /// registers.
+    template <bool has_extreme, bool dissimilar, bool ends> LIBDRAG_KERNEL void each_edge(Edges& e) const {
+        Reach const reaches = this->reaches();
+        std::size_t const n =
+            e.n / Edges::lanes * Edges::lanes; // e.n, but the compiler sees that nothing is left over
+        for (std::size_t i = 0; i < n; ++i) {
+            Sought const sought = this->sought(reaches, e.z[i], e.side[i]);
+            Found found{};
+            if constexpr (has_extreme) {
+                double s = extreme(sought);
+                if constexpr (dissimilar) s = refine(sought, s);
+                found = {s, reached(sought, s)};
+                // Where one end outgrows the shift between them, the extreme may lie on the branch of Q that has
+                // negative half-heights, and the edge then is monotone.
+                if constexpr (ends) found = farther(sought, found, sought.from);
+            } else {
+                found = {sought.from, reached(sought, sought.from)};
+            }
+            if constexpr (ends) found = farther(sought, found, sought.to);
+            e.at[i] = found.at;
+            e.edge[i] = found.edge;
+        }
+    }
+
+    /// Sections that reach a row: s top_slope >= below_top and s bottom_slope <= above_bottom. A bound that its slope's
+    /// sign puts at the other end becomes 0 or 1.
+    struct Reach {
+        double top_from, top_to, bottom_from, bottom_to, top_open, bottom_open;
+    };
+    LIBDRAG_KERNEL Reach reaches() const {
         double const per_top = 1.0 / top_slope_, per_bottom = 1.0 / bottom_slope_;
-        double const top_from = top_slope_ > 0.0 ? per_top : 0.0, top_to = top_slope_ < 0.0 ? per_top : 0.0;
-        double const bottom_from = bottom_slope_ < 0.0 ? per_bottom : 0.0;
-        double const bottom_to = bottom_slope_ > 0.0 ? per_bottom : 0.0;
-        double const top_open = top_slope_ < 0.0 ? 0.0 : 1.0, bottom_open = bottom_slope_ > 0.0 ? 0.0 : 1.0;
-        for (std::size_t i = 0; i < e.n; ++i) {
-            double const below_top = e.z[i] - top, above_bottom = e.z[i] - bottom;
-            double const from = std::max(std::max(below_top * top_from, above_bottom * bottom_from), 0.0);
-            double const to = std::min(
-                std::min(below_top * top_to + top_open, above_bottom * bottom_to + bottom_open), 1.0);
-            e.below_top[i] = below_top;
-            e.above_bottom[i] = above_bottom;
-            e.from[i] = std::min(from, 1.0);
-            e.to[i] = std::max(to, e.from[i]);
-        }
+        return {top_slope_ > 0.0 ? per_top : 0.0,       top_slope_ < 0.0 ? per_top : 0.0,
+                bottom_slope_ < 0.0 ? per_bottom : 0.0, bottom_slope_ > 0.0 ? per_bottom : 0.0,
+                top_slope_ < 0.0 ? 0.0 : 1.0,           bottom_slope_ > 0.0 ? 0.0 : 1.0};
+    }
+    LIBDRAG_KERNEL Sought sought(Reach const& r, double z, double side) const {
+        double const below_top = z - (a_.centre_z + a_.half_height);
+        double const above_bottom = z - (a_.centre_z - a_.half_height);
+        double const from =
+            std::min(std::max(std::max(below_top * r.top_from, above_bottom * r.bottom_from), 0.0), 1.0);
+        double const to = std::min(
+            std::min(below_top * r.top_to + r.top_open, above_bottom * r.bottom_to + r.bottom_open), 1.0);
+        return {z, side, below_top, above_bottom, from, std::max(to, from)};
     }
 
-    /// Outermost edge of all sections, and the section that makes it.
-    LIBDRAG_KERNEL void farthest(Edges& e) const {
-        if (has_extreme_) {
-            extreme(e, e.at);
-            if (dissimilar_) refine(e, e.at);
-            reached(e, e.at, e.edge);
-            // Where one end outgrows the shift between them, the extreme may lie on the branch of Q that has
-            // negative half-heights, and the edge then is monotone.
-            if (!steep_) return;
-            take_farther(e, e.from);
-        } else {
-            std::copy_n(e.from.begin(), e.n, e.at.begin());
-            reached(e, e.at, e.edge);
-        }
-        take_farther(e, e.to);
-    }
-
-    LIBDRAG_KERNEL void take_farther(Edges& e, Edges::Each<double> const& at) const {
-        reached(e, at, e.other);
-        for (std::size_t i = 0; i < e.n; ++i) {
-            double const now = e.at[i], instead = at[i];
-            e.at[i] = e.side[i] * e.other[i] > e.side[i] * e.edge[i] ? instead : now;
-        }
-        for (std::size_t i = 0; i < e.n; ++i) {
-            double const one = e.side[i] * e.edge[i], another = e.side[i] * e.other[i];
-            e.edge[i] = e.side[i] * (one > another ? one : another);
-        }
+    LIBDRAG_KERNEL Found farther(Sought const& e, Found const& one, double at) const {
+        double const another = reached(e, at);
+        bool const instead = e.side * another > e.side * one.edge;
+        return {instead ? at : one.at, instead ? another : one.edge};
     }
 
     /// Where similar sections reach farthest.
-    LIBDRAG_KERNEL void extreme(Edges const& e, Edges::Each<double>& __restrict at) const {
+    LIBDRAG_KERNEL double extreme(Sought const& e) const {
+        // Q(s) = A s2 + B s + C, D its discriminant; at the extreme Q' = -side g sqrt(D / curvature).
         double const A = -top_slope_ * bottom_slope_;
-        for (std::size_t i = 0; i < e.n; ++i) {
-            double const side = e.side[i], from = e.from[i], to = e.to[i];
-            // Q(s) = A s2 + B s + C, D its discriminant; at the extreme Q' = -side g sqrt(D / curvature).
-            double const p = top_slope_ * e.above_bottom[i], q = bottom_slope_ * e.below_top[i];
-            double const B = p + q, C = -e.below_top[i] * e.above_bottom[i];
-            double const root_D = std::abs(p - q);
-            double const slope = -side * extreme_slope_ * root_D;
-            // Of the two forms of the root of a quadratic, the one that does not cancel.
-            double const plus = slope + B, minus = slope - B, twice_A = 2.0 * A;
-            double const over_plus = 2.0 * (extreme_square_ * square(root_D) - C);
-            bool const first = slope * B > 0.0;
-            double const s = (first ? over_plus : minus) / (first ? plus : twice_A);
-            double const not_before = s > from ? s : from; // where s is not a number: the first
-            at[i] = not_before < to ? not_before : to;
-        }
+        double const p = top_slope_ * e.above_bottom, q = bottom_slope_ * e.below_top;
+        double const B = p + q, C = -e.below_top * e.above_bottom;
+        double const root_D = std::abs(p - q);
+        double const slope = -e.side * extreme_slope_ * root_D;
+        // Of the two forms of the root of a quadratic, the one that does not cancel.
+        double const plus = slope + B, minus = slope - B, twice_A = 2.0 * A;
+        double const over_plus = 2.0 * (extreme_square_ * square(root_D) - C);
+        bool const first = slope * B > 0.0;
+        double const s = (first ? over_plus : minus) / (first ? plus : twice_A);
+        double const not_before = s > e.from ? s : e.from; // where s is not a number: the first
+        return not_before < e.to ? not_before : e.to;
     }
 
     /// One Newton step for the place of the outermost edge, from the closed form for similar sections.
-    LIBDRAG_KERNEL void refine(Edges const& e, Edges::Each<double>& __restrict at) const {
+    LIBDRAG_KERNEL double refine(Sought const& e, double s) const {
         double const A = -top_slope_ * bottom_slope_;
-        for (std::size_t i = 0; i < e.n; ++i) {
-            double const s = at[i], side = e.side[i], from = e.from[i], to = e.to[i];
-            double const half_height = a_.half_height + s * d_.half_height;
-            double const above_top = s * top_slope_ - e.below_top[i];
-            double const below_bottom = e.above_bottom[i] - s * bottom_slope_;
-            double const q = above_top * below_bottom;
-            // side (edge - centre) = side lean_share u + k sqrt(Q), u the height above the section's centre.
-            double const per_height = 1.0 / half_height;
-            double const k = (a_.half_width + s * d_.half_width) * per_height;
-            double const lean_share = (a_.lean + s * d_.lean) * per_height;
-            double const growth = d_.half_height * per_height;
-            double const dk = d_.half_width * per_height - k * growth, ddk = -2.0 * dk * growth;
-            double const dl = d_.lean * per_height - lean_share * growth, ddl = -2.0 * dl * growth;
-            double const u = e.z[i] - a_.centre_z - s * d_.centre_z, du = -d_.centre_z;
-            double const p = top_slope_ * e.above_bottom[i], b = bottom_slope_ * e.below_top[i];
-            double const r = std::sqrt(q), per_r = 1.0 / r;
-            double const dr = (A * s + 0.5 * (p + b)) * per_r;
-            double const ddr = -0.25 * square(p - b) * per_r * square(per_r);
-            double const slope = side * (d_.centre_y + dl * u + lean_share * du) + dk * r + k * dr;
-            double const bend = side * (ddl * u + 2.0 * dl * du) + ddk * r + 2.0 * dk * dr + k * ddr;
-            double const step = s - slope / bend, later = step > from ? step : from;
-            double const better = later < to ? later : to;
-            bool const usable = (half_height > 0.0) & (q > 0.0) & (bend < 0.0);
-            at[i] = usable ? better : s;
-        }
+        double const half_height = a_.half_height + s * d_.half_height;
+        double const above_top = s * top_slope_ - e.below_top;
+        double const below_bottom = e.above_bottom - s * bottom_slope_;
+        double const q = above_top * below_bottom;
+        // side (edge - centre) = side lean_share u + k sqrt(Q), u the height above the section's centre.
+        double const per_height = 1.0 / half_height;
+        double const k = (a_.half_width + s * d_.half_width) * per_height;
+        double const lean_share = (a_.lean + s * d_.lean) * per_height;
+        double const growth = d_.half_height * per_height;
+        double const dk = d_.half_width * per_height - k * growth, ddk = -2.0 * dk * growth;
+        double const dl = d_.lean * per_height - lean_share * growth, ddl = -2.0 * dl * growth;
+        double const u = e.z - a_.centre_z - s * d_.centre_z, du = -d_.centre_z;
+        double const p = top_slope_ * e.above_bottom, b = bottom_slope_ * e.below_top;
+        double const r = std::sqrt(q), per_r = 1.0 / r;
+        double const dr = (A * s + 0.5 * (p + b)) * per_r;
+        double const ddr = -0.25 * square(p - b) * per_r * square(per_r);
+        double const slope = e.side * (d_.centre_y + dl * u + lean_share * du) + dk * r + k * dr;
+        double const bend = e.side * (ddl * u + 2.0 * dl * du) + ddk * r + 2.0 * dk * dr + k * ddr;
+        double const step = s - slope / bend, later = step > e.from ? step : e.from;
+        double const better = later < e.to ? later : e.to;
+        bool const usable = (half_height > 0.0) & (q > 0.0) & (bend < 0.0);
+        return usable ? better : s;
     }
 
-    /// Edge of one section on each row.
-    LIBDRAG_KERNEL void reached(Edges const& e, Edges::Each<double> const& __restrict at,
-                                Edges::Each<double>& __restrict edge) const {
-        for (std::size_t i = 0; i < e.n; ++i) {
-            double const s = at[i];
-            double const half_height = a_.half_height + s * d_.half_height;
-            double const centre = a_.centre_y + s * d_.centre_y;
-            double const half_width = a_.half_width + s * d_.half_width;
-            double const q = (s * top_slope_ - e.below_top[i]) * (e.above_bottom[i] - s * bottom_slope_);
-            double const u = e.z[i] - a_.centre_z - s * d_.centre_z;
-            double const along = (a_.lean + s * d_.lean) * u;
-            double const across = e.side[i] * half_width * std::sqrt(std::max(q, 0.0));
-            edge[i] =
-                half_height > 0.0 ? centre + (along + across) / half_height : centre + e.side[i] * half_width;
-        }
+    /// Edge of one section on the row.
+    LIBDRAG_KERNEL double reached(Sought const& e, double s) const {
+        double const half_height = a_.half_height + s * d_.half_height;
+        double const centre = a_.centre_y + s * d_.centre_y;
+        double const half_width = a_.half_width + s * d_.half_width;
+        double const q = (s * top_slope_ - e.below_top) * (e.above_bottom - s * bottom_slope_);
+        double const u = e.z - a_.centre_z - s * d_.centre_z;
+        double const along = (a_.lean + s * d_.lean) * u;
+        double const across = e.side * half_width * std::sqrt(std::max(q, 0.0));
+        return half_height > 0.0 ? centre + (along + across) / half_height : centre + e.side * half_width;
     }
 
     Outline a_, d_; ///< outline at the rear, and its change to the front
@@ -497,7 +502,7 @@ private:
         if (e.rows == 0) return;
         kernel::dispatch<libdrag::cover>(static_cast<Swath const*>(&swaths_[static_cast<std::size_t>(k)]),
                                          &e);
-        for (std::size_t i = 0, j = e.rows; i < e.rows; ++i, ++j) {
+        for (std::size_t i = 0, j = e.a_side; i < e.rows; ++i, ++j) {
             // Between two ends that lean opposite ways, seen all but edge-on, left and right change places.
             bool const turned = e.edge[j] > e.edge[i];
             std::size_t const right = turned ? j : i, left = turned ? i : j;
