@@ -125,7 +125,7 @@ TEST_CASE("compare: legs that hang show the water what hips at that drop do") {
         posture.incline = incline;
         return projected_area(pose(s.body, posture)).value();
     };
-    Angle const own = degrees(incline_deg(swim).value);
+    Angle const own = own_incline(swim);
     double last = 0.0;
     for (double deg : {2.0, 8.0, 20.0, 40.0}) {
         Angle const drop = same_silhouette(swim, degrees(deg));

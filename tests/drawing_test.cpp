@@ -60,7 +60,7 @@ struct Extent {
 /// The model's body of a scene with the arms stretched: the trunk turns by the drop, arms and head turn back.
 PosedBody as_posed(dr::Scene const& scene) {
     Posture posture = dr::usual_joints(scene.swim);
-    posture.incline = degrees(incline_deg(scene.swim).value) + scene.drop;
+    posture.incline = own_incline(scene.swim) + scene.drop;
     posture.arm_angle = posture.arm_angle + scene.drop;
     posture.head_lift = posture.head_lift + scene.lift - scene.drop;
     return pose(scene.swim.body, posture);
@@ -129,7 +129,7 @@ TEST_CASE("what is drawn from the front is the area of the model" * doctest::tes
         dr::Scene const level = scene_of(swim, 0.0);
         dr::Figure const figure = dr::figure(level, dr::View::front);
         Posture posture = dr::usual_joints(swim);
-        posture.incline = degrees(incline_deg(swim).value);
+        posture.incline = own_incline(swim);
         CHECK_CLOSE(figure.area.value(), projected_area(pose(swim.body, posture)).value(), 0.01);
         double sum = 0.0;
         for (auto const& ring : figure.outline) sum += area_of(ring);
@@ -151,7 +151,7 @@ TEST_CASE("water between the limbs is no part of the body") {
     for (auto const& ring : figure.outline) water -= std::min(area_of(ring), 0.0);
     CHECK(water > 0.02); // m2
     Posture posture = swim.posture;
-    posture.incline = degrees(incline_deg(swim).value);
+    posture.incline = own_incline(swim);
     CHECK_CLOSE(figure.area.value(), projected_area(pose(swim.body, posture)).value(), 0.01);
 }
 
@@ -159,7 +159,7 @@ TEST_CASE("the farthest points of every section in 64 directions lie within the 
     for (Swim const& swim : bodies()) {
         CAPTURE(to_string(swim.stroke));
         Posture posture = dr::usual_joints(swim);
-        posture.incline = degrees(incline_deg(swim).value);
+        posture.incline = own_incline(swim);
         PosedBody const posed = pose(swim.body, posture);
         dr::Figure const figure = dr::figure(scene_of(swim, 0.0), dr::View::front);
         double const water = swim.body.shoulder_hip().value() * std::sin(posture.incline.value())
@@ -248,7 +248,7 @@ TEST_CASE("arms ahead stay with the shoulders, arms at the sides go with the tru
     swim.posture.arms = Arms::at_sides;
     dr::Scene scene = scene_of(swim, 6.0);
     Posture turned = swim.posture;
-    turned.incline = degrees(incline_deg(swim).value) + scene.drop;
+    turned.incline = own_incline(swim) + scene.drop;
     turned.head_lift = -scene.drop;
     CHECK_CLOSE(dr::figure(scene, dr::View::front).area.value(),
                 projected_area(pose(swim.body, turned)).value(), 0.01);
@@ -266,7 +266,7 @@ TEST_CASE("the water line touches the back of the level body, or lies higher by 
     Swim deep = swim_of();
     deep.depth = 0.9_m;
     CHECK_WITHIN(dr::figure(scene_of(deep), dr::View::side).landmarks.shoulder.y,
-                 -0.9 + deep.body.shoulder_hip().value() * std::sin(degrees(incline_deg(deep).value).value()),
+                 -0.9 + deep.body.shoulder_hip().value() * std::sin(own_incline(deep).value()),
                  1e-9);
 }
 

@@ -274,8 +274,8 @@ Equilibrium equilibrium(BuoyantBody const& body, Density rho, std::vector<Load> 
 PitchStiffness pitch_stiffness(Swim const& given, Composition const& composition) {
     Swim const swim = head_down(given);
     Coefficients const& c = swim.coefficients;
-    BuoyantBody const body = BuoyantBody::of(
-        swim.body, with_incline(swim.posture, degrees(incline_deg(swim).value)), composition, c);
+    BuoyantBody const body =
+        BuoyantBody::of(swim.body, with_incline(swim.posture, own_incline(swim)), composition, c);
     double const hydrostatic =
         hydrostatic_stiffness(body, swim.water.density.value(), c.value("balance.stroke_support"));
     return {AngularStiffness::from_value(hydrostatic),
@@ -324,7 +324,7 @@ Balance balance(Swim const& given, Composition const& composition, std::vector<L
     Coefficients const& c = swim.coefficients;
     Density const rho = swim.water.density;
     double const ahead = c.value("balance.stroke_support"), ahead_sd = c.sd("balance.stroke_support");
-    Angle const own = degrees(incline_deg(swim).value);
+    Angle const own = own_incline(swim);
     BuoyantBody const body = BuoyantBody::of(swim.body, with_incline(swim.posture, own), composition, c);
     PitchStiffness const stiffness = pitch_stiffness(swim, composition);
     double const hydrodynamic = stiffness.hydrodynamic.value();

@@ -184,7 +184,7 @@ std::string in_hundred(double share) {
 }
 
 Angle same_silhouette(Swim const& swim, Angle leg_angle) {
-    Angle const own = degrees(incline_deg(swim).value);
+    Angle const own = own_incline(swim);
     Swim const hanging = after(change::Legs{leg_angle}, swim);
     auto const area = [](Swim const& of, Angle incline) {
         Posture posture = of.posture;

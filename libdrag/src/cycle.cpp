@@ -160,7 +160,7 @@ StrokeEstimate stroke_estimate(StrokeRequest const& asked, Options const& option
     if (breathes) {
         out.notes.emplace_back(breath_bases);
         TiltParameters const p = TiltParameters::from(c);
-        Angle const own = degrees(incline_deg(swim).value);
+        Angle const own = own_incline(swim);
         double const nominal_lag = c.value("stroke.breath_lag");
         DragProfile const profile = profile_of(nominal_lag, [&](double t) {
             return tilt_ratio(swim.tilt_model, hull.tilt, p, own, own + breath.peak * breath.hips.at(t))

@@ -26,8 +26,6 @@ namespace {
 
 // --- the body in its scene --------------------------------------------------------------------------
 
-Angle own_incline(Swim const& swim) { return degrees(incline_deg(swim).value); }
-
 void require_possible(Scene const& scene) {
     libdrag::require_possible(scene.swim);
     require("hip drop", scene.drop, radians(0.0), degrees(45.0), "deg");

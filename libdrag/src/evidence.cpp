@@ -258,7 +258,7 @@ double share(Case const& c, Force PassiveDrag::*part) {
 double area(Case const& c, Arms arms) {
     Swim swim = c.swim();
     swim.posture.arms = arms;
-    return c.world.hull(swim).tilt.area.area(degrees(incline_deg(swim).value)).value();
+    return c.world.hull(swim).tilt.area.area(own_incline(swim)).value();
 }
 
 /// Drag with the head raised over that with the head in line.
@@ -293,7 +293,7 @@ double buoyancy_ahead(Swim const& swim, Composition const& composition) {
 
 double mass_centre_depth(Swim const& swim, Composition const& composition) {
     Posture posture;
-    posture.incline = degrees(incline_deg(swim).value);
+    posture.incline = own_incline(swim);
     BuoyantBody const b = BuoyantBody::of(swim.body, posture, composition, swim.coefficients);
     AngularStiffness const held = pitch_stiffness(swim, composition).hydrodynamic;
     return equilibrium(b, swim.water.density, {}, held).plane_z - b.centre_of_mass().z;
@@ -308,7 +308,7 @@ double speed_loss(Coefficients const& c, double drag_ratio) {
 
 /// By hips that sink with every breath, one in so many arm strokes.
 double breath_loss(Case const& c, double drop_deg, double arm_strokes) {
-    Angle const own = degrees(incline_deg(c.swim()).value), drop = degrees(drop_deg);
+    Angle const own = own_incline(c.swim()), drop = degrees(drop_deg);
     auto const ratio = [&](double level) { return c.tilt(own, own + level * drop); };
     return speed_loss(c.c(), raw::mean_over_breaths(0.5 * arm_strokes,
                                                     c.c().value("breath.pulse_width.crawl"), 1.0, ratio));
@@ -345,7 +345,7 @@ double of_size(Case const& c) { return square(c.c().value("evidence.sample_size_
 /// How far silhouettes of one stature and mass differ.
 double of_dimensions(Case const& c, Swim const& swim) {
     AreaCurve const& curve = c.world.hull(swim).tilt.area;
-    double const theta = degrees(incline_deg(swim).value).value();
+    double const theta = own_incline(swim).value();
     double variance = 0.0;
     for (auto const& mode : curve.modes)
         variance += square(uniform_lookup(mode.data(), mode.size(), curve.start, curve.step, theta));
@@ -455,7 +455,7 @@ std::map<std::string_view, Predictor> const& predictors() {
         {"head_out_speed_loss",
          {Scale::plain, gains,
           [](Case const& c) {
-              Angle const own = degrees(incline_deg(c.swim()).value);
+              Angle const own = own_incline(c.swim());
               return speed_loss(c.c(), c.tilt(own, (1.0 + c.parameter()) * own));
           },
           none, "tilt posture race"}},

@@ -56,7 +56,7 @@ double head_share_out(std::variant<Angle, Length> const& lift, Body const& body)
 PitchMotion PitchMotion::of(Swim const& given, Composition const& composition) {
     Swim const swim = head_down(given);
     Coefficients const& c = swim.coefficients;
-    Posture const posture = with_incline(swim.posture, degrees(incline_deg(swim).value));
+    Posture const posture = with_incline(swim.posture, own_incline(swim));
     BuoyantBody const body = BuoyantBody::of(swim.body, posture, composition, c);
     Spheroid const spheroid = spheroid_of(pose(swim.body, posture).length(), body.volume());
     return {body.pitch_inertia() + added_inertia(swim.water.density, spheroid).value(),
@@ -188,7 +188,7 @@ struct LiftedHead {
 } // namespace
 
 HeadDrag head_drag(Swim const& swim, std::variant<Angle, Length> const& lift, double lift_relative_sd) {
-    HeadDrag out = HeadDrag::of(swim.body, head_down(swim).posture, degrees(incline_deg(swim).value),
+    HeadDrag out = HeadDrag::of(swim.body, head_down(swim).posture, own_incline(swim),
                                 neck_angle(lift, swim.body), swim.coefficients);
     out.log_sd = maths::hypot(out.log_sd, lift_relative_sd);
     return out;

@@ -21,12 +21,12 @@ Description describe(Card const& card) {
     Description out{
         field("date", to_string(card.request.date)), field("for_athlete", card.for_athlete),
         field("for_coach", card.for_coach), field("events", each(card.costs)),
-        Field{"picture", Description{field("trunk", degrees(incline_deg(card.scene.swim).value)),
-                                     field("hip_drop", card.scene.drop), field("head_lift", card.scene.lift),
-                                     field("level_area", card.fronts.level.area),
-                                     field("low_area", card.fronts.low.area),
-                                     field("more_area", card.fronts.more_area()),
-                                     field("extra_drag", card.fronts.drag)}}};
+        Field{"picture",
+              Description{field("trunk", own_incline(card.scene.swim)), field("hip_drop", card.scene.drop),
+                          field("head_lift", card.scene.lift), field("level_area", card.fronts.level.area),
+                          field("low_area", card.fronts.low.area),
+                          field("more_area", card.fronts.more_area()),
+                          field("extra_drag", card.fronts.drag)}}};
     out.push_back(card.request.measured ? Field{"measured", describe(*card.request.measured)}
                                         : field("measured", Value()));
     out.push_back(card.progress ? Field{"progress", describe(*card.progress)} : field("progress", Value()));

@@ -31,7 +31,7 @@ Drag drag(Hull const& hull, Swim const& swim, Velocity v) {
     require_own(hull, swim);
     require_possible(swim);
     require_swimmable(v);
-    Angle const theta = degrees(incline_deg(swim).value), towed = degrees(towed_incline_deg(swim, v).value);
+    Angle const theta = own_incline(swim), towed = towed_incline(swim, v);
     auto const held_at = [&](Angle incline) {
         return passive_drag(hull, swim.water, v, incline, swim.depth, swim.tilt_model, swim.waves);
     };
@@ -73,8 +73,8 @@ Arms parse_arms(std::string_view text) { return parse_name("posture", arms_words
 namespace {
 
 /// With what is worn; the legs do not rise above level.
-Uncertain changed(Swim const& swim, double degrees, double sd) {
-    return {std::max(0.0, degrees + in_degrees(swim.incline_change)), sd};
+double changed_degrees(Swim const& swim, double degrees) {
+    return std::max(0.0, degrees + in_degrees(swim.incline_change));
 }
 
 /// Row of how a swimmer lies whom nobody measured.
@@ -92,22 +92,27 @@ CoefficientErrors of_default(std::string_view key, Coefficients const& c, double
     return errors.add(key).add_own(key, sd * own);
 }
 
+double own_degrees(Swim const& swim) {
+    return changed_degrees(swim, swim.incline ? in_degrees(*swim.incline)
+                                              : swim.coefficients.value(default_incline(swim)));
+}
+double towed_degrees(Swim const& swim, Velocity v) {
+    if (towed_as_stroking(swim)) return own_degrees(swim);
+    Coefficients const& c = swim.coefficients;
+    double const faster = v.value() - c.value("posture.incline.towed_speed");
+    return changed_degrees(swim, c.value("posture.incline.towed")
+                                     + c.value("posture.incline.towed_slope") * faster);
+}
+
 } // namespace
 
 bool towed_as_stroking(Swim const& swim) { return swim.incline || swim.depth.value() > 0.0; }
 
-Uncertain incline_deg(Swim const& swim) {
-    Coefficients const& c = swim.coefficients;
-    return changed(swim, swim.incline ? in_degrees(*swim.incline) : c.value(default_incline(swim)),
-                   incline_errors(swim, 1.0).sd());
-}
-
+Angle own_incline(Swim const& swim) { return degrees(own_degrees(swim)); }
+Angle towed_incline(Swim const& swim, Velocity v) { return degrees(towed_degrees(swim, v)); }
+Uncertain incline_deg(Swim const& swim) { return {own_degrees(swim), incline_errors(swim, 1.0).sd()}; }
 Uncertain towed_incline_deg(Swim const& swim, Velocity v) {
-    if (towed_as_stroking(swim)) return incline_deg(swim);
-    Coefficients const& c = swim.coefficients;
-    double const faster = v.value() - c.value("posture.incline.towed_speed");
-    return changed(swim, c.value("posture.incline.towed") + c.value("posture.incline.towed_slope") * faster,
-                   towed_incline_errors(swim, v, 1.0).sd());
+    return {towed_degrees(swim, v), towed_incline_errors(swim, v, 1.0).sd()};
 }
 
 CoefficientErrors incline_errors(Swim const& swim, double between) {

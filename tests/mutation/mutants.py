@@ -177,7 +177,7 @@ LISTED = [
     # --- swim
     ("swim.worn.point", SRC + "swim.cpp", "Force const worn = swim.added_k * square(v)", "Force const worn = 2.0 * swim.added_k * square(v)"),
     ("swim.population", SRC + "swim.cpp", "1.0 / std::sqrt(static_cast<double>(n))", "1.0 / static_cast<double>(n)"),
-    ("swim.towed.slope", SRC + "swim.cpp", 'c.value("posture.incline.towed") + c.value', 'c.value("posture.incline.towed") - c.value'),
+    ("swim.towed.slope", SRC + "swim.cpp", "c.value(\"posture.incline.towed_slope\") * faster", "c.value(\"posture.incline.towed_slope\") * -faster"),
     ("swim.towed.sd", SRC + "swim.cpp", '.add("posture.incline.towed_slope", v.value() - c.value("posture.incline.towed_speed"))', '.add("posture.incline.towed_slope", 0.0)'),
     ("swim.towed.speed", SRC + "swim.cpp", 'faster = v.value() - c.value("posture.incline.towed_speed")', "faster = v.value()"),
     ("swim.towed.deep", SRC + "swim.cpp", "swim.incline || swim.depth.value() > 0.0", "swim.incline || swim.depth.value() > 1.0"),

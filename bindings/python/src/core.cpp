@@ -161,13 +161,15 @@ struct DragColumns {
     [[nodiscard]] double towed_incline(std::array<double, 3> const& x) const {
         if (!own_incline) return x[1];
         Swim const& there = x[2] > 0.0 ? deep : at_surface;
-        return degrees(towed_incline_deg(there, metres_per_second(x[0])).value).value();
+        return libdrag::towed_incline(there, metres_per_second(x[0])).value();
     }
-    /// The swim of one element.
-    [[nodiscard]] Swim at(Swim swim, std::array<double, 3> const& x) const {
-        if (!own_incline) swim.incline = radians(x[1]);
-        swim.depth = metres(x[2]);
-        return swim;
+    /// f of the swim of one element, which is mostly the caller's.
+    template <class F> auto with(Swim const& swim, std::array<double, 3> const& x, F const& f) const {
+        if (own_incline && x[2] == swim.depth.value()) return f(swim);
+        Swim other = swim;
+        if (!own_incline) other.incline = radians(x[1]);
+        other.depth = metres(x[2]);
+        return f(other);
     }
 };
 
@@ -195,7 +197,8 @@ py::object active_of(SwimHandle const& handle, py::handle speed, py::handle incl
     DragColumns const columns(handle.swim, speed, incline, depth);
     Hull const& hull = handle.of_hull();
     auto out = each<2>(columns.in, [&](std::array<double, 3> const& x) {
-        Drag const d = drag(hull, columns.at(handle.swim, x), metres_per_second(x[0]));
+        Drag const d = columns.with(
+            handle.swim, x, [&](Swim const& swim) { return drag(hull, swim, metres_per_second(x[0])); });
         bool const measured = d.passive.within_validity && tilt_within_validity(d.incline);
         return std::array<double, 2>{d.active.value(), measured ? 1.0 : 0.0};
     });
@@ -215,8 +218,9 @@ py::object interval_of(SwimHandle const& handle, py::handle speed, py::handle in
     auto out = each<6>(
         columns.in,
         [&](std::array<double, 3> const& x) {
-            DragEstimate const e =
-                drag_estimate(hull, columns.at(handle.swim, x), metres_per_second(x[0]), each_options, whom);
+            DragEstimate const e = columns.with(handle.swim, x, [&](Swim const& swim) {
+                return drag_estimate(hull, swim, metres_per_second(x[0]), each_options, whom);
+            });
             return std::array<double, 6>{e.passive.median.value(), e.passive.low.value(),
                                          e.passive.high.value(),   e.active.median.value(),
                                          e.active.low.value(),     e.active.high.value()};

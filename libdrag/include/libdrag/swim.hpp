@@ -52,13 +52,16 @@ void require_possible(Swim const& swim);
 /// @throws InvalidInput for a speed outside 0.1 to 4 m/s.
 void require_swimmable(Velocity v);
 
-/// Trunk incline in degrees and its SD of the swimmer who strokes: the swimmer's own if measured; level under
-/// water in a streamlined glide; else the stroke's default at every speed (Washino et al. 2022: trunk incline
-/// is not associated with swimming speed).
-Uncertain incline_deg(Swim const& swim);
+/// Trunk incline of the swimmer who strokes: the swimmer's own if measured; level under water in a streamlined
+/// glide; else the stroke's default at every speed (Washino et al. 2022: trunk incline is not associated with
+/// swimming speed).
+Angle own_incline(Swim const& swim);
 /// The same of the body that is towed, which passive drag is about. It differs only at the surface and where
 /// no incline was measured: nothing but the flow then holds the legs up, so that it falls with speed (Zamparo
 /// et al. 2009), down to level.
+Angle towed_incline(Swim const& swim, Velocity v);
+/// Both in degrees, with their SD.
+Uncertain incline_deg(Swim const& swim);
 Uncertain towed_incline_deg(Swim const& swim, Velocity v);
 /// Whether the two are one.
 bool towed_as_stroking(Swim const& swim);
