@@ -16,6 +16,7 @@ using namespace libdrag;
 
 namespace {
 
+/// A fit: twenty times as long under sanitizers, where it runs once, to compare bytes (test_builds.py).
 Evidence const& usual() {
     static Evidence const table = evidence();
     return table;
@@ -105,8 +106,8 @@ TEST_CASE("measurements do not make a coefficient less certain" * doctest::test_
         CHECK(p.sd(p.index(key)) < 0.5 * rows.prior_sd[static_cast<Eigen::Index>(p.index(key))]);
 }
 
-TEST_CASE(
-    "tilt: the plain projection is refuted beyond 5 deg and kept as a guard; slope and damped hold best") {
+TEST_CASE("tilt: the plain projection is refuted beyond 5 deg and kept as a guard; slope and damped hold best"
+          * doctest::test_suite("numbers")) {
     // Passmore & Rickers 2002: 1.49 at 15 deg, where the silhouette grows 2.5 times.
     std::array<double, tilt_laws> const& w = usual().law_weights;
     CHECK_WITHIN(w[0], 0.05, 0.001);
