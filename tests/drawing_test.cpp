@@ -266,8 +266,7 @@ TEST_CASE("the water line touches the back of the level body, or lies higher by 
     Swim deep = swim_of();
     deep.depth = 0.9_m;
     CHECK_WITHIN(dr::figure(scene_of(deep), dr::View::side).landmarks.shoulder.y,
-                 -0.9 + deep.body.shoulder_hip().value() * std::sin(own_incline(deep).value()),
-                 1e-9);
+                 -0.9 + deep.body.shoulder_hip().value() * std::sin(own_incline(deep).value()), 1e-9);
 }
 
 TEST_CASE("without a fault low and level are the same, and a lift alone moves the head alone") {
