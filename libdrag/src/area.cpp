@@ -66,7 +66,8 @@ struct Edges {
     static constexpr std::size_t most_rows = 64, lanes = 4;
     template <class T> using Each = std::array<T, 2 * most_rows>;
 
-    std::size_t rows = 0, a_side = 0, n = 0;
+    std::size_t rows = 0;
+    [[nodiscard]] std::size_t a_side() const { return (rows + lanes - 1) / lanes * lanes; }
     Each<int> row;
     Each<double> z, side;  ///< height of the row; +1 right, -1 left
     Each<double> at, edge; ///< section that reaches farthest to the side, and how far
@@ -117,23 +118,22 @@ public:
 
     /// What the frustum covers of the rows, low() <= z <= high(), and which of its sections reach farthest.
     LIBDRAG_KERNEL void cover(Edges& e) const {
-        e.a_side = (e.rows + Edges::lanes - 1) / Edges::lanes * Edges::lanes;
-        e.n = upright_ ? e.a_side : 2 * e.a_side;
-        for (std::size_t i = e.rows; i < e.a_side; ++i) e.z[i] = e.z[e.rows - 1];
-        std::fill_n(e.side.begin(), e.a_side, 1.0);
+        std::size_t const side = e.a_side(), n = upright_ ? side : 2 * side;
+        for (std::size_t i = e.rows; i < side; ++i) e.z[i] = e.z[e.rows - 1];
+        std::fill_n(e.side.begin(), side, 1.0);
         if (!upright_) {
-            std::fill_n(e.side.begin() + e.a_side, e.a_side, -1.0);
-            std::copy_n(e.z.begin(), e.a_side, e.z.begin() + e.a_side);
+            std::fill_n(e.side.begin() + side, side, -1.0);
+            std::copy_n(e.z.begin(), side, e.z.begin() + side);
         }
         Swath const own = *this; // which no edge that is written can be part of
-        if (!has_extreme_) own.each_edge<false, false, true>(e);
-        else if (steep_ && dissimilar_) own.each_edge<true, true, true>(e);
-        else if (steep_) own.each_edge<true, false, true>(e);
-        else if (dissimilar_) own.each_edge<true, true, false>(e);
-        else own.each_edge<true, false, false>(e);
+        if (!has_extreme_) own.each_edge<false, false, true>(e, n);
+        else if (steep_ && dissimilar_) own.each_edge<true, true, true>(e, n);
+        else if (steep_) own.each_edge<true, false, true>(e, n);
+        else if (dissimilar_) own.each_edge<true, true, false>(e, n);
+        else own.each_edge<true, false, false>(e, n);
         if (upright_) {
-            for (std::size_t i = 0; i < e.a_side; ++i) e.edge[e.a_side + i] = -e.edge[i];
-            std::copy_n(e.at.begin(), e.a_side, e.at.begin() + e.a_side);
+            for (std::size_t i = 0; i < side; ++i) e.edge[side + i] = -e.edge[i];
+            std::copy_n(e.at.begin(), side, e.at.begin() + side);
         }
     }
 
@@ -152,10 +152,9 @@ private:
 
     /// Outermost edge of all sections, and the section that makes it. All in one loop, so that what a row needs stays in
     /// registers.
-    template <bool has_extreme, bool dissimilar, bool ends> LIBDRAG_KERNEL void each_edge(Edges& e) const {
+    template <bool has_extreme, bool dissimilar, bool ends>
+    LIBDRAG_KERNEL void each_edge(Edges& e, std::size_t n) const {
         Reach const reaches = this->reaches();
-        std::size_t const n =
-            e.n / Edges::lanes * Edges::lanes; // e.n, but the compiler sees that nothing is left over
         for (std::size_t i = 0; i < n; ++i) {
             Sought const sought = this->sought(reaches, e.z[i], e.side[i]);
             Found found{};
@@ -502,7 +501,7 @@ private:
         if (e.rows == 0) return;
         kernel::dispatch<libdrag::cover>(static_cast<Swath const*>(&swaths_[static_cast<std::size_t>(k)]),
                                          &e);
-        for (std::size_t i = 0, j = e.a_side; i < e.rows; ++i, ++j) {
+        for (std::size_t i = 0, j = e.a_side(); i < e.rows; ++i, ++j) {
             // Between two ends that lean opposite ways, seen all but edge-on, left and right change places.
             bool const turned = e.edge[j] > e.edge[i];
             std::size_t const right = turned ? j : i, left = turned ? i : j;
