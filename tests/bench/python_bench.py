@@ -116,7 +116,9 @@ def main():
 
     own = best("f(body, v)", 1, f=libdrag.passive_drag, body=body, v=v)
     given = best("f(body, v, 5.0, 0.0)", 1, f=libdrag.passive_drag, body=body, v=v)
-    print(f"  the same with an incline of its own at each speed: {own / given:.1f} times as long as at one that is given")
+    print(
+        f"  the same with an incline of its own at each speed: {own / given:.1f} times as long as at one that is given"
+    )
 
     bare, with_us = imported("import numpy"), imported("import numpy, libdrag")
     print(f"  import libdrag: {(with_us - bare) * 1e3:.0f} ms beyond NumPy's {bare * 1e3:.0f} ms")
