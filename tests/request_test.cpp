@@ -1,8 +1,12 @@
 #include <libdrag/request.hpp>
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
+
+#include <libdrag/request_film.hpp>
+#include <libdrag/request_practice.hpp>
 
 #include "close.hpp"
 #include "swimmers.hpp"
@@ -254,6 +258,52 @@ TEST_CASE("what is given arrives where it belongs") {
     };
     CHECK(effort("power") == Effort::mean_power);
     CHECK(effort("thrust") == Effort::mean_thrust);
+}
+
+TEST_CASE("a swim and what is worn may come as values") {
+    Swim hers = request::swim(
+        fields({{"height", "160cm"}, {"mass", "50kg"}, {"set", "resistance.wave.share.1_0=0.03"}}));
+    hers.name = "Mia";
+    Fields asked = fields(race({{"hip_drop", "4deg"}, {"snorkel", nullptr}, {"fat", "25%"}}));
+    asked.hold(hers, {{Belt{kilograms(2.0)}}, {Lungs::full, 20.0, 30.0}});
+    CostRequest const run = request::cost(asked).races.at(0);
+    CHECK(run.swim.name == "Mia");
+    CHECK(run.swim.body.stature() == metres(1.60)); // not the 172 cm of the fields
+    CHECK(request::coefficients(asked).value("resistance.wave.share.1_0") == 0.03);
+    REQUIRE(run.aids.size() == 2);
+    CHECK(std::holds_alternative<Belt>(run.aids[0]));
+    CHECK(std::holds_alternative<Snorkel>(run.aids[1]));
+    CHECK(run.composition.lungs == LungFill{Lungs::full});
+    CHECK_CLOSE(*run.composition.fat_percent, 25.0, 1e-12); // what is named wins
+    CHECK(run.composition.age_years == 30.0);
+
+    Fields moving = fields({{"speed", "1.5m/s"}, {"height", "172cm"}, {"mass", "63kg"}});
+    moving.hold(hers);
+    CHECK(request::drag(moving).swim.body.stature() == metres(1.60));
+    request::GivenStroke const seen{{}, {Frame{{}, {412, 310}, {290, 322}}}};
+    CHECK(request::film(fields({{"height", "172cm"}, {"mass", "63kg"}}), {seen}, {}).body->stature()
+          == metres(1.72));
+    CHECK(request::film(moving, {seen}, {}).body->stature() == metres(1.60));
+
+    // Aids alone, and the swimmer in fields.
+    Fields named = fields(race({{"hip_drop", "4deg"}}));
+    named.hold(std::nullopt, {{Snorkel{}}, {}});
+    CHECK(request::cost(named).races.at(0).swim.body.stature() == metres(1.72));
+    CHECK(request::cost(named).races.at(0).aids.size() == 1);
+
+    // A session's aids are at hand, and not worn in the race.
+    Fields session = fields({{"event", "100 free"}, {"time", "1:02.40"}, {"minutes", "40"}});
+    session.hold(hers, {{Snorkel{}}, {}});
+    PracticeRequest const plan = request::practice(session);
+    CHECK(plan.race.swim.body.stature() == metres(1.60));
+    CHECK(plan.race.aids.empty());
+    CHECK(plan.aids.size() == 1);
+
+    // Without a drop where the question asks for it.
+    Fields without = fields(race());
+    without.hold(hers);
+    CHECK(refused([&] { request::cost(without); }).first == "hip_drop");
+    CHECK_FALSE(request::cost(without, false).races.at(0).hip_drop.drop.has_value());
 }
 
 } // namespace request_test

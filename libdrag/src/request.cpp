@@ -82,6 +82,7 @@ Swim swim_of(Fields const& fields, Swimmer const& who) {
 
 /// The swim of a question that needs a speed and a body.
 Swim moving_swim(Fields const& fields, bool needs_speed) {
+    if (Swim const* const held = fields.held_swim()) return *held;
     Swimmer const who = swimmer(fields);
     Missing missing;
     if (needs_speed && !fields.has("speed")) missing.add("speed", "a speed", "1.5m/s");
@@ -146,6 +147,12 @@ void Fields::read_as(Fields const& copy) const {
         if (values.read) (void)has(name);
 }
 
+void Fields::hold(std::optional<Swim> swim, Worn worn) {
+    held_ = std::make_shared<std::pair<std::optional<Swim>, Worn> const>(std::move(swim), std::move(worn));
+}
+Swim const* Fields::held_swim() const { return held_ && held_->first ? &*held_->first : nullptr; }
+Worn Fields::held_worn() const { return held_ ? held_->second : Worn{}; }
+
 Options options(Fields const& fields, Options const& usual) {
     Options const out{whole_number(fields, "draws", usual.draws, "20000"),
                       whole_number(fields, "seed", usual.seed, "1"),
@@ -156,7 +163,8 @@ Options options(Fields const& fields, Options const& usual) {
 }
 
 Coefficients coefficients(Fields const& fields) {
-    Coefficients out;
+    Swim const* const held = fields.held_swim();
+    Coefficients out = held != nullptr ? held->coefficients : Coefficients{};
     for (Given const& given : fields.all("set")) {
         auto const [key, rest] = assignment("set", given, "key=value or key=value+-sd");
         out.replace(key, rest);
@@ -200,7 +208,7 @@ std::pair<Swimmer, Body> body(Fields const& fields) {
 Swim swim(Fields const& fields) { return moving_swim(fields, false); }
 
 Composition composition(Fields const& fields) {
-    Composition out;
+    Composition out = fields.held_worn().composition;
     if (Given const* given = fields.find("lungs")) {
         if (auto const* text = std::get_if<std::string>(given)) out.lungs = parse_lungs("lungs", *text);
         else out.lungs = read<Volume>("lungs", *given);
@@ -224,7 +232,7 @@ Worn worn(Fields const& fields) {
     need(fields, "belt_at", "belt");
     need(fields, "buoy_at", "buoy");
     need(fields, "sleeve_at", "sleeve");
-    Worn out;
+    Worn out = fields.held_worn();
     std::vector<Aid>& aids = out.aids;
     if (fields.has("snorkel")) aids.emplace_back(Snorkel{});
     if (auto const mass = maybe<Mass>(fields, "belt"))
@@ -253,10 +261,11 @@ Worn worn(Fields const& fields) {
 
 namespace {
 
-void add_missing_race(Missing& missing, Fields const& fields, bool asks_for_drop) {
+void add_missing_race(Missing& missing, Fields const& fields, bool needs_drop) {
     if (!fields.has("event")) missing.add("event", "an event", "100 free");
     if (!fields.has("time")) missing.add("time", "a race time", "1:02.40");
-    if (!asks_for_drop && !fields.has("record") && !fields.has("hip_drop") && !fields.has("head_lift"))
+    if (needs_drop && !fields.has("time_without") && !fields.has("record") && !fields.has("hip_drop")
+        && !fields.has("head_lift"))
         missing.add("hip_drop", "an angle or a depth", "4deg");
 }
 
@@ -272,13 +281,16 @@ void require_one_question(Fields const& fields) {
     if (fields.has("given")) idle(fields, "given", "with time without: time is the one with the fault");
 }
 
-} // namespace
-
-CostQuestion cost(Fields const& fields) {
-    require_one_question(fields);
+/// Whose race it is, or an average body's where a race will do without one.
+Swim racing_swim(Fields const& fields, Worn const& things, bool needs_drop) {
+    Missing missing;
+    add_missing_race(missing, fields, needs_drop);
+    if (Swim const* const held = fields.held_swim()) {
+        missing.refuse();
+        return *held;
+    }
     Swimmer who = swimmer(fields);
     auto const drop = angle_or_length(fields, "hip_drop");
-    Worn const things = worn(fields);
     bool const no_body = !who.stature && !who.mass && who.dimensions.empty();
     bool const by_angle = !(drop && std::holds_alternative<Length>(*drop)) && !fields.has("head_lift")
                           && things.aids.empty() && !fields.has("within_stroke");
@@ -290,20 +302,19 @@ CostQuestion cost(Fields const& fields) {
                           + format(*who.mass, "kg", 2)
                           + ": it hardly changes the price of a drop given as an angle");
     }
-    Missing missing;
-    add_missing_race(missing, fields, fields.has("time_without"));
     missing.add_body(who);
     missing.refuse();
     Swim swim = swim_of(fields, who);
     swim.assumed = assumed;
-    return cost(fields, swim, things);
+    return swim;
 }
 
-CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool asks_for_drop) {
+} // namespace
+
+CostQuestion cost(Fields const& fields, bool needs_drop) {
     require_one_question(fields);
-    Missing missing;
-    add_missing_race(missing, fields, asks_for_drop || fields.has("time_without"));
-    missing.refuse();
+    Worn const things = worn(fields);
+    Swim asked = racing_swim(fields, things, needs_drop);
     auto const& events = fields.all("event");
     auto const& times = fields.all("time");
     bool const all_events = fields.has("all_events");
@@ -316,14 +327,12 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
                            "one event with its time to guess the others from");
     need(fields, "hip_drop_sd", "hip_drop");
     auto const lift = angle_or_length(fields, "head_lift");
-    refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
-    Composition const filling = of_age(worn.composition, swim);
-
-    Swim asked = swim;
-    if (swim.measured_k && worn.aids.empty() && !fields.has("within_stroke"))
+    refuse_idle_composition(fields, things, lift.has_value(), " or a head lift");
+    Composition const filling = of_age(things.composition, asked);
+    if (asked.measured_k && things.aids.empty() && !fields.has("within_stroke"))
         asked.notes.push_back("The measured k changes nothing here: the swimmer's own drag cancels in a race "
                               "whose time is known.");
-    Coefficients const& c = swim.coefficients;
+    Coefficients const& c = asked.coefficients;
     auto const course_text = text_of(fields, "course");
     Course const pool = course_text ? parse_course(*course_text) : Course::lcm;
     HipDrop drop;
@@ -355,7 +364,7 @@ CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool
                 idle(fields, "turn_underwater", "in a race of one length, which has no turn");
             request.underwater.turn_m = stated_underwater("turn underwater", *turn, event, c);
         }
-        request.aids = worn.aids;
+        request.aids = things.aids;
         request.composition = filling;
         request.within_stroke = fields.has("within_stroke");
         request.time_guessed = guessed;
@@ -412,21 +421,21 @@ Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const&
     return with_aids(swim, speed, worn.aids, of_age(worn.composition, swim), options);
 }
 
-StrokeRequest stroke(Fields const& fields) { return stroke(fields, moving_swim(fields, true), worn(fields)); }
-
-StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
+StrokeRequest stroke(Fields const& fields) {
+    Swim const swim = moving_swim(fields, true);
+    Worn const things = worn(fields);
     auto const drop = angle_or_length(fields, "hip_drop"), lift = angle_or_length(fields, "head_lift");
     std::string_view const fault = drop ? "hip_drop" : "head_lift";
     if (lift && swim.stroke == Stroke::back)
         idle(fields, "head_lift", "in backstroke, where no breath lifts the head");
-    if ((drop || lift) && ends_breath(worn.aids))
+    if ((drop || lift) && ends_breath(things.aids))
         idle(fields, fault, "with a snorkel: no breath lifts the head");
     if (fields.has("breathe") && !drop && !lift)
         throw InvalidInput("hip drop", "nothing", "an angle or a depth with breathe, as 4deg");
-    refuse_idle_composition(fields, worn, lift.has_value(), " or a head lift");
-    Composition const filling = of_age(worn.composition, swim);
+    refuse_idle_composition(fields, things, lift.has_value(), " or a head lift");
+    Composition const filling = of_age(things.composition, swim);
     Velocity const v = speed_of(fields);
-    StrokeRequest request{with_aids(swim, v, worn.aids, filling), v};
+    StrokeRequest request{with_aids(swim, v, things.aids, filling), v};
     if (Given const* given = fields.find("cycle")) request.cycle = cycle_of(*given);
     if (drop || lift) request.breathing = breathing_of(fields, swim.stroke);
     request.head_lift = lift;
@@ -438,10 +447,10 @@ StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn) {
     return request;
 }
 
-AidsRequest aids(Fields const& fields) { return aids(fields, moving_swim(fields, true), worn(fields)); }
-
-AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn) {
-    AidsRequest out{swim, speed_of(fields), worn.aids, of_age(worn.composition, swim)};
+AidsRequest aids(Fields const& fields) {
+    Swim const swim = moving_swim(fields, true);
+    Worn const things = worn(fields);
+    AidsRequest out{swim, speed_of(fields), things.aids, of_age(things.composition, swim)};
     if (auto const drop = angle_or_length(fields, "hip_drop"))
         out.hip_drop = hip_drop_angle(*drop, swim.body);
     out.head_lift = angle_or_length(fields, "head_lift");
@@ -456,17 +465,15 @@ AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn) {
 }
 
 BalanceQuestion balance(Fields const& fields) {
-    return balance(fields, moving_swim(fields, false), worn(fields));
-}
-
-BalanceQuestion balance(Fields const& fields, Swim const& swim, Worn const& worn) {
+    Swim const swim = moving_swim(fields, false);
+    Worn const things = worn(fields);
     need(fields, "breathe", "head_lift");
     BalanceQuestion out{swim,
-                        of_age(worn.composition, swim),
+                        of_age(things.composition, swim),
                         {},
                         angle_or_length(fields, "head_lift"),
                         breathing_of(fields, swim.stroke)};
-    for (Aid const& aid : worn.aids)
+    for (Aid const& aid : things.aids)
         if (auto const load = load_of(aid, swim.body, swim.coefficients)) out.loads.push_back(*load);
     return out;
 }

@@ -27,11 +27,16 @@ std::optional<ProgressRequest> sessions_in(Record const& record, CostRequest con
     return out;
 }
 
-CardQuestion card_of(Fields const& fields, Swim const* who) {
+bool ends_in(std::string_view text, std::string_view end) {
+    return text.size() > end.size() && text.substr(text.size() - end.size()) == end;
+}
+
+} // namespace
+
+CardQuestion card(Fields const& fields) {
     for (std::string_view const name : {"what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "on a card");
-    CardQuestion out{{(who != nullptr ? cost(fields, *who, worn(fields)) : cost(fields)).races},
-                     options(fields)};
+    CardQuestion out{{cost(fields).races}, options(fields)};
     auto const date = text_of(fields, "date");
     out.card.date = date ? parse_date("date", *date) : today();
     out.card.measured = measured_beside(fields, out.card.races, out.options);
@@ -39,15 +44,6 @@ CardQuestion card_of(Fields const& fields, Swim const* who) {
         out.card.progress = sessions_in(out.card.measured->request.record, out.card.measured->race);
     return out;
 }
-
-bool ends_in(std::string_view text, std::string_view end) {
-    return text.size() > end.size() && text.substr(text.size() - end.size()) == end;
-}
-
-} // namespace
-
-CardQuestion card(Fields const& fields) { return card_of(fields, nullptr); }
-CardQuestion card(Fields const& fields, Swim const& swim) { return card_of(fields, &swim); }
 
 std::optional<CardFile> card_file(Fields const& fields) {
     need(fields, "force", "out");
@@ -61,10 +57,10 @@ std::optional<CardFile> card_file(Fields const& fields) {
 }
 
 void write(Card const& card, CardFile const& file) {
-    write_text_file("out", file.path, file.overwrite, file.page ? page_of(card) : picture_of(card));
+    write(file.page ? page_of(card) : picture_of(card), file);
 }
-void write(std::string const& page, std::string const& picture, CardFile const& file) {
-    write_text_file("out", file.path, file.overwrite, file.page ? page : picture);
+void write(std::string const& text, CardFile const& file) {
+    write_text_file("out", file.path, file.overwrite, text);
 }
 
 std::string card_folder(Fields const& fields) {

@@ -8,16 +8,15 @@ namespace {
 
 constexpr Angle most_leg_angle = degrees(45.0);
 
-/// The race with its fault at the breath, if there is one: `cost` wants a fault, and here others will do.
-/// @param price reads a cost
-template <class Price> CompareRequest compared_of(Fields const& fields, Price const& price) {
+} // namespace
+
+CompareRequest compare(Fields const& fields) {
     for (std::string_view const name : {"all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "in a comparison");
     if (fields.has("when")) idle(fields, "when", "in a comparison: steady drop is the one that stays");
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
-    bool const at_breath = fields.has("hip_drop") || fields.has("head_lift");
-    CompareRequest out{at_breath ? price(fields) : race_without_drop(fields, price)};
+    CompareRequest out{cost(fields, false).races.front()};
     CostRequest& race = out.race;
     out.steady_drop = angle_or_length(fields, "steady_drop");
     race.swim.posture.leg_angle = radians(0.0); // which a swim takes as how she is held
@@ -29,15 +28,6 @@ template <class Price> CompareRequest compared_of(Fields const& fields, Price co
         throw InvalidInput(race.head_lift ? "head lift" : "hip drop", "a fault at the breath",
                            "steady drop in backstroke, where no breath lifts the head");
     return out;
-}
-
-} // namespace
-
-CompareRequest compare(Fields const& fields) {
-    return compared_of(fields, [](Fields const& asked) { return cost(asked).races.front(); });
-}
-CompareRequest compare(Fields const& fields, Swim const& swim, Worn const& worn) {
-    return compared_of(fields, [&](Fields const& asked) { return cost(asked, swim, worn).races.front(); });
 }
 
 } // namespace libdrag::request

@@ -94,11 +94,27 @@ Film filmed(std::string const& path, Camera const& camera) {
     return film;
 }
 
+/// A film of whom, still without frames.
+FilmQuestion seen_of(Fields const& fields) {
+    FilmQuestion out{{}, {}, {}, coefficients(fields)};
+    if (Swim const* const held = fields.held_swim()) {
+        out.body = held->body;
+        out.name = held->name;
+        return out;
+    }
+    Swimmer const who = swimmer(fields);
+    out.name = who.name;
+    if (who.stature && who.mass) out.body = body(fields).second;
+    else if (who.stature || who.mass)
+        throw InvalidInput(who.stature ? "mass" : "height", "nothing",
+                           "height and mass together, for a drop in centimetres");
+    return out;
+}
+
 } // namespace
 
 FilmQuestion film(Fields const& fields) {
-    FilmQuestion out;
-    out.coefficients = coefficients(fields);
+    FilmQuestion out = seen_of(fields);
     Camera const camera = camera_of(fields);
     if (auto const path = text_of(fields, "file")) {
         for (std::string_view const name :
@@ -115,18 +131,12 @@ FilmQuestion film(Fields const& fields) {
         add_frames(fields, "", camera.side, camera.horizon, out.film.breaths);
         add_frames(fields, "without_", camera.side, camera.horizon, out.film.without);
     }
-    Swimmer const who = swimmer(fields);
-    out.name = who.name;
-    if (who.stature && who.mass) out.body = body(fields).second;
-    else if (who.stature || who.mass)
-        throw InvalidInput(who.stature ? "mass" : "height", "nothing",
-                           "height and mass together, for a drop in centimetres");
     return out;
 }
 FilmQuestion film(Fields const& fields, std::vector<GivenStroke> const& breaths,
                   std::vector<GivenStroke> const& without) {
     Camera const camera = camera_of(fields);
-    FilmQuestion out;
+    FilmQuestion out = seen_of(fields);
     auto const path = text_of(fields, "file");
     bool const has_frames = !breaths.empty() || !without.empty();
     if (path && has_frames) throw InvalidInput("file, frames", "both", "one of them");
@@ -150,24 +160,20 @@ FilmQuestion film(Fields const& fields, std::vector<GivenStroke> const& breaths,
     return out;
 }
 
-GlideRequest glide(Fields const& fields) {
-    if (!fields.has("file") && !fields.has("points"))
+GlideRequest glide(Fields const& fields, std::vector<Glide> const& glides) {
+    if (!fields.has("file") && !fields.has("points") && glides.empty())
         throw InvalidInput("points", "nothing", "times and distances, as 0s:0m,0.5s:1.1m, or a file of them");
     need(fields, "held", "points");
     need(fields, "depth", "points");
-    std::vector<Glide> glides;
+    GlideRequest out{swim(fields), {}};
+    if (auto const path = text_of(fields, "file")) out.glides = read_glides(*path);
     for (Given const& given : fields.all("points")) {
         Glide glide;
         glide.points = parse_glide_points("points", text_of(given));
         glide.held = maybe<Angle>(fields, "held").value_or(radians(0.0));
         glide.depth = maybe<Length>(fields, "depth");
-        glides.push_back(std::move(glide));
+        out.glides.push_back(std::move(glide));
     }
-    return glide(fields, swim(fields), glides);
-}
-GlideRequest glide(Fields const& fields, Swim const& swim, std::vector<Glide> const& glides) {
-    GlideRequest out{swim, {}};
-    if (auto const path = text_of(fields, "file")) out.glides = read_glides(*path);
     out.glides.insert(out.glides.end(), glides.begin(), glides.end());
     // A swim's depth is that of its drag; a glide's is its own.
     out.swim.depth = metres(0.0);

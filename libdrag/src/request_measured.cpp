@@ -10,16 +10,12 @@ using namespace reading;
 namespace {
 
 /// One race; the drop may be missing.
-/// @param who whoever is known as a value; else the fields say it
-CostRequest race_of(Fields const& fields, Swim const* who) {
-    auto const price = [who](Fields const& asked) {
-        return (who != nullptr ? cost(asked, *who, {}) : cost(asked)).races.front();
-    };
+CostRequest race_of(Fields const& fields) {
     for (std::string_view const name : {"head_lift", "all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "with a record");
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
-    return fields.has("hip_drop") ? price(fields) : race_without_drop(fields, price);
+    return cost(fields, false).races.front();
 }
 
 void name(CostRequest& race, Record const& record) {
@@ -64,13 +60,15 @@ std::vector<Record> others_in(RecordFile const& file, std::string const& swimmer
     return out;
 }
 
-MeasuredRequest measured_of(Fields const& fields, Swim const* who) {
+} // namespace
+
+MeasuredRequest measured(Fields const& fields) {
     Missing missing;
     if (!fields.has("file")) missing.add("file", "the record", "squad.csv");
     if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     missing.refuse();
-    MeasuredRequest out{race_of(fields, who)};
+    MeasuredRequest out{race_of(fields)};
     RecordFile const file = file_in(fields, "file");
     out.record = file.of(name_in(fields));
     name(out.race, out.record);
@@ -78,13 +76,13 @@ MeasuredRequest measured_of(Fields const& fields, Swim const* who) {
     return out;
 }
 
-TrialsQuestion trials_of(Fields const& fields, Swim const* who) {
+TrialsQuestion trials(Fields const& fields) {
     if (!fields.has("file")) throw InvalidInput("file", "nothing", "a CSV of timed swims, as swims.csv");
     if (fields.has("event") != fields.has("time"))
         throw InvalidInput(fields.has("event") ? "time" : "event", "nothing",
                            "both the event and its time, or neither");
     std::optional<CostRequest> race;
-    if (fields.has("event")) race = race_of(fields, who);
+    if (fields.has("event")) race = race_of(fields);
     TrialsQuestion out{{}, race ? race->event.stroke : Stroke::crawl, {}};
     if (auto const text = text_of(fields, "stroke")) {
         Stroke const said = parse_stroke(*text);
@@ -105,12 +103,12 @@ TrialsQuestion trials_of(Fields const& fields, Swim const* who) {
     return out;
 }
 
-DesignRequest design_of(Fields const& fields, Swim const* who) {
+DesignRequest design(Fields const& fields) {
     Missing missing;
     if (!fields.has("event")) missing.add("event", "a race to price the breath in", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     missing.refuse();
-    DesignRequest out{race_of(fields, who)};
+    DesignRequest out{race_of(fields)};
     need(fields, "name", "record");
     if (fields.has("record")) {
         out.record = record_in(fields, "record");
@@ -133,8 +131,6 @@ DesignRequest design_of(Fields const& fields, Swim const* who) {
     return out;
 }
 
-} // namespace
-
 Record record_in(Fields const& fields, std::string_view file, RecordDefaults const& defaults) {
     return file_in(fields, file).of(name_in(fields), defaults);
 }
@@ -151,13 +147,6 @@ Fields with_own_record(Fields const& fields, std::string_view field) {
     }
     return out;
 }
-
-MeasuredRequest measured(Fields const& fields) { return measured_of(fields, nullptr); }
-MeasuredRequest measured(Fields const& fields, Swim const& swim) { return measured_of(fields, &swim); }
-TrialsQuestion trials(Fields const& fields) { return trials_of(fields, nullptr); }
-TrialsQuestion trials(Fields const& fields, Swim const& swim) { return trials_of(fields, &swim); }
-DesignRequest design(Fields const& fields) { return design_of(fields, nullptr); }
-DesignRequest design(Fields const& fields, Swim const& swim) { return design_of(fields, &swim); }
 
 namespace {
 

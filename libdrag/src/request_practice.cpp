@@ -14,23 +14,23 @@ constexpr std::array of_the_race{
     "sex",    "height", "mass",   "dim",     "incline",  "k",           "swimmer",    "turn_underwater",
     "method", "water",  "set",    "record",  "name",     "tilt_model",  "temperature"};
 
-CostRequest race_of_session(Fields const& fields, Swim const* who) {
+CostRequest race_of_session(Fields const& fields) {
     Fields asked;
+    if (Swim const* const held = fields.held_swim()) asked.hold(*held);
     for (std::string_view const name : of_the_race)
         for (Given const& given : fields.all(name)) asked.add(name, given);
-    bool const drop = fields.has("hip_drop");
-    if (!drop) asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
-    CostRequest race = (who != nullptr ? cost(asked, *who, {}) : cost(asked)).races.front();
-    if (!drop) race.hip_drop = {};
-    return race;
+    return cost(asked, false).races.front();
 }
 
-PracticeRequest practice_of(Fields const& fields, Swim const* who) {
+} // namespace
+
+PracticeRequest practice(Fields const& fields) {
     Missing missing;
     if (!fields.has("event")) missing.add("event", "the event she trains for", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     if (!fields.has("minutes")) missing.add("minutes", "how long the session is", "40");
-    if (text_of(fields, "work") == "loaded" && who == nullptr) missing.add_body(swimmer(fields));
+    if (text_of(fields, "work") == "loaded" && fields.held_swim() == nullptr)
+        missing.add_body(swimmer(fields));
     missing.refuse();
     if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
@@ -39,7 +39,7 @@ PracticeRequest practice_of(Fields const& fields, Swim const* who) {
             throw InvalidInput("html, " + std::string(other), "both", "one of them");
     need(fields, "hip_drop_sd", "hip_drop");
     need(fields, "name", "record");
-    PracticeRequest out{race_of_session(fields, who)};
+    PracticeRequest out{race_of_session(fields)};
     if (fields.has("record")) {
         out.record = record_in(fields, "record");
         out.record_path = *text_of(fields, "record");
@@ -54,10 +54,5 @@ PracticeRequest practice_of(Fields const& fields, Swim const* who) {
     out.race.swim.age_years = out.composition.age_years;
     return out;
 }
-
-} // namespace
-
-PracticeRequest practice(Fields const& fields) { return practice_of(fields, nullptr); }
-PracticeRequest practice(Fields const& fields, Swim const& swim) { return practice_of(fields, &swim); }
 
 } // namespace libdrag::request

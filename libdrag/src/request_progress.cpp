@@ -7,10 +7,7 @@
 namespace libdrag::request {
 using namespace reading;
 
-namespace {
-
-/// @param given whoever is known as a value; else the fields say it
-ProgressRequest asked_of(Fields const& fields, Swim const* given) {
+ProgressRequest progress(Fields const& fields) {
     Missing missing;
     if (!fields.has("file")) missing.add("file", "the record", "squad.csv");
     if (fields.has("event") != fields.has("time"))
@@ -22,7 +19,7 @@ ProgressRequest asked_of(Fields const& fields, Swim const* given) {
         throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
 
     ProgressRequest out;
-    out.coefficients = given != nullptr ? given->coefficients : coefficients(fields);
+    out.coefficients = coefficients(fields);
     Record const record = read_record(*text_of(fields, "file"), text_of(fields, "name").value_or(""));
     out.swimmer = record.swimmer;
     out.notes = record.notes;
@@ -45,7 +42,7 @@ ProgressRequest asked_of(Fields const& fields, Swim const* given) {
         stroke = event.stroke;
     }
     std::optional<Body> measured;
-    if (given != nullptr) measured = given->body;
+    if (Swim const* const held = fields.held_swim()) measured = held->body;
     else if (Swimmer const who = swimmer(fields); who.stature && who.mass) measured = body(fields).second;
     out.sessions = sessions_of(record.measurements, stroke, measured, out.notes, out.coefficients);
 
@@ -61,15 +58,10 @@ ProgressRequest asked_of(Fields const& fields, Swim const* given) {
         Fields asked = fields;
         asked.add("hip_drop",
                   InSi{n > 0.0 ? std::max(sum / n, least) : degrees(1.0).value(), Dimension::angle});
-        out.race = (given != nullptr ? cost(asked, *given, {}) : cost(asked)).races.front();
+        out.race = cost(asked).races.front();
         if (out.race->swim.name.empty()) out.race->swim.name = out.swimmer;
     }
     return out;
 }
-
-} // namespace
-
-ProgressRequest progress(Fields const& fields) { return asked_of(fields, nullptr); }
-ProgressRequest progress(Fields const& fields, Swim const& swim) { return asked_of(fields, &swim); }
 
 } // namespace libdrag::request

@@ -168,16 +168,4 @@ inline void need(Fields const& fields, std::string_view name, std::string_view o
     if (fields.has(name) && !fields.has(other)) idle(fields, name, "without " + plain(other));
 }
 
-/// The race of a question that does without a drop: `cost` wants one, so it is asked with any, which goes.
-/// @param price reads a cost of the fields that it is given
-template <class Price> CostRequest race_without_drop(Fields const& fields, Price const& price) {
-    need(fields, "hip_drop_sd", "hip_drop");
-    Fields asked = fields;
-    asked.add("hip_drop", InSi{degrees(1.0).value(), Dimension::angle});
-    CostRequest race = price(asked);
-    fields.read_as(asked);
-    race.hip_drop = {};
-    return race;
-}
-
 } // namespace libdrag::request::reading

@@ -578,6 +578,18 @@ def test_areas_of_a_body_know_their_kind():
     assert Area(Q(0.074, "m**2"), "wetted") == Area(0.074, "wetted") != Area(0.074, "planform")
 
 
+def test_drops_in_centimetres_are_those_of_the_body(tmp_path):
+    path = tmp_path / "squad.csv"
+    for day, drop in (("2026-11-02", "6cm"), ("2026-11-16", "5cm"), ("2026-11-30", "4cm")):
+        libdrag.append_to_record(path, "Mia", "drop", date=day, drop_m=drop, side="both")
+    with pytest.raises(libdrag.InvalidInput, match="drop: got 6.00 cm"):
+        libdrag.progress(path)
+    for body in (BODY, Swim(Body("m", 1.9, 85))):
+        first = libdrag.cost(body, event="100 free", time_s=62.4, hip_drop_m=0.06, draws=100).hip_drop_deg
+        line = libdrag.progress(path, body=body).levels  # which passes near it
+        assert line[0].level_deg[0] == pytest.approx(first, abs=0.01)
+
+
 # --- uncertainties ----------------------------------------------------------------------------------
 
 

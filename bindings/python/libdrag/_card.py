@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union, overload
 
 from . import _core
@@ -11,9 +10,9 @@ from ._cost import Cost
 from ._draws import Estimate
 from ._errors import InvalidInput, shown
 from ._picture import VIEWS, Picture
-from ._pool import Day, _date, _given, _run_of
+from ._pool import Day, _date, _given
 from ._squad import DataFrame, answers_of, is_frame
-from ._swim import Aid, Composition, Path, Who, aid_keywords, composition_core, path_of, swim_core
+from ._swim import Aid, Composition, Path, Who, answered, path_of, swim_core
 from ._values import Answer, flag
 
 __all__ = ["Card", "card", "CardRace", "draw"]
@@ -173,7 +172,7 @@ class Card(Answer):
 
     def save(self, path: Path, *, overwrite: bool = False) -> None:
         """Writes the page, or the picture alone where the name ends in .svg, as ``dragcalc card --out`` does."""
-        _core.write_card(self.html, self.svg, path_of(path), flag("overwrite", overwrite))
+        _core.write_card(self._page, self._body, path_of(path), flag("overwrite", overwrite))
 
     def __repr__(self) -> str:
         return f"Card({self.date}: {self.for_athlete!r})"
@@ -286,16 +285,5 @@ def card(  # type: ignore[misc]
         )
     for key, value in _given(out=out, overwrite=overwrite or None).items():
         raise InvalidInput(key, shown(value), "nothing without a data frame: save() writes one card")
-    composition_core(composition)
-    made_of = {} if composition is None else _given(**vars(composition))
-    place = None if record is None else path_of(record)
-    paths = {} if place is None else {"record": place}
-    core = None if body is None else swim_core(body)
-    fields = _core.card(core, paths, {**call, **flags, **aid_keywords(aids), **made_of}, options)
-    named = {
-        "record": None if place is None else os.fsdecode(place),
-        "aids": aids,
-        "composition": composition,
-        "all_events": all_events or None,
-    }
-    return Card(fields, _run_of(body, call, run, **named))
+    kept = _given(body=body, record=record, all_events=all_events or None, **run, threads=threads)
+    return answered(Card, _core.card, {**call, **kept, "aids": aids, "composition": composition})

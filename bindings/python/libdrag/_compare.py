@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union, overload
 
 from . import _core
@@ -10,8 +9,8 @@ from ._body import Number
 from ._draws import Contribution, Estimate
 from ._picture import Charted
 from ._squad import DataFrame, answers_of, is_frame
-from ._pool import _given, _race_of, _run_of
-from ._swim import Aid, Path, Who, aid_cores, path_of, swim_core
+from ._pool import _given, _race_of
+from ._swim import Aid, Path, Who, answered
 
 __all__ = ["Comparison", "Rival", "compare"]
 
@@ -172,14 +171,10 @@ def compare(  # type: ignore[misc]
     >>> [rival.kind for rival in both.ranked]
     ['hips', 'pattern']
     """
-    more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg", "instead")
-    call = _given(name=name, **_race_of(locals(), *more))
-    run = {"draws": draws, "seed": seed, "level": level}
+    given = locals()
     if is_frame(body):
-        options = _core.Options(**run, threads=threads)
+        more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg", "instead")
+        call = _given(name=name, **_race_of(given, *more))
+        options = _core.Options(draws, seed, level, threads)
         return answers_of("compare", body, call, aids, None, {"record": record}, options)
-    place = None if record is None else path_of(record)
-    core = None if body is None else swim_core(body)
-    fields = _core.compare(core, place, call, aid_cores(aids), _core.Options(**run, threads=threads))
-    named = {"record": None if place is None else os.fsdecode(place), "aids": aids}
-    return Comparison(fields, _run_of(body, call, run, **named))
+    return answered(Comparison, _core.compare, dict(_given(**given), aids=aids))

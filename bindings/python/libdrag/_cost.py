@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any, ClassVar, Dict, Iterator, List, Mapping, NamedTuple, Optional, Sequence
 from typing import Tuple, Union, overload
 
@@ -15,7 +14,7 @@ from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
 from ._picture import VIEWS, Charted
 from ._squad import DataFrame, answers_of, is_frame
 from ._swim import Aid, Composition, Path, Who, aid_cores, asked_of, body_of, composition_core, in_short
-from ._swim import path_of, swim_core
+from ._swim import place_of, swim_core
 from ._values import Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
 
 __all__ = [
@@ -572,7 +571,7 @@ def cost(  # type: ignore[misc]
     """
     given_here = locals()
     race = {key: given_here[key] for key in _DEFAULTS}
-    known = {"record": None if record is None else os.fsdecode(path_of(record)), "name": name}
+    known = {"record": place_of(record), "name": name}
     known = {key: text for key, text in known.items() if text is not None}
     options = _core.Options(draws, seed, level, threads)
     rest = (aids, composition, within_stroke)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union
 
 import numpy as np
@@ -11,7 +10,7 @@ from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
 from ._picture import Charted
-from ._swim import Aid, Composition, Path, Who, answered, in_short, path_of
+from ._swim import Aid, Composition, Path, Who, answered, in_short
 from ._values import Answer, Result, same
 
 __all__ = [
@@ -108,10 +107,6 @@ class StrokeCycle(Charted):
         return f"StrokeCycle({said}; {self.asked['stroke']}, {in_short(self.asked, False)})"
 
 
-def _name_of(record: Optional[Path]) -> Optional[str]:
-    return None if record is None else os.fsdecode(path_of(record))
-
-
 def stroke(
     body: Who,
     speed_m_s: Number,
@@ -166,7 +161,7 @@ def stroke(
     >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
     True
     """
-    return answered(StrokeCycle, _core.stroke, dict(locals(), record=_name_of(record)))
+    return answered(StrokeCycle, _core.stroke, locals())
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -548,6 +543,6 @@ def aids(
     >>> "quick-release buckle" in result.cautions[0]
     True
     """
-    given = dict(locals(), aids=worn, record=_name_of(record))
+    given = dict(locals(), aids=worn)
     del given["worn"]
     return answered(AidsResult, _core.aids, given)

@@ -14,7 +14,7 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate
 from ._errors import shown_text, wrong_type
 from ._picture import Charted
-from ._swim import Path, Who, asked_of, path_of, swim_core
+from ._swim import Path, Who, answered, asked_of, path_of, place_of, swim_core
 from ._values import (
     Answer,
     FrozenDict,
@@ -46,21 +46,15 @@ def _date(given: Any) -> Any:
 
 
 def _given(**call: Any) -> Dict[str, Any]:
-    """The keywords that were given."""
-    return {name: value for name, value in call.items() if value is not None}
+    """The keywords that were given; None is no number of draws."""
+    run = ("draws", "seed", "level", "threads")
+    return {name: value for name, value in call.items() if value is not None or name in run}
 
 
 def _coefficients(given: Any) -> Dict[str, Any]:
     if given is not None and not isinstance(given, Mapping):
         raise wrong_type("coefficients", given, "a dictionary of keys as sources() lists them")
     return dict(given or {})
-
-
-def _asked(who: Optional[Who], coefficients: Mapping[str, Any] = {}, **asked: Any) -> FrozenDict:
-    """Of whom, if that is known, and of what."""
-    if who is not None:
-        return asked_of(who, **asked)
-    return FrozenDict({**asked, "coefficients": sealed(dict(coefficients)), "version": _core.__version__})
 
 
 # --- what stands in a record ------------------------------------------------------------------------
@@ -640,16 +634,16 @@ def append_to_record(
     4.0
     """
     call = dict(locals())
-    place, call["date"] = path_of(call.pop("path")), _date(date)
+    call["file"], call["date"] = place_of(call.pop("path")), _date(date)
     for name_ in ("turn", "left_out"):
         call[name_] = flag(name_, call[name_])
     if film is not None:
-        call["film"] = os.fsdecode(path_of(film))
+        call["film"] = place_of(film)
     if points is not None and not isinstance(points, str):
         if not isinstance(points, (list, tuple)):
             raise wrong_type("points", points, "a list of times and distances")
         call["points"] = ",".join(map(_pair, points))
-    return Appended(_core.append_to_record(place, {**_given(**call), "kind": kind}))
+    return Appended(_core.append_to_record({**_given(**call), "kind": kind}))
 
 
 # --- timed swims ------------------------------------------------------------------------------------
@@ -834,7 +828,7 @@ def watch(
         raise wrong_type("tests", tests, "a PoolTest or a list of them")
     replaced = _coefficients(coefficients)
     fields = _core.watch([test._call() for test in listed], reference, level, replaced)
-    return Watch(fields, _asked(None, replaced, reference=reference, level=level))
+    return Watch(fields, asked_of(None, replaced, reference=reference, level=level))
 
 
 def mirrored_order(conditions: int, each: int) -> Tuple[int, ...]:
@@ -1104,23 +1098,21 @@ def angle(
     >>> round(seen.hip_drop_deg.median), seen.hip_depth_m.median > 0
     (4, True)
     """
-    call = _given(
-        stroke=stroke, side=side, cycle_s=cycle_s, above_water=flag("above_water", above_water) or None
-    )
+    call = _given(stroke=stroke, side=side, cycle_s=cycle_s, file=place_of(file))
+    call["above_water"] = flag("above_water", above_water)
     if slip_px is not None:
         call["slip"] = repr(_core.read(slip_px, "slip", "1"))
     core = None if body is None else swim_core(body)
     fields = _core.angle(
         core,
-        None if file is None else path_of(file),
         call,
         horizon,
         _strokes(breaths, "breaths"),
         _strokes(without, "without"),
         _core.Options(draws, seed, level, threads),
     )
-    named = {"cycle_s": cycle_s, "slip_px": slip_px, "draws": draws, "seed": seed, "level": level}
-    return FilmEstimate(fields, _asked(body, **{name: x for name, x in named.items() if x is not None}))
+    named = _given(cycle_s=cycle_s, slip_px=slip_px, draws=draws, seed=seed, level=level)
+    return FilmEstimate(fields, asked_of(body, **named))
 
 
 # --- glides -----------------------------------------------------------------------------------------
@@ -1284,12 +1276,12 @@ def glide(
     core, options = swim_core(body), _core.Options(draws, seed, level, threads)
     listed: Any = [glides] if isinstance(glides, Glide) else glides
     if isinstance(listed, (list, tuple)) and all(isinstance(each, Glide) for each in listed):
-        fields = _core.glide(core, None, [each._call() for each in listed], options)
+        fields = _core.glide(core, {}, [each._call() for each in listed], options)
     elif isinstance(listed, (str, os.PathLike)):
-        fields = _core.glide(core, path_of(listed), [], options)
+        fields = _core.glide(core, {"file": place_of(listed)}, [], options)
     else:
         raise wrong_type("glides", glides, "a Glide, a list of them, or the name of a file")
-    return GlideEstimate(fields, _asked(body, draws=draws, seed=seed, level=level))
+    return GlideEstimate(fields, asked_of(body, draws=draws, seed=seed, level=level))
 
 
 # --- loaded swims -----------------------------------------------------------------------------------
@@ -1408,7 +1400,7 @@ def loaded(
     call, replaced = _given(**named), _coefficients(coefficients)
     fields = _core.loaded(call, replaced, _core.Options(draws, seed, level, threads))
     asked = {name: x if name == "by" else kept(x, name, str(_core.unit_of(name))) for name, x in call.items()}
-    return LoadedEstimate(fields, _asked(None, replaced, **asked, draws=draws, seed=seed, level=level))
+    return LoadedEstimate(fields, asked_of(None, replaced, **asked, draws=draws, seed=seed, level=level))
 
 
 # --- what her own tests say -------------------------------------------------------------------------
@@ -1604,18 +1596,6 @@ def _race_of(given: Mapping[str, Any], *more: str) -> Dict[str, Any]:
     return _given(**{name: given[name] for name in names})
 
 
-def _run_of(body: Optional[Who], call: Mapping[str, Any], run: Mapping[str, Any], **named: Any) -> FrozenDict:
-    """What was asked, with times and angles as the core has read them."""
-    plain = {}
-    for name, value in call.items():
-        unit = _core.unit_of(name)
-        try:
-            plain[name] = kept(value, name, unit) if unit else sealed(value)
-        except (ValueError, TypeError):  # a depth where an angle is usual
-            plain[name] = str(value)
-    return _asked(body, **{**plain, **_given(**named), **run})
-
-
 def measured(
     path: Path,
     name: Optional[str] = None,
@@ -1675,11 +1655,7 @@ def measured(
     >>> measured(path, event="100 free", time_s="1:02.40", draws=2000).watch is None
     True
     """
-    call, place = _given(name=name, pool=flag("pool", pool) or None, **_race_of(locals())), path_of(path)
-    run = {"draws": draws, "seed": seed, "level": level}
-    core = None if body is None else swim_core(body)
-    fields = _core.measured(core, place, call, _core.Options(**run, threads=threads))
-    return Measured(fields, _run_of(body, call, run, record=os.fsdecode(place)))
+    return answered(Measured, _core.measured, _given(**dict(locals(), pool=flag("pool", pool) or None)))
 
 
 def trials(
@@ -1739,13 +1715,12 @@ def trials(
     >>> trials(path, distance_m=25).gaps[0].how
     'every-2'
     """
-    given, place = locals(), path_of(path)
-    call = _given(name=name, **_race_of(given, "distance_m", "by", "stroke"))
-    run = {"draws": draws, "seed": seed, "level": level}
-    core = None if body is None else swim_core(body)
-    fields = _core.trials(core, place, call, _core.Options(**run, threads=threads))
-    asked = _run_of(body, call, run, record=os.fsdecode(place))
-    return Measured(fields, asked) if "hips_s" in fields else Watch(fields, asked)
+    given = _given(**locals())
+
+    def made(fields: Dict[str, Any], asked: FrozenDict) -> Union[Watch, Measured]:
+        return Measured(fields, asked) if "hips_s" in fields else Watch(fields, asked)
+
+    return answered(made, _core.trials, given)
 
 
 class DesignRow(NamedTuple):
@@ -1879,12 +1854,7 @@ def design(
     >>> plan.order
     'A snorkel, B every-2: A B B A B A A B'
     """
-    place = None if record is None else path_of(record)
-    call = _given(name=name, **_race_of(locals(), "how", "distance_m", "by", "swims", "days"))
-    run = {"draws": draws, "seed": seed, "level": level}
-    core = None if body is None else swim_core(body)
-    fields = _core.design(core, place, call, _core.Options(**run, threads=threads))
-    return Design(fields, _run_of(body, call, run, record=None if place is None else os.fsdecode(place)))
+    return answered(Design, _core.design, _given(**locals()))
 
 
 # --- weeks ------------------------------------------------------------------------------------------
@@ -2034,10 +2004,4 @@ def progress(
     >>> priced.change_s.median < 0 < priced.worthwhile
     True
     """
-    call = _given(name=name, stroke=stroke, event=event, time_s=time_s, course=course)
-    core, place = None if body is None else swim_core(body), path_of(path)
-    fields = _core.progress(core, place, call, _core.Options(draws, seed, level, threads))
-    asked = _given(event=event, course=course, record=os.fsdecode(place), draws=draws, seed=seed, level=level)
-    if time_s is not None:
-        asked["time_s"] = _core.read(time_s, "time", "s")
-    return Progress(fields, _asked(body, **asked))
+    return answered(Progress, _core.progress, _given(**locals()))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union
 
 import numpy as np
@@ -10,8 +9,8 @@ import numpy as np
 from . import _core
 from ._body import Number
 from ._draws import Estimate
-from ._pool import _given, _race_of, _run_of
-from ._swim import Aid, Path, Who, aid_cores, path_of, swim_core
+from ._pool import _given
+from ._swim import Aid, Path, Who, answered
 from ._values import Answer, Result, structured
 
 __all__ = [
@@ -320,10 +319,4 @@ def practice(
     >>> session.parts[1].send_off_s
     65.0
     """
-    place = None if record is None else path_of(record)
-    call = _given(name=name, **_race_of(locals(), "minutes", "pool_m", "work"))
-    run = {"draws": draws, "seed": seed, "level": level}
-    core = None if body is None else swim_core(body)
-    fields = _core.practice(core, place, call, aid_cores(aids), _core.Options(**run, threads=threads))
-    named = {"record": None if place is None else os.fsdecode(place), "aids": aids}
-    return Practice(fields, _run_of(body, call, run, **named))
+    return answered(Practice, _core.practice, dict(_given(**locals()), aids=aids))

@@ -6,7 +6,7 @@ import io
 from typing import Any, Dict, Mapping, Optional, Protocol, Sequence, Union
 
 from . import _core
-from ._swim import Aid, Composition, aid_keywords, composition_core, path_of
+from ._swim import Aid, Composition, aid_keywords, composition_core, place_of
 from ._values import has
 
 
@@ -45,10 +45,10 @@ def answers_of(
     made_of = {} if composition is None else vars(composition)
     asked: Dict[str, Any] = {**call, **aid_keywords(aids), **made_of}
     asked = {name: value for name, value in asked.items() if value is not None}
-    files = {name: path_of(path) for name, path in paths.items() if path is not None}
+    asked.update((name, place_of(path)) for name, path in paths.items() if path is not None)
     filled = frame.astype(object).where(frame.notna(), None)
     titles = [str(title) for title in frame.columns]
-    text, notes = _core.squad(question, titles, filled.values.tolist(), files, asked, options)
+    text, notes = _core.squad(question, titles, filled.values.tolist(), asked, options)
     table = pandas.read_csv(
         io.StringIO(text),
         dtype={"name": str, "error": str},

@@ -11,7 +11,7 @@ import numpy as np
 from . import _core
 from ._body import Array, Body, Number, Posture, html_of_body, posture_of
 from ._errors import InvalidInput, shown, shown_text, wrong_type
-from ._values import Frozen, FrozenDict, Reported, T, flag, frozen
+from ._values import Frozen, FrozenDict, Reported, T, flag, frozen, sealed
 
 __all__ = [
     "Aid", "Belt", "Buoy", "Composition", "DragShorts", "Drogue", "read_swimmer", "Sleeve", "Snorkel", "Swim",
@@ -234,14 +234,21 @@ def swim_of(who: Who) -> Swim:
     return who if isinstance(who, Swim) else Swim(who) if isinstance(who, Body) else who.swim
 
 
-def asked_of(who: Who, **asked: Any) -> FrozenDict:
-    """Of whom and of what a result is: the swimmer, the swim, what else was asked, and the version."""
-    swim = swim_of(who)
-    own = {f.name: getattr(swim, f.name) for f in fields(swim)}
-    own["coefficients"] = swim.coefficients or FrozenDict()
-    name = own.pop("name")
+def asked_of(who: Optional[Who], coefficients: Mapping[str, Any] = {}, /, **asked: Any) -> FrozenDict:
+    """Of whom, if that is known, and of what a result is: the swimmer, the swim, what else was asked, and the version.
+
+    `coefficients` are what replaces the published where nobody is known.
+    """
+    own: Dict[str, Any] = {"coefficients": sealed(dict(coefficients))}
+    if who is not None:
+        swim = swim_of(who)
+        own = {
+            "swimmer": swim.name,
+            **{f.name: getattr(swim, f.name) for f in fields(swim) if f.name != "name"},
+        }
+        own["coefficients"] = swim.coefficients or FrozenDict()
     others = {key: _as_read(key, value) for key, value in asked.items()}
-    return FrozenDict({"swimmer": name, **own, **others, "version": _core.__version__})
+    return FrozenDict({**own, **others, "version": _core.__version__})
 
 
 def _as_read(name: str, value: Any) -> Any:
@@ -255,6 +262,8 @@ def _as_read(name: str, value: Any) -> Any:
         return value
     if name == "splits_s":
         return tuple(_core.read(split, name, "s") for split in value)
+    if isinstance(value, (list, tuple)):
+        return tuple(_as_read(name, each) for each in value)
     unit = "m3" if name == "lungs" else _core.unit_of(name)
     if isinstance(value, np.ndarray) and value.ndim > 0:
         return value  # of a drag, which has read it
@@ -531,16 +540,33 @@ def composition_core(given: Optional[Composition]) -> _core.Composition:
 def answered(
     made: Callable[[Dict[str, Any], FrozenDict], T], ask: Callable[..., Dict[str, Any]], given: Dict[str, Any]
 ) -> T:
-    """What a function of the core answers to the arguments of one of ours, and what was asked."""
+    """What a function of the core answers to the arguments of one of ours, and what was asked.
+
+    Without `body` it is of nobody known; `aids` and `composition` only where the function reads them. A `path` is of a
+    record.
+    """
     call = dict(given)
-    who, aids, composition = (call.pop(name) for name in ("body", "aids", "composition"))
-    core: List[Any] = [swim_core(who), call, aid_cores(aids), composition_core(composition)]
+    core: List[Any] = [swim_core(call.pop("body")) if "body" in call else None, call]
+    if "aids" in call:
+        core.append(aid_cores(call.pop("aids")))
+    if "composition" in call:
+        core.append(composition_core(call.pop("composition")))
+    if "path" in call:
+        call["file"] = place_of(call.pop("path"))
+    if "record" in call:
+        call["record"] = place_of(call["record"])
     run = {name: call.pop(name) for name in ("draws", "seed", "level") if name in call}
     if run:
         core.append(_core.Options(**run, threads=call.pop("threads")))
     fields = ask(*core)  # which has read them all
-    named = {name: x for name, x in {**call, "composition": composition}.items() if x is not None}
-    return made(fields, asked_of(who, **named, aids=aids, **run))
+    named = {
+        name: x for name, x in {**call, "composition": given.get("composition")}.items() if x is not None
+    }
+    if "file" in named:
+        named["record"] = named.pop("file")
+    if "aids" in given:
+        named["aids"] = given["aids"]
+    return made(fields, asked_of(given.get("body"), **named, **run))
 
 
 # --- the swimmer in a file --------------------------------------------------------------------------
@@ -610,6 +636,11 @@ def path_of(given: Any, name: str = "path") -> bytes:
         return os.fsencode(given)
     except UnicodeEncodeError:
         raise InvalidInput(name, shown(given), "the name of a file") from None
+
+
+def place_of(given: Optional[Path]) -> Optional[str]:
+    """A file's name as text, which the core takes apart again as the system has it."""
+    return None if given is None else os.fsdecode(path_of(given))
 
 
 def _swimmer(name: str, body: Body, incline_deg: Number, k_kg_m: Number, record: str) -> Swimmer:

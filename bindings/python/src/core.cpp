@@ -282,8 +282,8 @@ SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHa
 
 py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                  Composition const& composition, Options const& options) {
-    Fields const fields = fields_of(call);
-    AidsRequest request = request::aids(fields, handle.swim, {aids_in(aids), composition});
+    Fields const fields = held(fields_of(call), &handle, aids, composition);
+    AidsRequest request = request::aids(fields);
     AidsEstimate const e = unlocked(options, [&](Options const& watched) {
         Options known = request::recorded(fields, request, watched);
         known.poll = watched.poll;
@@ -300,8 +300,7 @@ py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<Aid
 
 py::dict balance_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                     Composition const& composition) {
-    request::BalanceQuestion const q =
-        request::balance(fields_of(call), handle.swim, {aids_in(aids), composition});
+    request::BalanceQuestion const q = request::balance(held(fields_of(call), &handle, aids, composition));
     std::optional<HeadLiftResponse> head;
     Balance const run = unlocked({}, [&](Options const&) {
         if (q.head_lift) head = head_lift_response(q.swim, *q.head_lift, q.breathing, q.composition);
@@ -314,10 +313,9 @@ py::dict balance_of(SwimHandle const& handle, py::dict const& call, std::vector<
 
 py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                   Composition const& composition, Options const& options) {
-    Fields const fields = fields_of(call);
-    request::Worn const worn{aids_in(aids), composition};
+    Fields const fields = held(fields_of(call), &handle, aids, composition);
     StrokeEstimate const e = unlocked(options, [&](Options const& watched) {
-        StrokeRequest request = request::stroke(fields, handle.swim, worn);
+        StrokeRequest request = request::stroke(fields);
         Options known = request::recorded(fields, request, watched);
         known.poll = watched.poll;
         return stroke_estimate(request, known);
@@ -343,9 +341,8 @@ struct RequestHandle {
 
 RequestHandle request_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
                          Composition const& composition, bool needs_drop) {
-    request::Worn const worn{aids_in(aids), composition};
-    Fields const fields = fields_of(call);
-    RequestHandle out{request::cost(fields, handle.swim, worn, !needs_drop).races.at(0), handle.hull};
+    Fields const fields = held(fields_of(call), &handle, aids, composition);
+    RequestHandle out{request::cost(fields, needs_drop).races.at(0), handle.hull};
     for (char const* const name : {"record", "name"})
         if (request::Given const* given = fields.find(name)) out.record.add(name, *given);
     return out;

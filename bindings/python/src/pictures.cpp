@@ -27,20 +27,12 @@ Fields with_run(Fields fields, Options const& options) {
     fields.add("threads", std::to_string(options.threads));
     return fields;
 }
-/// Names of files, by field.
-Fields with_paths(Fields fields, py::dict const& paths) {
-    for (auto const& [name, path] : paths)
-        fields.add(py::cast<std::string>(name), std::string(py::cast<py::bytes>(path)));
-    return fields;
-}
-
-py::dict card_of(SwimHandle const* whose, py::dict const& paths, py::dict const& call,
-                 Options const& options) {
+py::dict card_of(SwimHandle const* whose, py::dict const& call, std::vector<AidHandle> const& aids,
+                 Composition const& composition, Options const& options) {
     Fields const fields =
-        with_run(with_paths(fields_of(call, {"event", "time_s", "splits_s"}), paths), options);
+        with_run(held(fields_of(call, {"event", "time_s", "splits_s"}), whose, aids, composition), options);
     auto const made = std::make_shared<Card const>(unlocked(options, [&](Options const& watched) {
-        request::CardQuestion q =
-            whose != nullptr ? request::card(fields, whose->swim) : request::card(fields);
+        request::CardQuestion q = request::card(fields);
         q.options.poll = watched.poll;
         if (q.card.measured) q.card.measured->options.poll = watched.poll;
         Card card = libdrag::card(q.card, q.options);
@@ -55,11 +47,12 @@ py::dict card_of(SwimHandle const* whose, py::dict const& paths, py::dict const&
     return out;
 }
 
-void write_card(std::string const& page, std::string const& picture, py::bytes const& path, bool overwrite) {
+void write_card(Drawn& page, Drawn& picture, py::bytes const& path, bool overwrite) {
     Fields fields;
     fields.add("out", std::string(path));
     if (overwrite) fields.flag("force");
-    request::write(page, picture, *request::card_file(fields));
+    request::CardFile const file = *request::card_file(fields);
+    request::write(file.page ? page.text() : picture.text(), file);
 }
 
 // --- a squad ----------------------------------------------------------------------------------------
@@ -83,14 +76,14 @@ std::string cell_of(py::handle value) {
 
 /// The table of answers as CSV, and its notes.
 py::tuple squad_of(std::string const& question, std::vector<std::string> titles, py::list const& rows,
-                   py::dict const& paths, py::dict const& call, Options const& options) {
+                   py::dict const& call, Options const& options) {
     for (std::string& title : titles) title = title_of(title);
     std::vector<std::vector<std::string>> cells;
     for (py::handle const row : rows) {
         std::vector<std::string>& line = cells.emplace_back();
         for (py::handle const value : row) line.push_back(cell_of(value));
     }
-    Fields const fields = with_run(with_paths(fields_of(call, {"instead", "splits_s"}), paths), options);
+    Fields const fields = with_run(fields_of(call, {"instead", "splits_s"}), options);
     request::Squad const squad = request::squad(sheet_of("the data frame", titles, std::move(cells)), fields);
     Answer const told = unlocked(options, [&](Options const& watched) {
         return answer(question, squad, fields, report::Form::csv, [&](double) { (*watched.poll)(); });
@@ -127,9 +120,9 @@ void define_pictures(py::module_& m) {
         },
         "ranked"_a, "of"_a);
     m.def("drawing", &drawing_of, "swim"_a, "call"_a, "posture"_a, "options"_a);
-    m.def("card", &card_of, "swim"_a, "paths"_a, "call"_a, "options"_a);
+    m.def("card", &card_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
     m.def("write_card", &write_card, "page"_a, "picture"_a, "path"_a, "overwrite"_a);
-    m.def("squad", &squad_of, "question"_a, "titles"_a, "rows"_a, "paths"_a, "call"_a, "options"_a);
+    m.def("squad", &squad_of, "question"_a, "titles"_a, "rows"_a, "call"_a, "options"_a);
 }
 
 } // namespace libdrag_python

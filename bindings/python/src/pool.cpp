@@ -133,12 +133,6 @@ std::vector<request::GivenStroke> strokes_of(py::list const& given) {
     return strokes;
 }
 
-/// The fields of a call with the name of a file, if there is one.
-Fields with_file(Fields fields, py::object const& path) {
-    if (!path.is_none()) fields.add("file", std::string(py::cast<py::bytes>(path)));
-    return fields;
-}
-
 // --- the record -------------------------------------------------------------------------------------
 
 py::dict record_in(py::bytes const& path, py::handle name, py::dict const& usual) {
@@ -171,9 +165,9 @@ Fields with_counts(py::dict const& call, std::initializer_list<char const*> coun
     return fields;
 }
 
-py::dict append_of(py::bytes const& path, py::dict const& call) {
-    request::LogQuestion const q = request::log(
-        with_file(with_counts(call, {"order", "strokes", "breaths"}, {"time_s", "how"}), py::object(path)));
+py::dict append_of(py::dict const& call) {
+    request::LogQuestion const q =
+        request::log(with_counts(call, {"order", "strokes", "breaths"}, {"time_s", "how"}));
     Appended const written = append(q.file, q.name, q.seen);
     return told(describe(written), [&](report::Form form) { return report::appended(written, form); });
 }
@@ -212,9 +206,9 @@ py::dict plan_of(py::handle conditions, py::handle each, py::handle swim, py::ha
 
 // --- film, glides, loaded swims, weeks --------------------------------------------------------------
 
-py::dict angle_of(SwimHandle const* whose, py::object const& path, py::dict const& call, py::handle horizon,
-                  py::list const& breaths, py::list const& without, Options const& options) {
-    Fields fields = with_file(fields_of(call), path);
+py::dict angle_of(SwimHandle const* whose, py::dict const& call, py::handle horizon, py::list const& breaths,
+                  py::list const& without, Options const& options) {
+    Fields fields = held(fields_of(call), whose);
     if (!horizon.is_none()) {
         auto const [from, to] = horizon_of(horizon);
         py::str const numbers =
@@ -222,12 +216,7 @@ py::dict angle_of(SwimHandle const* whose, py::object const& path, py::dict cons
                                                      py::str(py::float_(to.x)), py::str(py::float_(to.y))));
         fields.add("horizon", std::string(numbers));
     }
-    request::FilmQuestion q = request::film(fields, strokes_of(breaths), strokes_of(without));
-    if (whose != nullptr) {
-        q.body = whose->swim.body;
-        q.name = whose->swim.name;
-        q.coefficients = whose->swim.coefficients;
-    }
+    request::FilmQuestion const q = request::film(fields, strokes_of(breaths), strokes_of(without));
     FilmEstimate const e = unlocked(options, [&](Options const& watched) {
         return film_estimate(q.film, q.body, watched, q.coefficients);
     });
@@ -240,11 +229,11 @@ py::dict angle_of(SwimHandle const* whose, py::object const& path, py::dict cons
     return out;
 }
 
-py::dict glide_estimate_of(SwimHandle const& handle, py::object const& path, py::list const& calls,
+py::dict glide_estimate_of(SwimHandle const& handle, py::dict const& call, py::list const& calls,
                            Options const& options) {
     std::vector<Glide> glides;
     for (py::handle const call : calls) glides.push_back(glide_of(py::cast<py::dict>(call)));
-    GlideRequest const request = request::glide(with_file({}, path), handle.swim, glides);
+    GlideRequest const request = request::glide(held(fields_of(call), &handle), glides);
     GlideEstimate const e =
         unlocked(options, [&](Options const& watched) { return glide_estimate(request, watched); });
     return told(describe(e), [&](report::Form form) { return report::glide(e, form); });
@@ -258,11 +247,8 @@ py::dict loaded_of(py::dict const& call, py::handle coefficients, Options const&
     return told(describe(e), [&](report::Form form) { return report::loaded(e, form); });
 }
 
-py::dict progress_of(SwimHandle const* whose, py::bytes const& path, py::dict const& call,
-                     Options const& options) {
-    Fields const fields = with_file(fields_of(call), py::object(path));
-    ProgressRequest const request =
-        whose != nullptr ? request::progress(fields, whose->swim) : request::progress(fields);
+py::dict progress_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
+    ProgressRequest const request = request::progress(held(fields_of(call), whose));
     Progress const p = unlocked(options, [&](Options const& watched) { return progress(request, watched); });
     py::dict out = told(
         describe(p), [&](report::Form form) { return report::progress(request, p, options, form); },
@@ -293,43 +279,29 @@ py::dict told_measured(MeasuredRequest const& request, Options const& options) {
     return out;
 }
 
-py::dict measured_of(SwimHandle const* whose, py::bytes const& path, py::dict const& call,
-                     Options const& options) {
-    Fields const fields = with_file(fields_of(call), py::object(path));
-    return told_measured(
-        whose != nullptr ? request::measured(fields, whose->swim) : request::measured(fields), options);
+py::dict measured_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
+    return told_measured(request::measured(held(fields_of(call), whose)), options);
 }
 
 /// The price too where a race is named, which says so by "hips_s".
-py::dict trials_of(SwimHandle const* whose, py::bytes const& path, py::dict const& call,
-                   Options const& options) {
-    Fields const fields = with_file(fields_of(call), py::object(path));
-    request::TrialsQuestion const q =
-        whose != nullptr ? request::trials(fields, whose->swim) : request::trials(fields);
+py::dict trials_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
+    request::TrialsQuestion const q = request::trials(held(fields_of(call), whose));
     if (q.priced) return told_measured(*q.priced, options);
     std::vector<PoolTest> const tests = pool_tests(q.record, q.stroke);
     return told_watch(tests, libdrag::watch(tests, std::nullopt, options.level), q.stroke);
 }
 
-py::dict design_of(SwimHandle const* whose, py::object const& record, py::dict const& call,
-                   Options const& options) {
-    Fields fields = with_counts(call, {"swims", "days"}, {"how"});
-    if (!record.is_none()) fields.add("record", std::string(py::cast<py::bytes>(record)));
-    DesignRequest const request =
-        whose != nullptr ? request::design(fields, whose->swim) : request::design(fields);
+py::dict design_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
+    DesignRequest const request = request::design(held(with_counts(call, {"swims", "days"}, {"how"}), whose));
     Design const d = unlocked(options, [&](Options const& watched) { return design(request, watched); });
     return told(describe(d), [&](report::Form form) { return report::design(d, form); });
 }
 
 // --- a session --------------------------------------------------------------------------------------
 
-py::dict practice_of(SwimHandle const* whose, py::object const& record, py::dict const& call,
-                     std::vector<AidHandle> const& aids, Options const& options) {
-    Fields fields = with_counts(call, {"minutes"}, {});
-    if (!record.is_none()) fields.add("record", std::string(py::cast<py::bytes>(record)));
-    PracticeRequest request =
-        whose != nullptr ? request::practice(fields, whose->swim) : request::practice(fields);
-    request.aids = aids_in(aids);
+py::dict practice_of(SwimHandle const* whose, py::dict const& call, std::vector<AidHandle> const& aids,
+                     Options const& options) {
+    PracticeRequest const request = request::practice(held(with_counts(call, {"minutes"}, {}), whose, aids));
     Practice const p = unlocked(options, [&](Options const& watched) { return practice(request, watched); });
     py::dict out = told(describe(p), [&](report::Form form) { return report::practice(p, form); });
     out["html"] = report::practice_page(p);
@@ -339,14 +311,10 @@ py::dict practice_of(SwimHandle const* whose, py::object const& record, py::dict
     return out;
 }
 
-py::dict compare_of(SwimHandle const* whose, py::object const& record, py::dict const& call,
-                    std::vector<AidHandle> const& aids, Options const& options) {
-    Fields fields = fields_of(call, {"instead"});
-    if (!record.is_none()) fields.add("record", std::string(py::cast<py::bytes>(record)));
-    request::Worn const worn{aids_in(aids), {}};
-    CompareRequest asked =
-        whose != nullptr ? request::compare(fields, whose->swim, worn) : request::compare(fields);
-    if (whose == nullptr) asked.race.aids = worn.aids;
+py::dict compare_of(SwimHandle const* whose, py::dict const& call, std::vector<AidHandle> const& aids,
+                    Options const& options) {
+    Fields const fields = held(fields_of(call, {"instead"}), whose, aids);
+    CompareRequest asked = request::compare(fields);
     Comparison const c = unlocked(options, [&](Options const& watched) {
         std::vector<CostRequest> races{asked.race};
         Options const known = request::recorded(fields, races, watched);
@@ -366,7 +334,7 @@ void define_pool(py::module_& m) {
     m.def(
         "glide_points", [](py::dict const& call) { return plain(glide_of(call)); }, "call"_a);
     m.def("read_record", &record_in, "path"_a, "name"_a, "usual"_a);
-    m.def("append_to_record", &append_of, "path"_a, "call"_a);
+    m.def("append_to_record", &append_of, "call"_a);
     m.def("watch", &watch_of, "tests"_a, "reference"_a, "level"_a, "coefficients"_a);
     m.def(
         "mirrored_order",
@@ -381,16 +349,15 @@ void define_pool(py::module_& m) {
             (void)request::film({}, strokes_of(py::list(py::make_tuple(frame))), {});
         },
         "frame"_a);
-    m.def("angle", &angle_of, "swim"_a, "path"_a, "call"_a, "horizon"_a, "breaths"_a, "without"_a,
-          "options"_a);
-    m.def("glide", &glide_estimate_of, "swim"_a, "path"_a, "glides"_a, "options"_a);
+    m.def("angle", &angle_of, "swim"_a, "call"_a, "horizon"_a, "breaths"_a, "without"_a, "options"_a);
+    m.def("glide", &glide_estimate_of, "swim"_a, "call"_a, "glides"_a, "options"_a);
     m.def("loaded", &loaded_of, "call"_a, "coefficients"_a, "options"_a);
-    m.def("measured", &measured_of, "swim"_a, "path"_a, "call"_a, "options"_a);
-    m.def("trials", &trials_of, "swim"_a, "path"_a, "call"_a, "options"_a);
-    m.def("practice", &practice_of, "swim"_a, "record"_a, "call"_a, "aids"_a, "options"_a);
-    m.def("compare", &compare_of, "swim"_a, "record"_a, "call"_a, "aids"_a, "options"_a);
-    m.def("design", &design_of, "swim"_a, "record"_a, "call"_a, "options"_a);
-    m.def("progress", &progress_of, "swim"_a, "path"_a, "call"_a, "options"_a);
+    m.def("measured", &measured_of, "swim"_a, "call"_a, "options"_a);
+    m.def("trials", &trials_of, "swim"_a, "call"_a, "options"_a);
+    m.def("practice", &practice_of, "swim"_a, "call"_a, "aids"_a, "options"_a);
+    m.def("compare", &compare_of, "swim"_a, "call"_a, "aids"_a, "options"_a);
+    m.def("design", &design_of, "swim"_a, "call"_a, "options"_a);
+    m.def("progress", &progress_of, "swim"_a, "call"_a, "options"_a);
 }
 
 } // namespace libdrag_python

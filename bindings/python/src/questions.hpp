@@ -143,13 +143,14 @@ inline constexpr std::array keywords{
     Keyword{"by", "by", "stopwatch, pads or video"},
     Keyword{"set", "set", "text, as 1"},
     Keyword{"film", "film", "the name of a file"},
-    Keyword{"record", "record", "the name of a file"},
     Keyword{"work", "work", "easy, threshold, race, tired or loaded"},
     Keyword{"note", "note", "text"},
     Keyword{"view", "view", "side, front or both", nullptr, true},
     Keyword{"points", "points", "times and distances"},
     Keyword{"want", "want", nullptr, &unit::one},
     Keyword{"lungs", "lungs", nullptr, &unit::m3}};
+/// Names of files, which the system has as bytes.
+inline constexpr std::array files{"file", "record", "out"};
 /// Known as an angle or a length: two keywords, of which one may be given.
 inline constexpr std::array angles_or_lengths{"hip_drop",    "hip_drop_sd", "head_lift",
                                               "steady_drop", "drop",        "drop_sd"};
@@ -180,7 +181,10 @@ inline Fields fields_of(py::dict const& call, std::initializer_list<std::string_
             std::find(angles_or_lengths.begin(), angles_or_lengths.end(), field) != angles_or_lengths.end();
         if (is_done) continue;
         bool const takes_several = std::find(lists.begin(), lists.end(), name) != lists.end();
-        if (takes_several && is_sequence(value)) {
+        if (py::isinstance<py::str>(value) && std::find(files.begin(), files.end(), name) != files.end()) {
+            fields.add(name,
+                       std::string(py::reinterpret_steal<py::bytes>(PyUnicode_EncodeFSDefault(value.ptr()))));
+        } else if (takes_several && is_sequence(value)) {
             refuse_labels(field, value);
             for (py::handle const one : value) {
                 if (one.is_none()) wrong_type(field, value, "no gaps among its values");
@@ -252,6 +256,13 @@ inline std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
     std::vector<Aid> out;
     for (AidHandle const& handle : handles) out.push_back(handle.aid);
     return out;
+}
+
+/// The same question with her swim, if it is known, and what she wears.
+inline Fields held(Fields fields, SwimHandle const* whose, std::vector<AidHandle> const& aids = {},
+                   Composition const& composition = {}) {
+    fields.hold(whose != nullptr ? std::optional(whose->swim) : std::nullopt, {aids_in(aids), composition});
+    return fields;
 }
 
 } // namespace libdrag_python

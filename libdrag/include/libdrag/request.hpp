@@ -8,6 +8,7 @@
 /// the machine name.
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -31,6 +32,12 @@ struct InSi {
 };
 using Given = std::variant<std::string, InSi>;
 
+/// What is worn, and what the swimmer is made of.
+struct Worn {
+    std::vector<Aid> aids{};
+    Composition composition{};
+};
+
 /// The fields of one request, by name.
 class Fields {
 public:
@@ -50,12 +57,19 @@ public:
     /// What a changed copy of these fields has read counts as read here.
     void read_as(Fields const& copy) const;
 
+    /// Her swim and what she wears, of a face that has them as values: the swim stands for all that fields say of one, what
+    /// is worn comes before what they name.
+    void hold(std::optional<Swim> swim, Worn worn = {});
+    [[nodiscard]] Swim const* held_swim() const;
+    [[nodiscard]] Worn held_worn() const;
+
 private:
     struct Values {
         std::vector<Given> given;
         mutable bool read = false;
     };
     std::map<std::string, Values, std::less<>> values_;
+    std::shared_ptr<std::pair<std::optional<Swim>, Worn> const> held_;
 };
 
 // Each reads its own fields, named in the comment, and throws InvalidInput or UnknownKey.
@@ -73,11 +87,6 @@ std::pair<Swimmer, Body> body(Fields const& fields);
 /// swimmer's, water's, set's; stroke, method, tilt_model, waves, depth, posture and its joints
 Swim swim(Fields const& fields);
 
-/// What is worn, and what the swimmer is made of.
-struct Worn {
-    std::vector<Aid> aids{};
-    Composition composition{};
-};
 /// snorkel, belt, belt_at, shorts, shorts_area, drogue, bowl, parachute, tether, buoy, buoy_at, sleeve,
 /// sleeve_at; lungs, fat, age
 Worn worn(Fields const& fields);
@@ -86,8 +95,7 @@ Composition of_age(Composition composition, Swim const& swim);
 /// lungs, fat, age
 Composition composition(Fields const& fields);
 
-// The questions. The first of each pair reads everything from fields; the second is for a face that has the
-// swim and what is worn as values.
+// The questions.
 
 /// Races, and what is asked of the only one beside its cost; at most one of the three.
 struct CostQuestion {
@@ -98,15 +106,13 @@ struct CostQuestion {
 /// event, time, course, all_events, hip_drop, hip_drop_sd, head_lift, breathe, when, given, splits,
 /// start_underwater, turn_underwater, within_stroke, what_if, want, time_without. Where the drop is an angle
 /// the body hardly matters, and an average one is assumed if none is given.
-CostQuestion cost(Fields const& fields);
-/// @param asks_for_drop no drop is needed, as with time_without
-CostQuestion cost(Fields const& fields, Swim const& swim, Worn const& worn, bool asks_for_drop = false);
+/// @param needs_drop a fault at the breath must be given, but with time_without
+CostQuestion cost(Fields const& fields, bool needs_drop = true);
 /// More than this many what-ifs are no table to read.
 inline constexpr std::size_t most_what_ifs = 200;
 
 /// As `cost` of one race, the drop not needed; steady_drop, leg_angle, instead (repeated)
 CompareRequest compare(Fields const& fields);
-CompareRequest compare(Fields const& fields, Swim const& swim, Worn const& worn);
 
 struct DragQuestion {
     Swim swim; ///< with what is worn
@@ -121,11 +127,9 @@ Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const&
 
 /// swim's, worn's; speed, cycle, hip_drop, head_lift, breathe, effort, for
 StrokeRequest stroke(Fields const& fields);
-StrokeRequest stroke(Fields const& fields, Swim const& swim, Worn const& worn);
 
 /// swim's, worn's; speed, hip_drop, head_lift, breathe, want. No aids named: the usual ones, each alone.
 AidsRequest aids(Fields const& fields);
-AidsRequest aids(Fields const& fields, Swim const& swim, Worn const& worn);
 
 struct BalanceQuestion {
     Swim swim;
@@ -136,7 +140,6 @@ struct BalanceQuestion {
 };
 /// swim's, worn's; head_lift, breathe
 BalanceQuestion balance(Fields const& fields);
-BalanceQuestion balance(Fields const& fields, Swim const& swim, Worn const& worn);
 
 /// save, force: where to write the swimmer, and whether over an existing file.
 struct Save {

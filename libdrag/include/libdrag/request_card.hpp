@@ -18,7 +18,6 @@ struct CardQuestion {
 /// As `cost` without another question; record, name; date (today unless given).
 /// @throws InvalidInput for what_if, want and time_without, which a card does not ask
 CardQuestion card(Fields const& fields);
-CardQuestion card(Fields const& fields, Swim const& swim);
 
 /// out, force: where the card goes, as a page (.html) or as the picture alone (.svg).
 struct CardFile {
@@ -29,8 +28,8 @@ struct CardFile {
 std::optional<CardFile> card_file(Fields const& fields);
 /// Whole or not at all. @throws InvalidInput for a file that exists, unless it may be replaced, or cannot be written
 void write(Card const& card, CardFile const& file);
-/// The same of the two texts that a card may be.
-void write(std::string const& page, std::string const& picture, CardFile const& file);
+/// The same of a text that is one already.
+void write(std::string const& text, CardFile const& file);
 
 // Of a squad: one page a row, in one folder, and a page with links to them.
 

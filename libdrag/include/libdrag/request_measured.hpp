@@ -1,6 +1,6 @@
 #pragma once
 /// @file
-/// Questions about a swimmer's record as named fields. The second of each pair is for a face that has the swim as a value.
+/// Questions about a swimmer's record as named fields.
 
 #include <optional>
 #include <string_view>
@@ -22,7 +22,6 @@ Fields with_own_record(Fields const& fields, std::string_view field);
 /// file (of a record), name; event, time, course, hip_drop, hip_drop_sd, breathe and what else `cost` reads of one race.
 /// @throws InvalidInput for a record that cannot be read or says nothing of her stroke
 MeasuredRequest measured(Fields const& fields);
-MeasuredRequest measured(Fields const& fields, Swim const& swim);
 
 /// Timed swims of one file, and the race they are priced in, if one is named.
 struct TrialsQuestion {
@@ -32,12 +31,10 @@ struct TrialsQuestion {
 };
 /// file, name if it is about several; distance, by, stroke for what the file does not say; as `measured` with event and time
 TrialsQuestion trials(Fields const& fields);
-TrialsQuestion trials(Fields const& fields, Swim const& swim);
 
 /// As `measured`, with record in place of file and without it if nothing is known; how (repeated), distance, by, swims,
 /// days.
 DesignRequest design(Fields const& fields);
-DesignRequest design(Fields const& fields, Swim const& swim);
 
 // record, name beside another question: what it is about as her record has it, her drop and draws weighed by all that was
 // seen. Without a record nothing changes.

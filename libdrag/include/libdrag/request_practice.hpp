@@ -1,6 +1,6 @@
 #pragma once
 /// @file
-/// Questions for a session as named fields. The second is for a face that has the swim as a value.
+/// Questions for a session as named fields.
 
 #include <libdrag/practice.hpp>
 #include <libdrag/request.hpp>
@@ -11,6 +11,5 @@ namespace libdrag::request {
 /// and name; of the race and the swimmer what `cost` reads, a hip drop only if known. Of html, json and csv at
 /// most one.
 PracticeRequest practice(Fields const& fields);
-PracticeRequest practice(Fields const& fields, Swim const& swim);
 
 } // namespace libdrag::request
