@@ -1,11 +1,15 @@
 #include <libdrag/request.hpp>
 
+#include <filesystem>
+#include <fstream>
+#include <functional>
 #include <optional>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include <libdrag/request_film.hpp>
+#include <libdrag/request_measured.hpp>
 #include <libdrag/request_practice.hpp>
 
 #include "close.hpp"
@@ -258,6 +262,23 @@ TEST_CASE("what is given arrives where it belongs") {
     };
     CHECK(effort("power") == Effort::mean_power);
     CHECK(effort("thrust") == Effort::mean_thrust);
+}
+
+TEST_CASE("what a record says is watched as the question") {
+    std::string const path = (std::filesystem::temp_directory_path() / "libdrag_request_test.csv").string();
+    std::ofstream(path) << "date,swimmer,kind,drop (deg),side\n2026-11-02,Mia,drop,4,both\n";
+    std::function<void()> const poll = [] {};
+    Options watched{500};
+    watched.poll = &poll;
+    Fields asked = fields(race({{"speed", "1.5m/s"}, {"record", path.c_str()}}));
+    std::vector<CostRequest> races = request::cost(asked).races;
+    CHECK(request::recorded(asked, races, watched).poll == &poll);
+    CHECK(std::get<Angle>(*races.at(0).hip_drop.drop) > radians(0.0));
+    AidsRequest aids = request::aids(asked);
+    CHECK(request::recorded(asked, aids, watched).poll == &poll);
+    StrokeRequest stroke = request::stroke(asked);
+    CHECK(request::recorded(asked, stroke, watched).poll == &poll);
+    std::filesystem::remove(path);
 }
 
 TEST_CASE("a swim and what is worn may come as values") {

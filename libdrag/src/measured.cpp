@@ -1442,8 +1442,7 @@ Design design(DesignRequest const& request, Options const& options) {
     if (known) {
         before = measured({request.race, request.record}, options, true);
         race = before->race;
-        now = before->options;
-        now.poll = options.poll;
+        now = before->options.watched_as(options);
         notes = before->notes;
         cautions = before->cautions;
     } else if (!race.hip_drop.drop) {

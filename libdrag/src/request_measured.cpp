@@ -175,7 +175,7 @@ Options recorded_at(Fields const& fields, Question& question, Options const& opt
     question.hip_drop = std::get<Angle>(*known.race.hip_drop.drop);
     question.hip_drop_sd = std::get<Angle>(*known.race.hip_drop.sd);
     tell(question.swim, known);
-    return known.options;
+    return known.options.watched_as(options);
 }
 
 } // namespace
@@ -201,7 +201,7 @@ std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRe
 }
 Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options) {
     auto const known = measured_beside(fields, races, options);
-    return known ? known->options : options;
+    return known ? known->options.watched_as(options) : options;
 }
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options) {
     return recorded_at(fields, request, options);

@@ -173,7 +173,8 @@ def compare(  # type: ignore[misc]
     """
     given = locals()
     if is_frame(body):
-        more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg", "instead")
+        more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg",
+                "instead")  # fmt: skip
         call = _given(name=name, **_race_of(given, *more))
         options = _core.Options(draws, seed, level, threads)
         return answers_of("compare", body, call, aids, None, {"record": record}, options)

@@ -285,8 +285,7 @@ py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<Aid
     Fields const fields = held(fields_of(call), &handle, aids, composition);
     AidsRequest request = request::aids(fields);
     AidsEstimate const e = unlocked(options, [&](Options const& watched) {
-        Options known = request::recorded(fields, request, watched);
-        known.poll = watched.poll;
+        Options const known = request::recorded(fields, request, watched);
         return aids_estimate(request, known);
     });
     py::dict out = told(describe(e), [&](report::Form form) { return report::aids(e, form); });
@@ -316,8 +315,7 @@ py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<Ai
     Fields const fields = held(fields_of(call), &handle, aids, composition);
     StrokeEstimate const e = unlocked(options, [&](Options const& watched) {
         StrokeRequest request = request::stroke(fields);
-        Options known = request::recorded(fields, request, watched);
-        known.poll = watched.poll;
+        Options const known = request::recorded(fields, request, watched);
         return stroke_estimate(request, known);
     });
     py::dict out = told(
@@ -354,8 +352,7 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
     TiltShape const& shape = handle.shape();
     Cost const run = unlocked(options, [&](Options const& watched) {
         std::vector<CostRequest> races{handle.request};
-        Options known = request::recorded(handle.record, races, watched);
-        known.poll = watched.poll;
+        Options const known = request::recorded(handle.record, races, watched);
         return cost(races.front(), shape, known);
     });
     py::dict out = told(
@@ -434,9 +431,9 @@ py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& 
     TiltShape const& shape = handle.shape();
     auto const found = unlocked(options, [&](Options const& watched) {
         Cost full = cost(handle.request, shape, watched);
-        full.options.poll = watched.poll;
+        full.options = full.options.watched_as(watched);
         Inverse const run = wanted_gain(full, wanted);
-        full.options.poll = nullptr;
+        full.options = full.options.kept();
         return std::pair{std::move(full), run};
     });
     return told(

@@ -33,8 +33,8 @@ py::dict card_of(SwimHandle const* whose, py::dict const& call, std::vector<AidH
         with_run(held(fields_of(call, {"event", "time_s", "splits_s"}), whose, aids, composition), options);
     auto const made = std::make_shared<Card const>(unlocked(options, [&](Options const& watched) {
         request::CardQuestion q = request::card(fields);
-        q.options.poll = watched.poll;
-        if (q.card.measured) q.card.measured->options.poll = watched.poll;
+        q.options = q.options.watched_as(watched);
+        if (q.card.measured) q.card.measured->options = q.card.measured->options.watched_as(watched);
         Card card = libdrag::card(q.card, q.options);
         card.options.poll = nullptr; // drawn later
         for (Cost& cost : card.costs) cost.options.poll = nullptr;

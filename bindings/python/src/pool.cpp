@@ -262,9 +262,7 @@ py::dict progress_of(SwimHandle const* whose, py::dict const& call, Options cons
 py::dict told_measured(MeasuredRequest const& request, Options const& options) {
     auto const [m, hips] = unlocked(options, [&](Options const& watched) {
         Measured known = measured(request, watched);
-        Options again = known.options;
-        again.poll = watched.poll;
-        Sample draws = cost(known.race, again).draws;
+        Sample draws = cost(known.race, known.options.watched_as(watched)).draws;
         return std::pair{std::move(known), std::move(draws)};
     });
     Measured const& known = m; // clang: no structured binding in a lambda

@@ -43,7 +43,7 @@ DesignRequest design(Fields const& fields);
 /// @throws InvalidInput for races of several strokes
 std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRequest>& races,
                                         Options const& options);
-/// The options of it.
+/// The options of it, watched as those given.
 Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options);
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options);
 Options recorded(Fields const& fields, StrokeRequest& request, Options const& options);

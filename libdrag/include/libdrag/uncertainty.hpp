@@ -159,6 +159,12 @@ struct Options {
         out.poll = nullptr;
         return out;
     }
+    /// The options of a result for another run, watched by whoever watches `run`.
+    [[nodiscard]] Options watched_as(Options const& run) const {
+        Options out = *this;
+        out.poll = run.poll;
+        return out;
+    }
 };
 
 /// @throws InvalidInput for draws, level or threads outside their range
