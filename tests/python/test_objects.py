@@ -977,6 +977,21 @@ def test_costs_are_a_table():
         costs["cost"]
 
 
+def test_what_was_asked_is_kept_as_it_was():
+    swims, days, times = np.array([4, 6]), [1, 2], np.array([62.4, 135.1])
+    race = {"event": "100 free", "time_s": "1:02.40", "hip_drop_deg": "6cm"}
+    plan = libdrag.design(body=BODY, **race, swims=swims, days=days, draws=1000)
+    card = libdrag.card(BODY, event=["100 free", "200 free"], time_s=times, hip_drop_deg=4, draws=100)
+    swims[0], times[0] = 99, 1.0
+    days.append(3)
+    assert plan.asked["swims"].tolist() == [4, 6] and plan.asked["days"] == (1, 2)
+    assert plan.asked["time_s"] == 62.4 and plan.asked["hip_drop_deg"] == "6cm"
+    assert card.asked["time_s"].tolist() == [62.4, 135.1] and card.asked["event"] == ("100 free", "200 free")
+    for array in (plan.asked["swims"], card.asked["time_s"]):
+        with pytest.raises(ValueError, match="read-only"):
+            array[0] = 5
+
+
 def test_messages_speak_python(tmp_path):
     path = tmp_path / "ada.json"
     ADA.save(path)

@@ -11,7 +11,7 @@ import numpy as np
 from . import _core
 from ._body import Array, Body, Number, Posture, html_of_body, posture_of
 from ._errors import InvalidInput, shown, shown_text, wrong_type
-from ._values import Frozen, FrozenDict, Reported, T, flag, frozen, sealed
+from ._values import Frozen, FrozenDict, Reported, T, flag, frozen, kept, sealed
 
 __all__ = [
     "Aid", "Belt", "Buoy", "Composition", "DragShorts", "Drogue", "read_swimmer", "Sleeve", "Snorkel", "Swim",
@@ -265,13 +265,15 @@ def _as_read(name: str, value: Any) -> Any:
     if isinstance(value, (list, tuple)):
         return tuple(_as_read(name, each) for each in value)
     unit = "m3" if name == "lungs" else _core.unit_of(name)
-    if isinstance(value, np.ndarray) and value.ndim > 0:
+    if isinstance(value, np.ndarray) and not value.flags.writeable:
         return value  # of a drag, which has read it
     if unit is not None:
         try:
-            return _core.read(value, name, unit)
+            return kept(value, name, unit)
         except (ValueError, TypeError):
             return str(value)
+    if isinstance(value, np.ndarray):
+        return sealed(value.copy())
     return value if isinstance(value, (int, float)) else str(value)
 
 
