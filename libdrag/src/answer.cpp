@@ -87,9 +87,7 @@ Told card_answer(Fields const& fields, Style const& style) {
 
 std::pair<CompareRequest, Options> compared(Fields const& fields) {
     CompareRequest asked = request::compare(fields);
-    std::vector<CostRequest> race{asked.race};
-    Options options = request::recorded(fields, race, request::options(fields));
-    asked.race = race.front();
+    Options options = request::recorded(fields, asked.race, request::options(fields));
     return {std::move(asked), std::move(options)};
 }
 Told compare_answer(Fields const& fields, Style const& style) {

@@ -203,6 +203,12 @@ Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options 
     auto const known = measured_beside(fields, races, options);
     return known ? known->options.watched_as(options) : options;
 }
+Options recorded(Fields const& fields, CostRequest& race, Options const& options) {
+    std::vector<CostRequest> races{race};
+    Options out = recorded(fields, races, options);
+    race = std::move(races.front());
+    return out;
+}
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options) {
     return recorded_at(fields, request, options);
 }

@@ -277,13 +277,12 @@ def card(  # type: ignore[misc]
              "turn_underwater_m", "name")  # fmt: skip
     call = _given(**{key: given_here[key] for key in names}, date=_date(date))
     flags = {"all_events": flag("all_events", all_events), "force": flag("overwrite", overwrite)}
-    run = {"draws": draws, "seed": seed, "level": level}
-    options = _core.Options(**run, threads=threads)
     if is_frame(body):
-        return answers_of(
-            "card", body, {**call, **flags}, aids, composition, {"record": record, "out": out}, options
-        )
+        options = _core.Options(draws, seed, level, threads)
+        files = {"record": record, "out": out}
+        return answers_of("card", body, {**call, **flags}, aids, composition, files, options)
     for key, value in _given(out=out, overwrite=overwrite or None).items():
         raise InvalidInput(key, shown(value), "nothing without a data frame: save() writes one card")
-    kept = _given(body=body, record=record, all_events=all_events or None, **run, threads=threads)
-    return answered(Card, _core.card, {**call, **kept, "aids": aids, "composition": composition})
+    call.update(_given(body=body, record=record, all_events=flags["all_events"] or None))
+    run = {"draws": draws, "seed": seed, "level": level, "threads": threads}
+    return answered(Card, _core.card, {**call, **run, "aids": aids, "composition": composition})

@@ -9,7 +9,7 @@ from ._body import Number
 from ._draws import Contribution, Estimate
 from ._picture import Charted
 from ._squad import DataFrame, answers_of, is_frame
-from ._pool import _given, _race_of
+from ._pool import _given
 from ._swim import Aid, Path, Who, answered
 
 __all__ = ["Comparison", "Rival", "compare"]
@@ -171,11 +171,10 @@ def compare(  # type: ignore[misc]
     >>> [rival.kind for rival in both.ranked]
     ['hips', 'pattern']
     """
-    given = locals()
+    given = _given(**locals())
     if is_frame(body):
-        more = ("head_lift_deg", "head_lift_m", "steady_drop_deg", "steady_drop_m", "leg_angle_deg",
-                "instead")  # fmt: skip
-        call = _given(name=name, **_race_of(given, *more))
+        of_all = ("body", "aids", "record", "draws", "seed", "level", "threads")
+        call = {key: value for key, value in given.items() if key not in of_all}
         options = _core.Options(draws, seed, level, threads)
         return answers_of("compare", body, call, aids, None, {"record": record}, options)
-    return answered(Comparison, _core.compare, dict(_given(**given), aids=aids))
+    return answered(Comparison, _core.compare, dict(given, aids=aids))

@@ -1589,13 +1589,6 @@ class Measured(Charted):
         return f"Measured({shown_text(self.swimmer, 40)!r}: whole breath {self.whole_breath_s} s, hips {self.hips_s} s)"
 
 
-def _race_of(given: Mapping[str, Any], *more: str) -> Dict[str, Any]:
-    """The keywords of a call that the core reads."""
-    names = ("event", "time_s", "course", "breathe", "hip_drop_deg", "hip_drop_m", "hip_drop_sd_deg",
-             "hip_drop_sd_m", *more)  # fmt: skip
-    return _given(**{name: given[name] for name in names})
-
-
 def measured(
     path: Path,
     name: Optional[str] = None,

@@ -351,9 +351,9 @@ py::dict cost_of(RequestHandle const& handle, Options const& options) {
                       handle.request.time); // before the shape, which takes longer
     TiltShape const& shape = handle.shape();
     Cost const run = unlocked(options, [&](Options const& watched) {
-        std::vector<CostRequest> races{handle.request};
-        Options const known = request::recorded(handle.record, races, watched);
-        return cost(races.front(), shape, known);
+        CostRequest race = handle.request;
+        Options const known = request::recorded(handle.record, race, watched);
+        return cost(race, shape, known);
     });
     py::dict out = told(
         describe(run), [&](report::Form form) { return report::costs({run}, form); },

@@ -36,9 +36,8 @@ py::dict card_of(SwimHandle const* whose, py::dict const& call, std::vector<AidH
         q.options = q.options.watched_as(watched);
         if (q.card.measured) q.card.measured->options = q.card.measured->options.watched_as(watched);
         Card card = libdrag::card(q.card, q.options);
-        card.options.poll = nullptr; // drawn later
-        for (Cost& cost : card.costs) cost.options.poll = nullptr;
-        if (card.request.measured) card.request.measured->options.poll = nullptr;
+        if (card.request.measured) // drawn later
+            card.request.measured->options = card.request.measured->options.kept();
         return card;
     }));
     py::dict out = told(describe(*made), [&](report::Form form) { return report::card(*made, "", form); });

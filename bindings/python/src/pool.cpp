@@ -314,9 +314,7 @@ py::dict compare_of(SwimHandle const* whose, py::dict const& call, std::vector<A
     Fields const fields = held(fields_of(call, {"instead"}), whose, aids);
     CompareRequest asked = request::compare(fields);
     Comparison const c = unlocked(options, [&](Options const& watched) {
-        std::vector<CostRequest> races{asked.race};
-        Options const known = request::recorded(fields, races, watched);
-        asked.race = races.front();
+        Options const known = request::recorded(fields, asked.race, watched);
         return compare(asked, known);
     });
     return told(

@@ -106,7 +106,7 @@ struct CostQuestion {
 /// event, time, course, all_events, hip_drop, hip_drop_sd, head_lift, breathe, when, given, splits,
 /// start_underwater, turn_underwater, within_stroke, what_if, want, time_without. Where the drop is an angle
 /// the body hardly matters, and an average one is assumed if none is given.
-/// @param needs_drop a fault at the breath must be given, but with time_without
+/// @param needs_drop a fault at the breath must be given, unless time_without or a record is
 CostQuestion cost(Fields const& fields, bool needs_drop = true);
 /// More than this many what-ifs are no table to read.
 inline constexpr std::size_t most_what_ifs = 200;

@@ -45,6 +45,7 @@ std::optional<Measured> measured_beside(Fields const& fields, std::vector<CostRe
                                         Options const& options);
 /// The options of it, watched as those given.
 Options recorded(Fields const& fields, std::vector<CostRequest>& races, Options const& options);
+Options recorded(Fields const& fields, CostRequest& race, Options const& options);
 Options recorded(Fields const& fields, AidsRequest& request, Options const& options);
 Options recorded(Fields const& fields, StrokeRequest& request, Options const& options);
 
