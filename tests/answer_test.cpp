@@ -1,13 +1,20 @@
 #include <libdrag/answer.hpp>
 
+#include <algorithm>
+
+#include <libdrag/error.hpp>
+
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
+
+#include "swimmers.hpp"
 
 namespace answer_test {
 
 namespace {
 
 using namespace libdrag;
+using testing::woman_172_63;
 using Json = nlohmann::json;
 
 Json const race{{"ask", "cost"},      {"event", "100 free"}, {"time", "1:02.40"},
@@ -45,6 +52,10 @@ TEST_CASE("what is wrong with a JSON request comes back with its field") {
     CHECK(error_of(with(race, "hip_dorp", "4deg"))["message"].get<std::string>().find("'hip_dorp'")
           != std::string::npos);
     CHECK(error_of(with(race, "time", Json::object()))["field"] == "time");
+    CHECK(error_of(with(race, "hip_drop", {"4deg", "1deg"}))["message"]
+          == "hip drop: got 2 values; allowed: one");
+    Json const two_races = with(with(race, "event", {"100 free", "200 free"}), "ask", "compare");
+    CHECK(error_of(two_races)["message"] == "event: got 2 values; allowed: one");
     CHECK(error_of(with(race, "event", "400 tree"))["message"].get<std::string>().find("tree")
           != std::string::npos);
     Json const absent =
@@ -52,6 +63,72 @@ TEST_CASE("what is wrong with a JSON request comes back with its field") {
     CHECK(absent["message"].get<std::string>().find("such.csv") != std::string::npos);
     for (std::string const text : {"", "[]", "{", "{\"ask\": 3}", "{}", "null"})
         CHECK(Json::parse(answer(text))["error"]["field"] == "request");
+}
+
+request::Fields fields_of(Json const& request) {
+    request::Fields fields;
+    for (auto const& [name, value] : request.items()) fields.add(name, value.get<std::string>());
+    return fields;
+}
+std::vector<std::string_view> names_of(Found const& found) {
+    std::vector<std::string_view> names;
+    for (auto const& [name, draw] : found.pictures) {
+        names.push_back(name);
+        CHECK(draw().find("<svg") != std::string::npos);
+    }
+    return names;
+}
+
+TEST_CASE("what is found is told as text, as fields and in pictures" * doctest::test_suite("numbers")) {
+    Json const asked{{"event", "100 free"}, {"time", "1:02.40"}, {"hip_drop", "4deg"}, {"draws", "500"}};
+    request::Fields const cost = fields_of(asked);
+    Found const price = ask("cost", cost);
+    CHECK(price.text(report::Form::csv) == answer("cost", cost, report::Form::csv).text);
+    CHECK(std::get<std::string>(report::at(price.fields(), "event").value) == "100 m freestyle");
+    CHECK(names_of(price) == std::vector<std::string_view>{"side", "front", "both"});
+    CHECK(svg_of(price.chart()) == picture("cost", cost));
+    report::Description const told = price.fields();
+    auto const draws_told =
+        std::find_if(told.rbegin(), told.rend(), [](auto const& f) { return f.name == "draws"; });
+    REQUIRE(draws_told != told.rend());
+    CHECK(std::get<std::vector<double>>(draws_told->value).size() == 500);
+
+    // What is wanted, or implied by two times, has fields of its own.
+    CHECK_NOTHROW((void)report::at(ask("cost", fields_of(with(asked, "want", "0.2s"))).fields(), "chance"));
+    Json implied = with(asked, "time_without", "1:02.00");
+    implied.erase("hip_drop");
+    CHECK_NOTHROW((void)report::at(ask("cost", fields_of(implied)).fields(), "explained"));
+
+    CHECK(names_of(ask("card", cost)) == std::vector<std::string_view>{"page", "body"});
+    CHECK_THROWS_AS(answer("card", cost, report::Form::words), InvalidInput);
+    CHECK_NOTHROW(answer("card", cost, report::Form::json));
+    CHECK_FALSE(ask("sources", {}).chart);
+    CHECK_THROWS_AS(picture("sources", {}), InvalidInput);
+
+    // A hull that a face has is taken, and gives the same.
+    request::Held hers;
+    hers.swim = Swim{woman_172_63()};
+    request::Fields priced = fields_of(asked), dragged = fields_of({{"speed", "1.5m/s"}, {"draws", "500"}});
+    int made = 0;
+    Hull const hull = hull_of(*hers.swim);
+    for (request::Fields* const fields : {&priced, &dragged}) fields->hold(hers);
+    std::string const without = ask("cost", priced).text(report::Form::json),
+                      drag_without = ask("drag", dragged).text(report::Form::json);
+    hers.hull = [&]() -> Hull const& {
+        ++made;
+        return hull;
+    };
+    for (request::Fields* const fields : {&priced, &dragged}) fields->hold(hers);
+    CHECK(ask("cost", priced).text(report::Form::json) == without);
+    CHECK(ask("drag", dragged).text(report::Form::json) == drag_without);
+    CHECK(made == 2);
+
+    // Timed swims that a face has.
+    request::Held watched;
+    watched.tests.emplace();
+    request::Fields by_watch;
+    by_watch.hold(watched);
+    CHECK_THROWS_AS(ask("trials", by_watch), InvalidInput);
 }
 
 TEST_CASE("every question is found by its name" * doctest::test_suite("numbers")) {

@@ -136,7 +136,7 @@ TEST_CASE("fields that change nothing as things are, or exclude each other") {
     std::vector<Row> const rows{
         {{{"hip_drop", "4deg"}, {"when", "always"}, {"breathe", "every-2"}}, "breathe", "when = always"},
         {{{"hip_drop", "4deg"}, {"time_without", "1:02"}}, "hip_drop", "which asks for it"},
-        {{{"time_without", "1:02"}, {"given", "with"}}, "given", "the one with the fault"},
+        {{{"time_without", "1:02"}, {"given", "without"}}, "given", "the one with the fault"},
         {{{"head_lift", "6cm"}, {"hip_drop_sd", "1deg"}}, "hip_drop_sd", "without hip drop"},
         {{{"hip_drop", "4deg"}, {"belt_at", "1m"}}, "belt_at", "without belt"},
         {{{"hip_drop", "4deg"}, {"buoy_at", "1m"}}, "buoy_at", "without buoy"},
@@ -159,6 +159,7 @@ TEST_CASE("fields that change nothing as things are, or exclude each other") {
         CHECK(refusal.second.find(row.why) != std::string::npos);
     }
     CHECK_NOTHROW(request::cost(fields(race({{"head_lift", "6cm"}, {"age", "30"}}))));
+    CHECK_NOTHROW(request::cost(fields(race({{"time_without", "1:02"}, {"given", "with"}})))); // as it is
     CHECK_NOTHROW(request::cost(fields(race({{"hip_drop", "4deg"}, {"belt", "2kg"}, {"fat", "15%"}}))));
     CHECK(request::cost(fields(race({{"hip_drop", "4deg"}, {"age", "12"}}))).races.at(0).swim.age_years
           == 12.0);
@@ -286,7 +287,7 @@ TEST_CASE("a swim and what is worn may come as values") {
         fields({{"height", "160cm"}, {"mass", "50kg"}, {"set", "resistance.wave.share.1_0=0.03"}}));
     hers.name = "Mia";
     Fields asked = fields(race({{"hip_drop", "4deg"}, {"snorkel", nullptr}, {"fat", "25%"}}));
-    asked.hold(hers, {{Belt{kilograms(2.0)}}, {Lungs::full, 20.0, 30.0}});
+    asked.hold({hers, {{Belt{kilograms(2.0)}}, {Lungs::full, 20.0, 30.0}}});
     CostRequest const run = request::cost(asked).races.at(0);
     CHECK(run.swim.name == "Mia");
     CHECK(run.swim.body.stature() == metres(1.60)); // not the 172 cm of the fields
@@ -299,22 +300,63 @@ TEST_CASE("a swim and what is worn may come as values") {
     CHECK(run.composition.age_years == 30.0);
 
     Fields moving = fields({{"speed", "1.5m/s"}, {"height", "172cm"}, {"mass", "63kg"}});
-    moving.hold(hers);
+    moving.hold({hers});
     CHECK(request::drag(moving).swim.body.stature() == metres(1.60));
     request::GivenStroke const seen{{}, {Frame{{}, {412, 310}, {290, 322}}}};
-    CHECK(request::film(fields({{"height", "172cm"}, {"mass", "63kg"}}), {seen}, {}).body->stature()
-          == metres(1.72));
-    CHECK(request::film(moving, {seen}, {}).body->stature() == metres(1.60));
+    Fields film = fields({{"height", "172cm"}, {"mass", "63kg"}, {"side", "away"}});
+    request::Held filmed;
+    filmed.film = request::GivenFilm{{seen}, {{"toward", seen.frames}}, {{SidePoint{0, 300}, {1280, 304}}}};
+    film.hold(filmed);
+    request::FilmQuestion const by_fields = request::film(film);
+    CHECK(by_fields.body->stature() == metres(1.72));
+    REQUIRE(by_fields.film.breaths.size() == 1);
+    REQUIRE(by_fields.film.without.size() == 1);
+    CHECK(by_fields.film.breaths.front().side == SeenFrom::away);
+    CHECK(by_fields.film.without.front().side == SeenFrom::toward); // its own
+    CHECK(by_fields.film.breaths.front().frames.front().horizon->at(1).y == 304);
+    film.add("file", std::string("film.csv"));
+    CHECK(refused([&] { request::film(film); }).first == "file, frames");
+    filmed.swim = hers;
+    moving.hold(filmed);
+    CHECK(request::film(moving).body->stature() == metres(1.60));
+    filmed.film = request::GivenFilm{};
+    moving.hold(filmed);
+    CHECK(refused([&] { request::film(moving); }).first == "frames");
+
+    // Glides come beside those that are named, and coefficients of a question without a swim.
+    Fields gliding = fields({{"points", "0s:0m,0.5s:1.1m"}});
+    gliding.hold({hers, {}, {}, {}, {Glide{}, Glide{}}});
+    CHECK(request::glide(gliding).glides.size() == 3);
+    Fields loaded = fields({{"free", "1.6m/s"}, {"loaded", "1.4m/s"}, {"load", "45N"}});
+    Coefficients replaced;
+    replaced.replace("race.drag_exponent", "1");
+    loaded.hold({{}, {}, replaced});
+    CHECK(request::loaded(loaded).coefficients.replaced() == replaced.replaced());
+
+    // A run that is held is the usual one.
+    Fields asks = fields({{"seed", "7"}});
+    std::function<void()> const poll = [] {};
+    Options held{500, 3, 0.9, 2};
+    held.poll = &poll;
+    request::Held with_run;
+    with_run.options = held;
+    asks.hold(with_run);
+    Options const options = request::options(asks);
+    CHECK(options.draws == 500);
+    CHECK(options.seed == 7);
+    CHECK(options.level == 0.9);
+    CHECK(options.threads == 2);
+    CHECK(options.poll == &poll);
 
     // Aids alone, and the swimmer in fields.
     Fields named = fields(race({{"hip_drop", "4deg"}}));
-    named.hold(std::nullopt, {{Snorkel{}}, {}});
+    named.hold({std::nullopt, {{Snorkel{}}, {}}});
     CHECK(request::cost(named).races.at(0).swim.body.stature() == metres(1.72));
     CHECK(request::cost(named).races.at(0).aids.size() == 1);
 
     // A session's aids are at hand, and not worn in the race.
     Fields session = fields({{"event", "100 free"}, {"time", "1:02.40"}, {"minutes", "40"}});
-    session.hold(hers, {{Snorkel{}}, {}});
+    session.hold({hers, {{Snorkel{}}, {}}});
     PracticeRequest const plan = request::practice(session);
     CHECK(plan.race.swim.body.stature() == metres(1.60));
     CHECK(plan.race.aids.empty());
@@ -322,7 +364,7 @@ TEST_CASE("a swim and what is worn may come as values") {
 
     // Without a drop where the question asks for it.
     Fields without = fields(race());
-    without.hold(hers);
+    without.hold({hers});
     CHECK(refused([&] { request::cost(without); }).first == "hip_drop");
     CHECK_FALSE(request::cost(without, false).races.at(0).hip_drop.drop.has_value());
 }

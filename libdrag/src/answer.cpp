@@ -4,6 +4,7 @@
 #include <array>
 #include <atomic>
 #include <functional>
+#include <memory>
 #include <new>
 #include <utility>
 
@@ -23,6 +24,7 @@
 #include <libdrag/report_squad.hpp>
 #include <libdrag/report_trials.hpp>
 #include <libdrag/request_card.hpp>
+#include <libdrag/request_drawing.hpp>
 #include <libdrag/request_film.hpp>
 #include <libdrag/request_measured.hpp>
 #include <libdrag/request_practice.hpp>
@@ -35,54 +37,100 @@
 namespace libdrag {
 namespace {
 
+using report::describe;
 using report::Description;
+using report::Field;
+using report::joined;
 using report::Style;
+using report::Value;
 using request::Fields;
 
-/// The text of an answer, and how to make its chart where it has one.
-struct Told {
-    Told(std::string words, std::function<Chart()> drawn = {})
-        : text(std::move(words)), chart(std::move(drawn)) {}
-    std::string text;
-    std::function<Chart()> chart;
-};
+template <class R> using TextOf = std::string (*)(R const&, Style const&);
 
-Told aids_answer(Fields const& fields, Style const& style) {
+// Draws are of objects alone: no text has them, and to describe them would take longer than all else.
+Description draws_of(std::initializer_list<std::pair<std::string_view, Sample const*>> samples) {
+    Description out;
+    out.reserve(samples.size());
+    for (auto const& [name, sample] : samples)
+        out.push_back(report::field(name, sample != nullptr ? sample->values() : std::vector<double>{}));
+    return out;
+}
+
+/// What is told by functions of the result alone, which is kept for them.
+template <class R> Found found(R result, TextOf<R> text) {
+    auto const kept = std::make_shared<R const>(std::move(result));
+    return {[=](Style const& style) { return text(*kept, style); }, [=] { return describe(*kept); }};
+}
+/// The same of a result that is drawn as well.
+template <class R> Found charted(R result, TextOf<R> text) {
+    auto const kept = std::make_shared<R const>(std::move(result));
+    return {[=](Style const& style) { return text(*kept, style); }, [=] { return describe(*kept); },
+            [=] { return chart_of(*kept); }};
+}
+
+Found aids_found(Fields const& fields) {
     AidsRequest asked = request::aids(fields);
     Options const options = request::recorded(fields, asked, request::options(fields));
-    return report::aids(aids_estimate(asked, options), style);
+    auto const result = std::make_shared<AidsEstimate const>(aids_estimate(asked, options));
+    return {[=](Style const& style) { return report::aids(*result, style); },
+            [=] {
+                Description out = describe(*result);
+                for (Field& field : out)
+                    if (field.name == "effects") {
+                        auto effect = result->effects.begin();
+                        for (Description& told : std::get<std::vector<Description>>(field.value))
+                            told.push_back(report::field("draws", (effect++)->breath_penalty.values()));
+                    }
+                return out;
+            }};
 }
 
-Told angle_answer(Fields const& fields, Style const& style) {
+Found angle_found(Fields const& fields) {
     auto const q = request::film(fields);
-    return report::angle(film_estimate(q.film, q.body, request::options(fields), q.coefficients),
-                         q.coefficients, q.name, style);
+    auto const result = film_estimate(q.film, q.body, request::options(fields), q.coefficients);
+    return {[=](Style const& style) { return report::angle(result, q.coefficients, q.name, style); },
+            [=] {
+                Description out = describe(result);
+                std::optional<Sample> drop;
+                if (result.drop_draws)
+                    drop = result.drop_draws->map([](double x) { return in_degrees(radians(x)); });
+                out.push_back(report::field("draws", drop ? Value(drop->values()) : Value()));
+                return out;
+            }};
 }
 
-Told balance_answer(Fields const& fields, Style const& style) {
+Found balance_found(Fields const& fields) {
     auto const q = request::balance(fields);
     Balance const result = balance(q.swim, q.composition, q.loads);
     std::optional<HeadLiftResponse> head;
     if (q.head_lift) head = head_lift_response(q.swim, *q.head_lift, q.breathing, q.composition);
-    return report::balance(result, head, style);
+    return {[=](Style const& style) { return report::balance(result, head, style); },
+            [=] { return describe(result, head); }};
 }
 
-Told body_answer(Fields const& fields, Style const& style) {
+Found body_found(Fields const& fields) {
     auto const save = request::save(fields);
-    auto const [swimmer, body] = request::body(fields);
-    std::string text = report::body(swimmer, body, style);
-    if (save) write_swimmer(swimmer, save->path, save->overwrite);
-    return text;
+    auto const body = request::body(fields);
+    if (save) write_swimmer(body.first, save->path, save->overwrite);
+    return {[=](Style const& style) { return report::body(body.first, body.second, style); },
+            [=] { return describe(body.first, body.second); }};
 }
 
-Told card_answer(Fields const& fields, Style const& style) {
+Found card_found(Fields const& fields) {
     auto const file = request::card_file(fields);
-    if (!file && style.form == report::Form::words)
-        throw InvalidInput("out", "nothing", "a file for the card, as card.html");
     auto const [asked, options] = request::card(fields);
-    Card const result = card(asked, options);
-    if (file) request::write(result, *file);
-    return report::card(result, file ? file->path : "", style);
+    auto const made = std::make_shared<Card const>(card(asked, options));
+    if (file) request::write(*made, *file);
+    return {[=](Style const& style) { return report::card(*made, file ? file->path : "", style); },
+            [=] { return describe(*made); },
+            {},
+            {{"page", [=] { return page_of(*made); }}, {"body", [=] { return picture_of(*made); }}}};
+}
+
+/// In words a card is one line about its file.
+void require_card_file(Fields const& fields, Style const& style) {
+    if (!request::card_file(fields) && style.form == report::Form::words)
+        throw InvalidInput("out", "nothing", "a file for the card, as card.html");
 }
 
 std::pair<CompareRequest, Options> compared(Fields const& fields) {
@@ -90,117 +138,205 @@ std::pair<CompareRequest, Options> compared(Fields const& fields) {
     Options options = request::recorded(fields, asked.race, request::options(fields));
     return {std::move(asked), std::move(options)};
 }
-Told compare_answer(Fields const& fields, Style const& style) {
+Found compare_found(Fields const& fields) {
     auto const [asked, options] = compared(fields);
-    Comparison const result = compare(asked, options);
-    return {report::compare(result, style), [result] { return chart_of(result); }};
+    return charted<Comparison>(compare(asked, options), report::compare);
 }
 
-Told cost_answer(Fields const& fields, Style const& style) {
+Found cost_found(Fields const& fields) {
     request::CostQuestion asked = request::cost(fields);
     Options const options = request::recorded(fields, asked.races, request::options(fields));
-    CostRequest const& first = asked.races.front();
     if (asked.time_without) {
+        CostRequest const first = asked.races.front();
         Time const without = *asked.time_without;
         ImpliedDrop const result = implied_hip_drop(first, without, options);
-        return {report::implied(first, without, result, style),
-                [first, without, result] { return chart_of(first, without, result); }};
+        return {[=](Style const& style) { return report::implied(first, without, result, style); },
+                [=] { return describe(first, without, result); },
+                [=] { return chart_of(first, without, result); }};
     }
-    std::vector<Cost> results = costs(asked.races, options), rungs;
-    std::optional<Inverse> inverse;
-    std::string text;
+    auto const& hull = fields.held().hull;
+    std::vector<Cost> priced;
+    if (hull && asked.races.size() == 1) priced.push_back(cost(asked.races.front(), hull().tilt, options));
+    else priced = costs(asked.races, options);
+    auto const results = std::make_shared<std::vector<Cost> const>(std::move(priced));
+    Cost const& first = results->front();
     if (asked.want) {
-        inverse = wanted_gain(results.front(), *asked.want);
-        text = report::wanted(results.front(), *inverse, style);
-    } else if (!asked.what_if.empty()) {
-        rungs = what_if(results.front(), asked.what_if, options);
-        text = report::ladder(results.front(), rungs, style);
-    } else text = report::costs(results, style);
-    return {std::move(text), [results = std::move(results), rungs = std::move(rungs), inverse] {
-                return chart_of(results, rungs, inverse ? &*inverse : nullptr);
-            }};
+        Inverse const inverse = wanted_gain(first, *asked.want, options);
+        return {[=](Style const& style) { return report::wanted(results->front(), inverse, style); },
+                [=] { return describe(results->front(), inverse); },
+                [=] { return chart_of(*results, {}, &inverse); }};
+    }
+    std::vector<Cost> const rungs = what_if(first, asked.what_if, options);
+    // A chart is priced again when it is drawn: draws take more room than all else that is kept for it.
+    std::vector<CostRequest> races;
+    for (Cost const& each : *results) races.push_back(each.request);
+    auto const& drops = asked.what_if;
+    Options const run = first.options;
+    Found out{[=](Style const& style) {
+                  return rungs.empty() ? report::costs(*results, style)
+                                       : report::ladder(results->front(), rungs, style);
+              },
+              [=] {
+                  Cost const& shown = results->front();
+                  Description out = describe(shown);
+                  out.push_back(report::field("draws", shown.draws.values()));
+                  auto const& weights = shown.options.weights;
+                  out.push_back(report::field("weights", weights ? Value(*weights) : Value()));
+                  return out;
+              },
+              [=] { return chart_of(costs(races, run), what_if(races.front(), drops, run)); }};
+    drawing::Scene const scene = report::scene_of(first); // a picture does without the draws
+    for (std::string_view const view : {"side", "front", "both"})
+        out.pictures.emplace_back(view, [scene, run, view] {
+            Fields of_view;
+            of_view.add("view", std::string(view));
+            return request::view_of(of_view, scene, run);
+        });
+    return out;
 }
 
-Told design_answer(Fields const& fields, Style const& style) {
-    return report::design(design(request::design(fields), request::options(fields)), style);
+Found design_found(Fields const& fields) {
+    return found<Design>(design(request::design(fields), request::options(fields)), report::design);
 }
 
-Told drag_answer(Fields const& fields, Style const& style) {
+Found drag_found(Fields const& fields) {
     Options const options = request::options(fields);
-    auto const [swim, speed, population] = request::drag(fields);
-    DragEstimate const result = drag_estimate(swim, speed, options, population);
-    return {report::drag(result, style), [result] { return chart_of(result); }};
+    auto const q = request::drag(fields);
+    auto const& hull = fields.held().hull;
+    auto const result = std::make_shared<DragEstimate const>(
+        hull ? drag_estimate(hull(), q.swim, q.speed, options, q.population)
+             : drag_estimate(q.swim, q.speed, options, q.population));
+    return {
+        [=](Style const& style) { return report::drag(*result, style); },
+        [=] {
+            Description out = describe(*result);
+            DragDraws const& d = result->draws;
+            out.push_back(Field{"draws", draws_of({{"passive_N", &d.passive},
+                                                   {"active_N", &d.active},
+                                                   {"friction_N", &d.friction},
+                                                   {"pressure_N", &d.pressure},
+                                                   {"wave_N", &d.wave}})});
+            return out;
+        },
+        // Computed again when it is drawn, for the room that draws take.
+        [q, run = result->options] { return chart_of(drag_estimate(q.swim, q.speed, run, q.population)); }};
 }
 
 /// Of a cost, or of the drop asked as its what-if: JSON in every form, for the pictures are texts in it.
-Told draw_answer(Fields const& fields, Style const&) {
+Found draw_found(Fields const& fields) {
     request::CostQuestion asked = request::cost(fields);
     Options const options = request::recorded(fields, asked.races, request::options(fields));
-    Cost const given = cost(asked.races.front(), options);
-    if (asked.what_if.empty()) return report::pictures_json(given);
-    return report::pictures_json(what_if(given, asked.what_if, options).front());
+    Cost drawn = cost(asked.races.front(), options);
+    if (!asked.what_if.empty()) drawn = what_if(drawn, asked.what_if, options).front();
+    return {[=](Style const&) { return report::pictures_json(drawn); }};
 }
 
-Told evidence_answer(Fields const& fields, Style const& style) {
-    Evidence const result = evidence({}, request::coefficients(fields));
-    return {report::evidence(result, style), [result] { return chart_of(result); }};
+Found evidence_found(Fields const& fields) {
+    return charted<Evidence>(
+        evidence(fields.held().options.value_or(Options{}), request::coefficients(fields)), report::evidence);
 }
 
-Told glide_answer(Fields const& fields, Style const& style) {
-    return report::glide(glide_estimate(request::glide(fields), request::options(fields)), style);
+Found glide_found(Fields const& fields) {
+    return found<GlideEstimate>(glide_estimate(request::glide(fields), request::options(fields)),
+                                report::glide);
 }
 
-Told loaded_answer(Fields const& fields, Style const& style) {
-    return report::loaded(loaded_estimate(request::loaded(fields), request::options(fields)), style);
+Found loaded_found(Fields const& fields) {
+    return found<LoadedEstimate>(loaded_estimate(request::loaded(fields), request::options(fields)),
+                                 report::loaded);
 }
 
-Told log_answer(Fields const& fields, Style const& style) {
+Found log_found(Fields const& fields) {
     request::LogQuestion const asked = request::log(fields);
-    return report::appended(asked.row ? correct(asked.file, *asked.row, asked.corrections)
-                                      : append(asked.file, asked.name, asked.seen),
-                            style);
+    return found<Appended>(asked.row ? correct(asked.file, *asked.row, asked.corrections)
+                                     : append(asked.file, asked.name, asked.seen),
+                           report::appended);
 }
 
-Told of(Measured const& result, Style const& style) {
-    return {report::measured(result, style), [result] { return chart_of(result); }};
+Found of(std::vector<PoolTest> const& tests, Watch const& result, Stroke stroke) {
+    return {[=](Style const& style) { return report::watch(result, stroke, style); },
+            [=] { return describe(result); }, [=] { return chart_of(tests, result); }};
 }
-Told measured_answer(Fields const& fields, Style const& style) {
-    return of(measured(request::measured(fields), request::options(fields)), style);
+Found of(Measured measured) {
+    auto const result = std::make_shared<Measured const>(std::move(measured));
+    Found out{[=](Style const& style) { return report::measured(*result, style); },
+              [=] {
+                  Description fields = describe(*result);
+                  fields.push_back(report::field("swimmer", result->request.record.swimmer));
+                  fields.push_back(report::field("draws", result->hips_draws));
+                  auto const& weights = result->options.weights;
+                  std::vector<double> const alike(weights ? 0 : result->hips_draws.size(), 1.0);
+                  fields.push_back(report::field("weights", weights ? *weights : alike));
+                  return fields;
+              },
+              [=] { return chart_of(*result); }};
+    if (result->watch)
+        out.parts.emplace_back("watch", of(result->tests, *result->watch, result->race.event.stroke));
+    return out;
+}
+Found measured_found(Fields const& fields) {
+    return of(measured(request::measured(fields), request::options(fields)));
 }
 
-Told practice_answer(Fields const& fields, Style const& style) {
-    Practice const session = practice(request::practice(fields), request::options(fields));
-    return fields.has("html") ? report::practice_page(session) : report::practice(session, style);
+Found practice_found(Fields const& fields) {
+    auto const session =
+        std::make_shared<Practice const>(practice(request::practice(fields), request::options(fields)));
+    bool const page = fields.has("html");
+    return {[=](Style const& style) {
+                return page ? report::practice_page(*session) : report::practice(*session, style);
+            },
+            [=] {
+                return joined(describe(*session), {report::field("swims", report::swims_of(*session)),
+                                                   report::field("html", report::practice_page(*session))});
+            }};
 }
 
-Told progress_answer(Fields const& fields, Style const& style) {
+Found progress_found(Fields const& fields) {
     Options const options = request::options(fields);
     ProgressRequest const asked = request::progress(fields);
     Progress const result = progress(asked, options);
-    return {report::progress(asked, result, options, style),
-            [asked, result] { return chart_of(asked, result); }};
+    return {[=](Style const& style) { return report::progress(asked, result, options.kept(), style); },
+            [=] { return joined(describe(result), {report::field("swimmer", asked.swimmer)}); },
+            [=] { return chart_of(asked, result); }};
 }
 
-Told sources_answer(Fields const& fields, Style const& style) {
+Found sources_found(Fields const& fields) {
     std::optional<std::string> key;
     if (auto const* given = fields.find("key")) key = std::get<std::string>(*given);
-    return report::sources(key, style);
+    return {[=](Style const& style) { return report::sources(key, style); }};
 }
 
-Told stroke_answer(Fields const& fields, Style const& style) {
+Found stroke_found(Fields const& fields) {
     StrokeRequest asked = request::stroke(fields);
     Options const options = request::recorded(fields, asked, request::options(fields, Options{stroke_draws}));
-    StrokeEstimate const result = stroke_estimate(asked, options);
-    return {report::stroke(result, style), [result] { return chart_of(result); }};
+    auto const result = std::make_shared<StrokeEstimate const>(stroke_estimate(asked, options));
+    return {[=](Style const& style) { return report::stroke(*result, style); },
+            [=] {
+                Description out = describe(*result);
+                out.push_back(
+                    Field{"draws", draws_of({{"centre_of_mass_cv", &result->cv_draws},
+                                             {"centre_of_mass_peak_fluctuation", &result->peak_draws},
+                                             {"full_over_quasi_steady",
+                                              result->ratio_draws ? &*result->ratio_draws : nullptr}})});
+                return out;
+            },
+            [=] { return chart_of(*result); }};
 }
 
-Told trials_answer(Fields const& fields, Style const& style) {
+Found trials_found(Fields const& fields) {
+    if (auto const& tests = fields.held().tests) {
+        Stroke const stroke = tests->empty() ? Stroke::crawl : tests->front().stroke;
+        std::optional<Condition> than;
+        if (auto const* given = fields.find("reference"))
+            than = parse_condition("reference", std::get<std::string>(*given), stroke);
+        return of(*tests, watch(*tests, than, request::options(fields).level, request::coefficients(fields)),
+                  stroke);
+    }
     request::TrialsQuestion const asked = request::trials(fields);
     Options const options = request::options(fields);
-    if (asked.priced) return of(measured(*asked.priced, options), style);
+    if (asked.priced) return of(measured(*asked.priced, options));
     std::vector<PoolTest> const tests = pool_tests(asked.record, asked.stroke);
-    Watch const result = watch(tests, std::nullopt, options.level);
-    return {report::watch(result, asked.stroke, style), [tests, result] { return chart_of(tests, result); }};
+    return of(tests, watch(tests, std::nullopt, options.level), asked.stroke);
 }
 
 // --- many swimmers ----------------------------------------------------------------------------------
@@ -215,13 +351,13 @@ Description cost_row(Fields& fields, request::SquadRow const& row) {
     race.doubts = false;
     if (race.swim.name.empty()) race.swim.name = row.name;
     Cost const result = cost(race, options);
-    return report::joined(report::describe(result), report::identity(race, options));
+    return joined(report::describe(result), report::identity(race, options));
 }
 Description compare_row(Fields& fields, request::SquadRow const& row) {
     auto [asked, options] = compared(fields);
     if (asked.race.swim.name.empty()) asked.race.swim.name = row.name;
     Comparison const result = compare(asked, options);
-    return report::joined(report::summary(result), report::identity(asked.race, options));
+    return joined(report::summary(result), report::identity(asked.race, options));
 }
 
 /// @throws InvalidInput for a column that a question does not read. Others are read for all rows at once.
@@ -245,12 +381,11 @@ Description card_row(Fields& own, request::SquadRow const& row) {
     Card const result = card(asked, options);
     request::write(result, *file);
     Description const race = report::describe(result.main());
-    return report::joined({report::at(race, "event"), report::at(race, "course"), report::at(race, "time_s"),
-                           report::at(race, "cost_s"), report::field("card", name),
-                           report::field("for_athlete", result.for_athlete),
-                           report::field("for_coach", result.for_coach),
-                           report::field("cautions", result.cautions)},
-                          report::identity(result.main().request, options));
+    return joined({report::at(race, "event"), report::at(race, "course"), report::at(race, "time_s"),
+                   report::at(race, "cost_s"), report::field("card", name),
+                   report::field("for_athlete", result.for_athlete),
+                   report::field("for_coach", result.for_coach), report::field("cautions", result.cautions)},
+                  report::identity(result.main().request, options));
 }
 void write_index(Fields const& fields, std::vector<report::SquadAnswer> const& answers) {
     std::vector<request::CardLink> links;
@@ -279,13 +414,15 @@ Columns const cost_columns{{"event", "event"},   {"time_s", "time"},        {"hi
 struct Question {
     std::string_view name;
     std::string_view record; ///< the field that names her record, if the question reads one
-    Told (*answer)(Fields const&, Style const&);
+    Found (*ask)(Fields const&);
     Description (*row)(Fields&, request::SquadRow const&) = nullptr; ///< of a squad
     Columns const* columns = nullptr;
     std::string_view charted = {}; ///< the interval of a row that a chart of the squad shows
     std::string_view title = {};   ///< of that chart
     /// What is made of all rows.
     void (*finish)(Fields const&, std::vector<report::SquadAnswer> const&) = nullptr;
+    /// What goes with a style.
+    void (*require)(Fields const&, Style const&) = nullptr;
 };
 
 Fields with_record(Question const& question, Fields const& fields) {
@@ -342,27 +479,28 @@ Answer squad_answer(Question const& question, request::Squad const& squad, Field
 }
 
 std::array const all{
-    Question{"aids", "record", &aids_answer},
-    Question{"angle", "", &angle_answer},
-    Question{"balance", "", &balance_answer},
-    Question{"body", "", &body_answer},
-    Question{"card", "record", &card_answer, &card_row, &card_columns, {}, {}, &write_index},
-    Question{"compare", "record", &compare_answer, &compare_row, &compare_columns, "gain_s",
+    Question{"aids", "record", &aids_found},
+    Question{"angle", "", &angle_found},
+    Question{"balance", "", &balance_found},
+    Question{"body", "", &body_found},
+    Question{
+        "card", "record", &card_found, &card_row, &card_columns, {}, {}, &write_index, &require_card_file},
+    Question{"compare", "record", &compare_found, &compare_row, &compare_columns, "gain_s",
              "What mending the first fault would bring each"},
-    Question{"cost", "record", &cost_answer, &cost_row, &cost_columns, "cost_s", "What the fault costs each"},
-    Question{"design", "record", &design_answer},
-    Question{"drag", "", &drag_answer},
-    Question{"draw", "", &draw_answer},
-    Question{"evidence", "", &evidence_answer},
-    Question{"glide", "", &glide_answer},
-    Question{"loaded", "", &loaded_answer},
-    Question{"log", "", &log_answer},
-    Question{"measured", "file", &measured_answer},
-    Question{"practice", "record", &practice_answer},
-    Question{"progress", "file", &progress_answer},
-    Question{"sources", "", &sources_answer},
-    Question{"stroke", "record", &stroke_answer},
-    Question{"trials", "", &trials_answer}};
+    Question{"cost", "record", &cost_found, &cost_row, &cost_columns, "cost_s", "What the fault costs each"},
+    Question{"design", "record", &design_found},
+    Question{"drag", "", &drag_found},
+    Question{"draw", "", &draw_found},
+    Question{"evidence", "", &evidence_found},
+    Question{"glide", "", &glide_found},
+    Question{"loaded", "", &loaded_found},
+    Question{"log", "", &log_found},
+    Question{"measured", "file", &measured_found},
+    Question{"practice", "record", &practice_found},
+    Question{"progress", "file", &progress_found},
+    Question{"sources", "", &sources_found},
+    Question{"stroke", "record", &stroke_found},
+    Question{"trials", "", &trials_found}};
 
 Question const& question_of(std::string_view name) {
     for (Question const& question : all)
@@ -400,17 +538,24 @@ std::vector<std::string_view> const& questions() {
     return names;
 }
 
+Found ask(std::string_view name, Fields const& fields) {
+    Question const& question = question_of(name);
+    Fields const own = with_record(question, fields);
+    Found out = question.ask(own);
+    fields.read_as(own);
+    return out;
+}
+
 Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
     Question const& question = question_of(name);
     if (question.row != nullptr && fields.has("squad"))
         return squad_answer(question, request::squad(fields), fields, style, report_done);
-    Fields const own = with_record(question, fields);
-    Told const told = question.answer(own, style);
-    fields.read_as(own);
-    if (told.chart)
+    if (question.require != nullptr) question.require(fields, style);
+    Found const out = ask(name, fields);
+    if (out.chart)
         if (auto const place = request::plot(fields))
-            write_picture(svg_of(told.chart()), place->path, place->overwrite);
-    return {told.text};
+            write_picture(svg_of(out.chart()), place->path, place->overwrite);
+    return {out.text(style)};
 }
 
 Answer answer(std::string_view name, request::Squad const& squad, Fields const& fields, Style const& style,
@@ -421,12 +566,9 @@ Answer answer(std::string_view name, request::Squad const& squad, Fields const& 
 }
 
 std::string picture(std::string_view name, Fields const& fields) {
-    Question const& question = question_of(name);
-    Fields const own = with_record(question, fields);
-    Told const told = question.answer(own, report::Form::words);
-    fields.read_as(own);
-    if (!told.chart) throw InvalidInput("picture", printable(name), "a question whose answer has one");
-    return svg_of(told.chart());
+    Found const out = ask(name, fields);
+    if (!out.chart) throw InvalidInput("picture", printable(name), "a question whose answer has one");
+    return svg_of(out.chart());
 }
 
 std::string answer(std::string_view json) {

@@ -68,7 +68,7 @@ Card card(CardRequest const& request, Options const& given) {
     if (request.races.size() > most_races_on_a_card)
         throw InvalidInput("event", std::to_string(request.races.size()) + " events",
                            "at most " + std::to_string(most_races_on_a_card) + " on one card");
-    Options const options = request.measured ? request.measured->options : given;
+    Options const options = request.measured ? request.measured->options.watched_as(given) : given;
     std::vector<CostRequest> races = request.races;
     std::size_t drawn = 0;
     while (drawn + 1 < races.size() && races[drawn].time_guessed) ++drawn;

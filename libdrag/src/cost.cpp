@@ -704,17 +704,18 @@ std::vector<Cost> what_if(CostRequest const& request, std::vector<std::variant<A
     return costs_after(request, rungs, options);
 }
 
-Inverse wanted_gain(Cost const& full, Time gain) {
+Inverse wanted_gain(Cost const& full, Time gain, Options const& run) {
     if (!(gain.value() > 0.0 && gain < full.request.time))
         throw InvalidInput("want", format_number(gain.value(), 4) + " s",
                            "more than 0 s and less than the race, " + format_time(full.request.time));
     CostModel const model(full.request, full.shape);
     // Cost at evenly spaced fractions of each draw's own fault, smallest first.
     constexpr std::size_t rungs = 21;
+    Options const options = full.options.watched_as(run);
     std::vector<std::vector<double>> ladder;
     for (std::size_t j = 0; j < rungs; ++j)
         ladder.push_back(
-            model.run(full.options, static_cast<double>(j) / (rungs - 1)).output(model.whole()).values());
+            model.run(options, static_cast<double>(j) / (rungs - 1)).output(model.whole()).values());
     std::vector<double> const& whole = full.draws.values();
     // Aids and the full motion put a factor on every draw, whatever is left of the fault.
     std::vector<double> left(whole.size()), enough(whole.size());

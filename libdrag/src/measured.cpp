@@ -1144,6 +1144,7 @@ Measured measured(MeasuredRequest const& request, Options const& options, bool l
     out.whole_breath = interval_of<Time>(whole_now);
     out.hips = interval_of<Time>(hips_now);
     out.because = price.hips.because();
+    out.hips_draws = price.hips.values();
     // The same figure of the same draws, if only their weights differ.
     auto const again = [](Sample const& x, Options const& o) {
         return Sample(x.values(), std::make_shared<Unknowns const>(), o);

@@ -82,7 +82,7 @@ Swim swim_of(Fields const& fields, Swimmer const& who) {
 
 /// The swim of a question that needs a speed and a body.
 Swim moving_swim(Fields const& fields, bool needs_speed) {
-    if (Swim const* const held = fields.held_swim()) return *held;
+    if (auto const& held = fields.held().swim) return *held;
     Swimmer const who = swimmer(fields);
     Missing missing;
     if (needs_speed && !fields.has("speed")) missing.add("speed", "a speed", "1.5m/s");
@@ -130,6 +130,7 @@ bool Fields::has(std::string_view name) const {
 }
 Given const* Fields::find(std::string_view name) const {
     auto const& values = all(name);
+    if (values.size() > 1) throw InvalidInput(plain(name), std::to_string(values.size()) + " values", "one");
     return values.empty() ? nullptr : &values.front();
 }
 std::vector<Given> const& Fields::all(std::string_view name) const {
@@ -147,24 +148,25 @@ void Fields::read_as(Fields const& copy) const {
         if (values.read) (void)has(name);
 }
 
-void Fields::hold(std::optional<Swim> swim, Worn worn) {
-    held_ = std::make_shared<std::pair<std::optional<Swim>, Worn> const>(std::move(swim), std::move(worn));
+void Fields::hold(Held values) { held_ = std::make_shared<Held const>(std::move(values)); }
+Held const& Fields::held() const {
+    static Held const nothing;
+    return held_ ? *held_ : nothing;
 }
-Swim const* Fields::held_swim() const { return held_ && held_->first ? &*held_->first : nullptr; }
-Worn Fields::held_worn() const { return held_ ? held_->second : Worn{}; }
 
 Options options(Fields const& fields, Options const& usual) {
-    Options const out{whole_number(fields, "draws", usual.draws, "20000"),
-                      whole_number(fields, "seed", usual.seed, "1"),
-                      maybe<double>(fields, "level").value_or(usual.level),
-                      whole_number(fields, "threads", usual.threads, "2")};
+    Options out = fields.held().options.value_or(usual);
+    out.draws = whole_number(fields, "draws", out.draws, "20000");
+    out.seed = whole_number(fields, "seed", out.seed, "1");
+    out.level = maybe<double>(fields, "level").value_or(out.level);
+    out.threads = whole_number(fields, "threads", out.threads, "2");
     require_possible(out);
     return out;
 }
 
 Coefficients coefficients(Fields const& fields) {
-    Swim const* const held = fields.held_swim();
-    Coefficients out = held != nullptr ? held->coefficients : Coefficients{};
+    Held const& held = fields.held();
+    Coefficients out = held.swim ? held.swim->coefficients : held.coefficients;
     for (Given const& given : fields.all("set")) {
         auto const [key, rest] = assignment("set", given, "key=value or key=value+-sd");
         out.replace(key, rest);
@@ -208,7 +210,7 @@ std::pair<Swimmer, Body> body(Fields const& fields) {
 Swim swim(Fields const& fields) { return moving_swim(fields, false); }
 
 Composition composition(Fields const& fields) {
-    Composition out = fields.held_worn().composition;
+    Composition out = fields.held().worn.composition;
     if (Given const* given = fields.find("lungs")) {
         if (auto const* text = std::get_if<std::string>(given)) out.lungs = parse_lungs("lungs", *text);
         else out.lungs = read<Volume>("lungs", *given);
@@ -232,7 +234,7 @@ Worn worn(Fields const& fields) {
     need(fields, "belt_at", "belt");
     need(fields, "buoy_at", "buoy");
     need(fields, "sleeve_at", "sleeve");
-    Worn out = fields.held_worn();
+    Worn out = fields.held().worn;
     std::vector<Aid>& aids = out.aids;
     if (fields.has("snorkel")) aids.emplace_back(Snorkel{});
     if (auto const mass = maybe<Mass>(fields, "belt"))
@@ -278,14 +280,15 @@ void require_one_question(Fields const& fields) {
         throw InvalidInput("what if, want, time without", "several of them", "one question at a time");
     if (!fields.has("time_without")) return;
     if (fields.has("hip_drop")) idle(fields, "hip_drop", "with time without, which asks for it");
-    if (fields.has("given")) idle(fields, "given", "with time without: time is the one with the fault");
+    if (auto const given = text_of(fields, "given"); given && *given != "with")
+        idle(fields, "given", "with time without: time is the one with the fault");
 }
 
 /// Whose race it is, or an average body's where a race will do without one.
 Swim racing_swim(Fields const& fields, Worn const& things, bool needs_drop) {
     Missing missing;
     add_missing_race(missing, fields, needs_drop);
-    if (Swim const* const held = fields.held_swim()) {
+    if (auto const& held = fields.held().swim) {
         missing.refuse();
         return *held;
     }
@@ -412,13 +415,10 @@ DragQuestion drag(Fields const& fields) {
         swim = after(change::HeadLift{*lift}, std::move(swim));
     Velocity const v = speed_of(fields);
     Population const whom = population_of(fields);
-    return {wearing(fields, swim, v, things), v, whom};
-}
-
-Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const& worn,
-             Options const& options) {
-    refuse_idle_composition(fields, worn, false, "");
-    return with_aids(swim, speed, worn.aids, of_age(worn.composition, swim), options);
+    refuse_idle_composition(fields, things, false, "");
+    return {with_aids(swim, v, things.aids, of_age(things.composition, swim),
+                      Options{}.watched_as(options(fields))),
+            v, whom};
 }
 
 StrokeRequest stroke(Fields const& fields) {

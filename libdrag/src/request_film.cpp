@@ -52,6 +52,7 @@ void add_frames(Fields const& fields, std::string const& prefix, SeenFrom side,
 }
 
 double slip_of(Given const& given) {
+    if (std::holds_alternative<InSi>(given)) return read<double>("slip", given);
     std::string text = text_of(given);
     if (text.size() > 2 && text.substr(text.size() - 2) == "px") text.resize(text.size() - 2);
     return parse<double>("slip", text);
@@ -79,6 +80,7 @@ Camera camera_of(Fields const& fields) {
     if (Given const* given = fields.find("cycle")) out.film.cycle = cycle_of(*given);
     out.film.above_water = fields.has("above_water");
     if (auto const text = text_of(fields, "side")) out.side = side_of(*text);
+    if (auto const& held = fields.held().film) out.horizon = held->horizon;
     if (Given const* given = fields.find("horizon")) {
         auto const xy = numbers_of("horizon", *given, 4, "0,300,1280,304");
         out.horizon = std::array{SidePoint{xy[0], xy[1]}, SidePoint{xy[2], xy[3]}};
@@ -97,7 +99,7 @@ Film filmed(std::string const& path, Camera const& camera) {
 /// A film of whom, still without frames.
 FilmQuestion seen_of(Fields const& fields) {
     FilmQuestion out{{}, {}, {}, coefficients(fields)};
-    if (Swim const* const held = fields.held_swim()) {
+    if (auto const& held = fields.held().swim) {
         out.body = held->body;
         out.name = held->name;
         return out;
@@ -111,16 +113,36 @@ FilmQuestion seen_of(Fields const& fields) {
     return out;
 }
 
+/// Those that a face has as values.
+void add_frames(std::vector<GivenStroke> const& given, Camera const& camera,
+                std::vector<SeenStroke>& strokes) {
+    for (GivenStroke const& stroke : given) {
+        strokes.push_back({stroke.side ? side_of(*stroke.side) : camera.side, stroke.frames});
+        for (Frame& frame : strokes.back().frames)
+            if (!frame.horizon) frame.horizon = camera.horizon;
+    }
+}
+
 } // namespace
 
 FilmQuestion film(Fields const& fields) {
     FilmQuestion out = seen_of(fields);
     Camera const camera = camera_of(fields);
+    auto const& held = fields.held().film;
+    bool const has_frames = held && !(held->breaths.empty() && held->without.empty());
     if (auto const path = text_of(fields, "file")) {
+        if (has_frames) throw InvalidInput("file, frames", "both", "one of them");
         for (std::string_view const name :
              {"shoulder", "hip", "ankle", "without_shoulder", "without_hip", "without_ankle"})
             if (fields.has(name)) idle(fields, name, "beside a file of points");
         out.film = filmed(*path, camera);
+    } else if (held) {
+        if (!has_frames)
+            throw InvalidInput("frames", "nothing",
+                               "frames of a breath and of a stroke without one, or a file of points");
+        out.film = camera.film;
+        add_frames(held->breaths, camera, out.film.breaths);
+        add_frames(held->without, camera, out.film.without);
     } else {
         out.film = camera.film;
         Missing missing;
@@ -133,34 +155,9 @@ FilmQuestion film(Fields const& fields) {
     }
     return out;
 }
-FilmQuestion film(Fields const& fields, std::vector<GivenStroke> const& breaths,
-                  std::vector<GivenStroke> const& without) {
-    Camera const camera = camera_of(fields);
-    FilmQuestion out = seen_of(fields);
-    auto const path = text_of(fields, "file");
-    bool const has_frames = !breaths.empty() || !without.empty();
-    if (path && has_frames) throw InvalidInput("file, frames", "both", "one of them");
-    if (!path && !has_frames)
-        throw InvalidInput("frames", "nothing",
-                           "frames of a breath and of a stroke without one, or a file of points");
-    if (path) {
-        out.film = filmed(*path, camera);
-        return out;
-    }
-    out.film = camera.film;
-    auto const add = [&](std::vector<GivenStroke> const& given, std::vector<SeenStroke>& strokes) {
-        for (GivenStroke const& stroke : given) {
-            strokes.push_back({stroke.side ? side_of(*stroke.side) : camera.side, stroke.frames});
-            for (Frame& frame : strokes.back().frames)
-                if (!frame.horizon) frame.horizon = camera.horizon;
-        }
-    };
-    add(breaths, out.film.breaths);
-    add(without, out.film.without);
-    return out;
-}
 
-GlideRequest glide(Fields const& fields, std::vector<Glide> const& glides) {
+GlideRequest glide(Fields const& fields) {
+    std::vector<Glide> const& glides = fields.held().glides;
     if (!fields.has("file") && !fields.has("points") && glides.empty())
         throw InvalidInput("points", "nothing", "times and distances, as 0s:0m,0.5s:1.1m, or a file of them");
     need(fields, "held", "points");
@@ -180,8 +177,7 @@ GlideRequest glide(Fields const& fields, std::vector<Glide> const& glides) {
     return out;
 }
 
-LoadedRequest loaded(Fields const& fields) { return loaded(fields, coefficients(fields)); }
-LoadedRequest loaded(Fields const& fields, Coefficients const& coefficients) {
+LoadedRequest loaded(Fields const& fields) {
     Missing missing;
     bool const timed = fields.has("distance");
     std::string_view const example = timed ? "15.4s,15.5s" : "1.62m/s,1.61m/s";
@@ -208,10 +204,10 @@ LoadedRequest loaded(Fields const& fields, Coefficients const& coefficients) {
         if (auto const by = text_of(fields, "by")) swims.by = parse_timed_by(*by);
         swims.free = list_of(fields, "free", read<Time>);
         swims.loaded = list_of(fields, "loaded", read<Time>);
-        out = LoadedRequest::of(swims, coefficients);
+        out = LoadedRequest::of(swims, coefficients(fields));
     } else {
         out.load = force;
-        out.coefficients = coefficients;
+        out.coefficients = coefficients(fields);
         out.free = list_of(fields, "free", read<Velocity>);
         out.loaded = list_of(fields, "loaded", read<Velocity>);
     }

@@ -13,8 +13,7 @@ namespace {
 CostRequest race_of(Fields const& fields) {
     for (std::string_view const name : {"head_lift", "all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "with a record");
-    if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
-        throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
+    for (std::string_view const name : {"event", "time"}) (void)fields.find(name); // which refuses several
     return cost(fields, false).races.front();
 }
 

@@ -16,7 +16,7 @@ constexpr std::array of_the_race{
 
 CostRequest race_of_session(Fields const& fields) {
     Fields asked;
-    if (Swim const* const held = fields.held_swim()) asked.hold(*held);
+    asked.hold({fields.held().swim});
     for (std::string_view const name : of_the_race)
         for (Given const& given : fields.all(name)) asked.add(name, given);
     return cost(asked, false).races.front();
@@ -29,11 +29,9 @@ PracticeRequest practice(Fields const& fields) {
     if (!fields.has("event")) missing.add("event", "the event she trains for", "\"100 free\"");
     if (!fields.has("time")) missing.add("time", "her time in it", "1:02.40");
     if (!fields.has("minutes")) missing.add("minutes", "how long the session is", "40");
-    if (text_of(fields, "work") == "loaded" && fields.held_swim() == nullptr)
-        missing.add_body(swimmer(fields));
+    if (text_of(fields, "work") == "loaded" && !fields.held().swim) missing.add_body(swimmer(fields));
     missing.refuse();
-    if (fields.all("event").size() > 1 || fields.all("time").size() > 1)
-        throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
+    for (std::string_view const name : {"event", "time"}) (void)fields.find(name); // which refuses several
     for (std::string_view const other : {"json", "csv"})
         if (fields.has("html") && fields.has(other))
             throw InvalidInput("html, " + std::string(other), "both", "one of them");

@@ -15,8 +15,6 @@ ProgressRequest progress(Fields const& fields) {
                     fields.has("event") ? "1:02.40" : "100 free");
     missing.refuse();
     need(fields, "course", "event");
-    if (fields.all("event").size() > 1)
-        throw InvalidInput("event", std::to_string(fields.all("event").size()) + " events", "one at a time");
 
     ProgressRequest out;
     out.coefficients = coefficients(fields);
@@ -42,7 +40,7 @@ ProgressRequest progress(Fields const& fields) {
         stroke = event.stroke;
     }
     std::optional<Body> measured;
-    if (Swim const* const held = fields.held_swim()) measured = held->body;
+    if (auto const& held = fields.held().swim) measured = held->body;
     else if (Swimmer const who = swimmer(fields); who.stature && who.mass) measured = body(fields).second;
     out.sessions = sessions_of(record.measurements, stroke, measured, out.notes, out.coefficients);
 

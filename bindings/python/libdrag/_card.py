@@ -285,4 +285,4 @@ def card(  # type: ignore[misc]
         raise InvalidInput(key, shown(value), "nothing without a data frame: save() writes one card")
     call.update(_given(body=body, record=record, all_events=flags["all_events"] or None))
     run = {"draws": draws, "seed": seed, "level": level, "threads": threads}
-    return answered(Card, _core.card, {**call, **run, "aids": aids, "composition": composition})
+    return answered(Card, "card", {**call, **run, "aids": aids, "composition": composition})

@@ -177,4 +177,4 @@ def compare(  # type: ignore[misc]
         call = {key: value for key, value in given.items() if key not in of_all}
         options = _core.Options(draws, seed, level, threads)
         return answers_of("compare", body, call, aids, None, {"record": record}, options)
-    return answered(Comparison, _core.compare, dict(given, aids=aids))
+    return answered(Comparison, "compare", dict(given, aids=aids))

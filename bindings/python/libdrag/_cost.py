@@ -13,9 +13,9 @@ from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import InvalidInput, UnknownKey, shown, shown_text, wrong_type
 from ._picture import VIEWS, Charted
 from ._squad import DataFrame, answers_of, is_frame
-from ._swim import Aid, Composition, Path, Who, aid_cores, asked_of, body_of, composition_core, in_short
-from ._swim import place_of, swim_core
-from ._values import Frozen, FrozenDict, Ranged, flag, has, html_table, sealed, structured
+from ._swim import Aid, Composition, Path, Who, aid_cores, answered, asked_of, body_of, composition_core
+from ._swim import in_short, swim_core
+from ._values import Frozen, Ranged, flag, has, html_table, sealed, structured
 
 __all__ = [
     "Cost", "cost", "Costs", "implied_hip_drop", "ImpliedDrop", "Inverse", "LegCost", "sweep", "wanted_gain",
@@ -262,18 +262,10 @@ _DEFAULTS: Dict[str, Any] = {
 }  # fmt: skip
 
 
-def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...], needs_drop: bool = True) -> Any:
+def _request(who: Who, race: Dict[str, Any], rest: Tuple[Any, ...]) -> Any:
     aids, composition, within_stroke = rest
     call = {**race, "within_stroke": flag("within_stroke", within_stroke)}
-    return _core.CostRequest(swim_core(who), call, aid_cores(aids), composition_core(composition), needs_drop)
-
-
-def _said(race: Dict[str, Any], rest: Tuple[Any, ...], draws: int, seed: int, level: float) -> Dict[str, Any]:
-    """The parameters of a race that were given, and how it was run."""
-    given = {name: value for name, value in race.items() if value is not None}
-    aids, composition, within_stroke = rest
-    more = {"aids": aids, "composition": composition, "within_stroke": within_stroke}
-    return {**given, **more, "draws": draws, "seed": seed, "level": level}
+    return _core.CostRequest(swim_core(who), call, aid_cores(aids), composition_core(composition))
 
 
 def _axis(name: str, value: Any) -> Optional[np.ndarray[Any, Any]]:
@@ -571,21 +563,20 @@ def cost(  # type: ignore[misc]
     """
     given_here = locals()
     race = {key: given_here[key] for key in _DEFAULTS}
-    known = {"record": place_of(record), "name": name}
-    known = {key: text for key, text in known.items() if text is not None}
+    within = flag("within_stroke", within_stroke)
+    of_record = {name_: x for name_, x in (("record", record), ("name", name)) if x is not None}
     options = _core.Options(draws, seed, level, threads)
-    rest = (aids, composition, within_stroke)
     if is_frame(body):
-        call = {**race, "name": name, "within_stroke": flag("within_stroke", within_stroke)}
+        call = {**race, "name": name, "within_stroke": within}
         return answers_of("cost", body, call, aids, composition, {"record": record}, options)
     spread = _spread(body, race)
     if not spread[0]:
-        plain = _core.cost(_request(body, {**race, **known}, rest), options)  # type: ignore[arg-type]
-        return Cost(plain, asked_of(body, **_said(race, rest, draws, seed, level), **known))  # type: ignore[arg-type]
-    if known:
-        raise InvalidInput(
-            next(iter(known)), shown(next(iter(known.values()))), "nothing beside several races"
-        )
+        given = {**given_here, "within_stroke": within}
+        return answered(Cost, "cost", given)
+    if of_record:
+        field, value = next(iter(of_record.items()))
+        raise InvalidInput(field, shown(value), "nothing beside several races")
+    rest = (aids, composition, within_stroke)
     table, all_draws, cautions = _run_many(spread, rest, options, True)
     return Costs(table, all_draws, level, cautions)
 
@@ -727,18 +718,15 @@ def _of_race(asked: Mapping[str, Any]) -> str:
     return f"{shown_text(str(asked['event']), 40)} {asked['course']}, {in_short(asked, True)}"
 
 
-def _one_request(body: Who, race: Dict[str, Any], needs_drop: bool) -> Tuple[Any, Any, FrozenDict]:
-    """The request, the options in the keywords of one race, and what was asked."""
-    race = dict(race)
-    run = (race.pop("draws", 20000), race.pop("seed", 1), race.pop("level", 0.95))
-    options = _core.Options(*run, race.pop("threads", 0))
-    rest = (race.pop("aids", None), race.pop("composition", None), race.pop("within_stroke", False))
-    unknown = [name for name in race if name not in _DEFAULTS]
+def _about(body: Who, race: Dict[str, Any], **question: Any) -> Dict[str, Any]:
+    """The keywords of a question about one race."""
+    more = ("aids", "composition", "within_stroke", "record", "name", "draws", "seed", "level", "threads")
+    unknown = [name for name in race if name not in (*_DEFAULTS, *more)]
     if unknown:
         raise wrong_type("race", unknown[0], f"{', '.join(_DEFAULTS)}")
-    race = {**_DEFAULTS, **race}
-    request = _request(body, race, rest, needs_drop)
-    return request, options, asked_of(body, **_said(race, rest, *run))
+    usual = {"course": "lcm", "aids": None, "composition": None, "draws": 20000, "seed": 1, "level": 0.95}
+    within = flag("within_stroke", race.get("within_stroke", False))
+    return {**usual, **race, "within_stroke": within, "body": body, **question}
 
 
 def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
@@ -763,8 +751,7 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
     >>> wanted.most_s.low < 0.2
     True
     """
-    request, options, asked = _one_request(body, race, True)
-    return Inverse(_core.wanted_gain(request, gain_s, options), asked)
+    return answered(Inverse, "cost", _about(body, race, want_s=gain_s))
 
 
 class ImpliedDrop(Charted):
@@ -825,8 +812,4 @@ def implied_hip_drop(body: Who, time_without_s: Number, **race: Any) -> ImpliedD
     >>> implied.hip_drop_deg.median > 0
     True
     """
-    request, options, asked = _one_request(body, race, False)
-    plain = _core.implied_hip_drop(request, time_without_s, options)
-    return ImpliedDrop(
-        plain, FrozenDict({**asked, "time_without_s": _core.read(time_without_s, "time", "s")})
-    )
+    return answered(ImpliedDrop, "cost", _about(body, race, time_without_s=time_without_s))

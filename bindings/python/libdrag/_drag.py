@@ -12,7 +12,7 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate, ufloat_of
 from ._errors import UnknownKey, shown
 from ._picture import Charted
-from ._swim import Aid, Composition, Who, aid_cores, as_bool, asked_of, composition_core, in_short, swim_core
+from ._swim import Aid, Composition, Who, answered, as_bool, asked_of, in_short, swim_core
 from ._values import Frozen, kept, sealed, structured, three_digits
 
 __all__ = ["active_drag", "ActiveDrag", "Drag", "drag", "passive_drag", "PassiveDrag", "tilt_ratio"]
@@ -433,15 +433,7 @@ def drag(
     >>> "Passive" in str(result), result.asked["stroke"]
     (True, 'fly')
     """
-    options = _core.Options(draws, seed, level, threads)
-    core = swim_core(body)
-    worn, filling = aid_cores(aids), composition_core(composition)
-    if worn or composition is not None:
-        core = _core.with_aids(core, speed_m_s, worn, filling, _core.Options(20000, 1, 0.95, 0))
-    plain = _core.drag(core, speed_m_s, options, population)
-    run = {"population": population, "draws": draws, "seed": seed, "level": level}
-    asked = asked_of(body, speed_m_s=plain["speed_m_s"], aids=aids, composition=composition, **run)
-    return Drag(plain, asked)
+    return answered(Drag, "drag", locals())
 
 
 def tilt_ratio(body: Who, to_deg: Array, from_deg: Array = 0.0, *, model: Optional[str] = None) -> Any:

@@ -161,7 +161,7 @@ def stroke(
     >>> result.with_breath.mean_speed_m_s < result.without.mean_speed_m_s
     True
     """
-    return answered(StrokeCycle, _core.stroke, locals())
+    return answered(StrokeCycle, "stroke", locals())
 
 
 def periodic_motion(mass_kg: Number, duration_s: Any, thrust_N: Any, k_kg_m: Any) -> Motion:
@@ -361,7 +361,7 @@ def balance(
     >>> round(1000 * result.lung_gas_m3) > 4  # litres
     True
     """
-    return answered(Balance, _core.balance, locals())
+    return answered(Balance, "balance", locals())
 
 
 class AidEffect(NamedTuple):
@@ -545,4 +545,4 @@ def aids(
     """
     given = dict(locals(), aids=worn)
     del given["worn"]
-    return answered(AidsResult, _core.aids, given)
+    return answered(AidsResult, "aids", given)

@@ -14,7 +14,7 @@ from ._body import Array, Number
 from ._draws import Contribution, Estimate
 from ._errors import shown_text, wrong_type
 from ._picture import Charted
-from ._swim import Path, Who, answered, asked_of, path_of, place_of, swim_core
+from ._swim import Path, Who, answered, ask, path_of, place_of
 from ._values import (
     Answer,
     FrozenDict,
@@ -24,7 +24,6 @@ from ._values import (
     flag,
     frozen,
     html_table,
-    kept,
     sealed,
     structured,
 )
@@ -643,7 +642,7 @@ def append_to_record(
         if not isinstance(points, (list, tuple)):
             raise wrong_type("points", points, "a list of times and distances")
         call["points"] = ",".join(map(_pair, points))
-    return Appended(_core.append_to_record({**_given(**call), "kind": kind}))
+    return Appended(ask("log", {**_given(**call), "kind": kind}))
 
 
 # --- timed swims ------------------------------------------------------------------------------------
@@ -826,9 +825,8 @@ def watch(
     listed = [tests] if isinstance(tests, PoolTest) else tests
     if not isinstance(listed, (list, tuple)) or not all(isinstance(test, PoolTest) for test in listed):
         raise wrong_type("tests", tests, "a PoolTest or a list of them")
-    replaced = _coefficients(coefficients)
-    fields = _core.watch([test._call() for test in listed], reference, level, replaced)
-    return Watch(fields, asked_of(None, replaced, reference=reference, level=level))
+    values = {"coefficients": _coefficients(coefficients), "tests": [test._call() for test in listed]}
+    return answered(Watch, "trials", {"reference": reference, "level": level}, values)
 
 
 def mirrored_order(conditions: int, each: int) -> Tuple[int, ...]:
@@ -1098,21 +1096,13 @@ def angle(
     >>> round(seen.hip_drop_deg.median), seen.hip_depth_m.median > 0
     (4, True)
     """
-    call = _given(stroke=stroke, side=side, cycle_s=cycle_s, file=place_of(file))
-    call["above_water"] = flag("above_water", above_water)
-    if slip_px is not None:
-        call["slip"] = repr(_core.read(slip_px, "slip", "1"))
-    core = None if body is None else swim_core(body)
-    fields = _core.angle(
-        core,
-        call,
-        horizon,
-        _strokes(breaths, "breaths"),
-        _strokes(without, "without"),
-        _core.Options(draws, seed, level, threads),
+    given = dict(locals(), above_water=flag("above_water", above_water))
+    film = (
+        _strokes(given.pop("breaths"), "breaths"),
+        _strokes(given.pop("without"), "without"),
+        given.pop("horizon"),
     )
-    named = _given(cycle_s=cycle_s, slip_px=slip_px, draws=draws, seed=seed, level=level)
-    return FilmEstimate(fields, asked_of(body, **named))
+    return answered(FilmEstimate, "angle", _given(**given), {"film": film})
 
 
 # --- glides -----------------------------------------------------------------------------------------
@@ -1273,15 +1263,13 @@ def glide(
     >>> glide(Body("f", 1.72, 63), her, draws=500).fits[0].points
     6
     """
-    core, options = swim_core(body), _core.Options(draws, seed, level, threads)
+    given = {"body": body, "draws": draws, "seed": seed, "level": level, "threads": threads}
     listed: Any = [glides] if isinstance(glides, Glide) else glides
     if isinstance(listed, (list, tuple)) and all(isinstance(each, Glide) for each in listed):
-        fields = _core.glide(core, {}, [each._call() for each in listed], options)
-    elif isinstance(listed, (str, os.PathLike)):
-        fields = _core.glide(core, {"file": place_of(listed)}, [], options)
-    else:
-        raise wrong_type("glides", glides, "a Glide, a list of them, or the name of a file")
-    return GlideEstimate(fields, asked_of(body, draws=draws, seed=seed, level=level))
+        return answered(GlideEstimate, "glide", given, {"glides": [each._call() for each in listed]})
+    if isinstance(listed, (str, os.PathLike)):
+        return answered(GlideEstimate, "glide", {**given, "file": listed})
+    raise wrong_type("glides", glides, "a Glide, a list of them, or the name of a file")
 
 
 # --- loaded swims -----------------------------------------------------------------------------------
@@ -1397,10 +1385,10 @@ def loaded(
         "tow_N": tow_N,
         "load_sd_N": load_sd_N,
     }
-    call, replaced = _given(**named), _coefficients(coefficients)
-    fields = _core.loaded(call, replaced, _core.Options(draws, seed, level, threads))
-    asked = {name: x if name == "by" else kept(x, name, str(_core.unit_of(name))) for name, x in call.items()}
-    return LoadedEstimate(fields, asked_of(None, replaced, **asked, draws=draws, seed=seed, level=level))
+    run = {"draws": draws, "seed": seed, "level": level, "threads": threads}
+    return answered(
+        LoadedEstimate, "loaded", {**_given(**named), **run}, {"coefficients": _coefficients(coefficients)}
+    )
 
 
 # --- what her own tests say -------------------------------------------------------------------------
@@ -1648,7 +1636,7 @@ def measured(
     >>> measured(path, event="100 free", time_s="1:02.40", draws=2000).watch is None
     True
     """
-    return answered(Measured, _core.measured, _given(**dict(locals(), pool=flag("pool", pool) or None)))
+    return answered(Measured, "measured", _given(**dict(locals(), pool=flag("pool", pool) or None)))
 
 
 def trials(
@@ -1713,7 +1701,7 @@ def trials(
     def made(fields: Dict[str, Any], asked: FrozenDict) -> Union[Watch, Measured]:
         return Measured(fields, asked) if "hips_s" in fields else Watch(fields, asked)
 
-    return answered(made, _core.trials, given)
+    return answered(made, "trials", given)
 
 
 class DesignRow(NamedTuple):
@@ -1847,7 +1835,7 @@ def design(
     >>> plan.order
     'A snorkel, B every-2: A B B A B A A B'
     """
-    return answered(Design, _core.design, _given(**locals()))
+    return answered(Design, "design", _given(**locals()))
 
 
 # --- weeks ------------------------------------------------------------------------------------------
@@ -1997,4 +1985,4 @@ def progress(
     >>> priced.change_s.median < 0 < priced.worthwhile
     True
     """
-    return answered(Progress, _core.progress, _given(**locals()))
+    return answered(Progress, "progress", _given(**locals()))

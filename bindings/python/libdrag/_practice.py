@@ -6,7 +6,6 @@ from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, U
 
 import numpy as np
 
-from . import _core
 from ._body import Number
 from ._draws import Estimate
 from ._pool import _given
@@ -319,4 +318,4 @@ def practice(
     >>> session.parts[1].send_off_s
     65.0
     """
-    return answered(Practice, _core.practice, dict(_given(**locals()), aids=aids))
+    return answered(Practice, "practice", dict(_given(**locals()), aids=aids))

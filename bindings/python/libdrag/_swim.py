@@ -539,36 +539,38 @@ def composition_core(given: Optional[Composition]) -> _core.Composition:
     return _core.Composition({} if given is None else vars(given))
 
 
-def answered(
-    made: Callable[[Dict[str, Any], FrozenDict], T], ask: Callable[..., Dict[str, Any]], given: Dict[str, Any]
-) -> T:
-    """What a function of the core answers to the arguments of one of ours, and what was asked.
+def ask(question: str, given: Mapping[str, Any], values: Dict[str, Any] = {}) -> Dict[str, Any]:
+    """The fields of the library's answer to the arguments of one of our functions.
 
-    Without `body` it is of nobody known; `aids` and `composition` only where the function reads them. A `path` is of a
-    record.
+    Without `body` it is of nobody known; a `path` is of a record. `values` are no keywords: coefficients, glides, film.
     """
     call = dict(given)
-    core: List[Any] = [swim_core(call.pop("body")) if "body" in call else None, call]
-    if "aids" in call:
-        core.append(aid_cores(call.pop("aids")))
-    if "composition" in call:
-        core.append(composition_core(call.pop("composition")))
+    whose = swim_core(call.pop("body")) if "body" in call else None
+    worn = (aid_cores(call.pop("aids", None)), composition_core(call.pop("composition", None)))
     if "path" in call:
-        call["file"] = place_of(call.pop("path"))
-    if "record" in call:
-        call["record"] = place_of(call["record"])
-    run = {name: call.pop(name) for name in ("draws", "seed", "level") if name in call}
-    if run:
-        core.append(_core.Options(**run, threads=call.pop("threads")))
-    fields = ask(*core)  # which has read them all
-    named = {
-        name: x for name, x in {**call, "composition": given.get("composition")}.items() if x is not None
-    }
-    if "file" in named:
-        named["record"] = named.pop("file")
-    if "aids" in given:
-        named["aids"] = given["aids"]
-    return made(fields, asked_of(given.get("body"), **named, **run))
+        call["file"] = call.pop("path")
+    for name in ("file", "record"):
+        if call.get(name) is not None:
+            call[name] = place_of(call[name])
+    run = {"draws": 20000, "seed": 1, "level": 0.95, "threads": 0}
+    options = _core.Options(**{name: call.pop(name, usual) for name, usual in run.items()})
+    return _core.ask(question, whose, call, *worn, options, values)
+
+
+def answered(
+    made: Callable[[Dict[str, Any], FrozenDict], T],
+    question: str,
+    given: Mapping[str, Any],
+    values: Dict[str, Any] = {},
+) -> T:
+    """The same as a result, with what was asked."""
+    fields = ask(question, given, values)  # which has read them all
+    named = {name: x for name, x in given.items() if x is not None or name in ("aids", "composition")}
+    for name in ("body", "threads"):
+        named.pop(name, None)
+    if "path" in named:
+        named["record"] = named.pop("path")
+    return made(fields, asked_of(given.get("body"), values.get("coefficients", {}), **named))
 
 
 # --- the swimmer in a file --------------------------------------------------------------------------

@@ -11,6 +11,7 @@ from . import _core
 from ._errors import shown_text, wrong_type
 from ._draws import Estimate
 from ._picture import Charted
+from ._swim import answered
 from ._values import Frozen, Result, attributes_of, html_table, structured
 from .units import SUFFIXES, unit_of
 
@@ -81,7 +82,7 @@ class Sources(Mapping[str, Source]):
 
     def __getitem__(self, key: str) -> Source:
         if not isinstance(key, str) or key not in self._rows:
-            _core.source_words(key)  # raises with the nearest keys
+            _core.check_source(key)  # raises with the nearest keys
         return self._rows[key]
 
     def __contains__(self, key: object) -> bool:
@@ -294,10 +295,7 @@ def evidence(
     """
     if coefficients is not None and not isinstance(coefficients, Mapping):
         raise wrong_type("coefficients", coefficients, "a dictionary of keys as sources() lists them")
-    replaced = dict(coefficients or {})
-    plain = _core.evidence(_core.Options(100, 1, level, 1), replaced)
-    asked = {"coefficients": replaced, "level": level}
-    return Evidence(plain, {**asked, "version": _core.__version__})
+    return answered(Evidence, "evidence", {"level": level}, {"coefficients": dict(coefficients or {})})
 
 
 def _ending(name: str, word: str) -> str:

@@ -4,7 +4,6 @@
 #include <libdrag/aids.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/evidence.hpp>
-#include <libdrag/report_aids.hpp>
 #include <libdrag/report_drawing.hpp>
 #include <libdrag/request_drawing.hpp>
 #include <libdrag/request_measured.hpp>
@@ -229,25 +228,6 @@ py::object interval_of(SwimHandle const& handle, py::handle speed, py::handle in
     return as_object(out);
 }
 
-py::dict drag_of(SwimHandle const& handle, py::handle speed, Options const& options, py::handle population) {
-    Velocity const v = quantity<Velocity>(speed, "speed");
-    Population const whom = population_of(population);
-    require_swimmable(v);
-    Hull const& hull = handle.of_hull();
-    DragEstimate const e = unlocked(
-        options, [&](Options const& watched) { return drag_estimate(hull, handle.swim, v, watched, whom); });
-    py::dict out = told(
-        describe(e), [&](report::Form form) { return report::drag(e, form); },
-        [swim = handle.swim, kept = handle.hull, &hull, v, options = e.options, whom] {
-            return chart_of(drag_estimate(hull, swim, v, options, whom));
-        });
-    out["draws"] =
-        py::dict("passive_N"_a = handed_over(e.draws.passive), "active_N"_a = handed_over(e.draws.active),
-                 "friction_N"_a = handed_over(e.draws.friction),
-                 "pressure_N"_a = handed_over(e.draws.pressure), "wave_N"_a = handed_over(e.draws.wave));
-    return out;
-}
-
 py::object tilt_ratio_of(SwimHandle const& handle, py::handle model, py::handle from, py::handle to) {
     TiltModel const m = model.is_none()
                             ? handle.swim.tilt_model
@@ -270,109 +250,20 @@ Aid aid_of(py::dict const& call) {
     wrong_type(name.substr(0, name.size() - std::strlen(u.ending)), call.begin()->second, number_wanted(u));
 }
 
-SwimHandle wearing(SwimHandle const& handle, py::handle speed, std::vector<AidHandle> const& aids,
-                   Composition const& composition, Options const& options) {
-    Velocity const v = quantity<Velocity>(speed, "speed");
-    request::Worn const worn{aids_in(aids), composition};
-    return {
-        unlocked(options,
-                 [&](Options const& watched) { return request::wearing({}, handle.swim, v, worn, watched); }),
-        handle.hull};
-}
-
-py::dict aids_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
-                 Composition const& composition, Options const& options) {
-    Fields const fields = held(fields_of(call), &handle, aids, composition);
-    AidsRequest request = request::aids(fields);
-    AidsEstimate const e = unlocked(options, [&](Options const& watched) {
-        Options const known = request::recorded(fields, request, watched);
-        return aids_estimate(request, known);
-    });
-    py::dict out = told(describe(e), [&](report::Form form) { return report::aids(e, form); });
-    std::size_t i = 0;
-    for (py::handle const effect : out["effects"])
-        py::cast<py::dict>(effect)["draws"] = handed_over(e.effects[i++].breath_penalty);
-    return out;
-}
-
-// --- balance and the lifted head --------------------------------------------------------------------
-
-py::dict balance_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
-                    Composition const& composition) {
-    request::BalanceQuestion const q = request::balance(held(fields_of(call), &handle, aids, composition));
-    std::optional<HeadLiftResponse> head;
-    Balance const run = unlocked({}, [&](Options const&) {
-        if (q.head_lift) head = head_lift_response(q.swim, *q.head_lift, q.breathing, q.composition);
-        return balance(q.swim, q.composition, q.loads);
-    });
-    return told(describe(run, head), [&](report::Form form) { return report::balance(run, head, form); });
-}
-
-// --- the stroke cycle -------------------------------------------------------------------------------
-
-py::dict cycle_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
-                  Composition const& composition, Options const& options) {
-    Fields const fields = held(fields_of(call), &handle, aids, composition);
-    StrokeEstimate const e = unlocked(options, [&](Options const& watched) {
-        StrokeRequest request = request::stroke(fields);
-        Options const known = request::recorded(fields, request, watched);
-        return stroke_estimate(request, known);
-    });
-    py::dict out = told(
-        describe(e), [&](report::Form form) { return report::stroke(e, form); }, [e] { return chart_of(e); });
-    out["draws"] = py::dict("centre_of_mass_cv"_a = handed_over(e.cv_draws),
-                            "centre_of_mass_peak_fluctuation"_a = handed_over(e.peak_draws),
-                            "full_over_quasi_steady"_a = e.ratio_draws ? handed_over(*e.ratio_draws)
-                                                                       : handed_over(std::vector<double>{}));
-    return out;
-}
-
 // --- the price --------------------------------------------------------------------------------------
 
 struct RequestHandle {
     CostRequest request;
     std::shared_ptr<LazyHull> hull;
-    Fields record{}; ///< and whose it is, if it is asked for as her record has her
 
     [[nodiscard]] TiltShape const& shape() const { return hull->of(request.swim).tilt; }
 };
 
 RequestHandle request_of(SwimHandle const& handle, py::dict const& call, std::vector<AidHandle> const& aids,
-                         Composition const& composition, bool needs_drop) {
-    Fields const fields = held(fields_of(call), &handle, aids, composition);
-    RequestHandle out{request::cost(fields, needs_drop).races.at(0), handle.hull};
-    for (char const* const name : {"record", "name"})
-        if (request::Given const* given = fields.find(name)) out.record.add(name, *given);
-    return out;
-}
-
-py::dict cost_of(RequestHandle const& handle, Options const& options) {
-    require_race_time("time", handle.request.event,
-                      handle.request.time); // before the shape, which takes longer
-    TiltShape const& shape = handle.shape();
-    Cost const run = unlocked(options, [&](Options const& watched) {
-        CostRequest race = handle.request;
-        Options const known = request::recorded(handle.record, race, watched);
-        return cost(race, shape, known);
-    });
-    py::dict out = told(
-        describe(run), [&](report::Form form) { return report::costs({run}, form); },
-        // Asked again when drawn: its draws take more room than the rest, and Python has them.
-        [race = run.request, hull = handle.hull, &shape, options = run.options] {
-            return chart_of({cost(race, shape, options)});
-        });
-    Options drawn_with = run.options;
-    drawn_with.poll = nullptr;
-    for (char const* const view : {"side", "front", "both"})
-        out[view] = drawn_when_asked([scene = report::scene_of(run), drawn_with, view] {
-            Fields fields;
-            fields.add("view", std::string(view));
-            return request::view_of(fields, scene, drawn_with);
-        });
-    out["draws"] = handed_over(run.draws);
-    out["weights"] =
-        run.options.weights ? py::object(handed_over(*run.options.weights)) : py::object(py::none());
-    return out;
+                         Composition const& composition) {
+    Fields fields = fields_of(call);
+    fields.hold(held(&handle, aids, composition));
+    return {request::cost(fields).races.at(0), handle.hull};
 }
 
 /// Many races on all cores: one row of numbers each, in the order of `cost_columns`, and the draws if wanted.
@@ -423,33 +314,6 @@ py::tuple costs_of(std::vector<RequestHandle*> const& requests, Options options,
         },
         watch, cores);
     return py::make_tuple(table, draws, cautions, when, breathing);
-}
-
-py::dict wanted_of(RequestHandle const& handle, py::handle gain, Options const& options) {
-    Time const wanted = quantity<Time>(gain, "want");
-    require_race_time("time", handle.request.event, handle.request.time);
-    TiltShape const& shape = handle.shape();
-    auto const found = unlocked(options, [&](Options const& watched) {
-        Cost full = cost(handle.request, shape, watched);
-        full.options = full.options.watched_as(watched);
-        Inverse const run = wanted_gain(full, wanted);
-        full.options = full.options.kept();
-        return std::pair{std::move(full), run};
-    });
-    return told(
-        describe(found.first, found.second),
-        [&](report::Form form) { return report::wanted(found.first, found.second, form); },
-        [found] { return chart_of({found.first}, {}, &found.second); });
-}
-
-py::dict implied_of(RequestHandle const& handle, py::handle without, Options const& options) {
-    Time const other = quantity<Time>(without, "time-without");
-    ImpliedDrop const run = unlocked(
-        options, [&](Options const& watched) { return implied_hip_drop(handle.request, other, watched); });
-    return told(
-        describe(handle.request, other, run),
-        [&](report::Form form) { return report::implied(handle.request, other, run, form); },
-        [request = handle.request, other, run] { return chart_of(request, other, run); });
 }
 
 // --- uncertainty ------------------------------------------------------------------------------------
@@ -550,7 +414,7 @@ PYBIND11_MODULE(_core, m) {
              })
         .def("report", [](Body const& b, py::handle name) {
             Swimmer const swimmer = swimmer_of(name, b, py::none(), py::none());
-            return told({}, [&](report::Form form) { return report::body(swimmer, b, form); });
+            return told({[&](report::Style const& style) { return report::body(swimmer, b, style); }});
         });
 
     py::class_<PosedBody>(m, "PosedBody")
@@ -596,7 +460,6 @@ PYBIND11_MODULE(_core, m) {
     m.def("active_drag", &active_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a);
     m.def("drag_interval", &interval_of, "swim"_a, "speed"_a, "incline"_a, "depth"_a, "options"_a,
           "population"_a);
-    m.def("drag", &drag_of, "swim"_a, "speed"_a, "options"_a, "population"_a);
     m.def("tilt_ratio", &tilt_ratio_of, "swim"_a, "model"_a, "from_"_a, "to"_a);
 
     py::class_<AidHandle>(m, "Aid")
@@ -604,20 +467,13 @@ PYBIND11_MODULE(_core, m) {
         .def_property_readonly("words", [](AidHandle const& a) { return in_words(a.aid); });
     py::class_<Composition>(m, "Composition")
         .def(py::init([](py::dict const& call) { return request::composition(fields_of(call)); }), "call"_a);
-    m.def("with_aids", &wearing, "swim"_a, "speed"_a, "aids"_a, "composition"_a, "options"_a);
-    m.def("aids", &aids_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
-    m.def("balance", &balance_of, "swim"_a, "call"_a, "aids"_a, "composition"_a);
-    m.def("stroke", &cycle_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
 
     py::class_<RequestHandle>(m, "CostRequest")
-        .def(py::init(&request_of), "swim"_a, "call"_a, "aids"_a, "composition"_a, "needs_drop"_a)
+        .def(py::init(&request_of), "swim"_a, "call"_a, "aids"_a, "composition"_a)
         .def_property_readonly("time_s", [](RequestHandle const& r) { return r.request.time.value(); })
         .def_property_readonly("event", [](RequestHandle const& r) { return to_string(r.request.event); });
     m.def("in_seconds", &report::in_seconds, "s"_a);
-    m.def("cost", &cost_of, "request"_a, "options"_a);
     m.def("costs", &costs_of, "requests"_a, "options"_a, "keep_draws"_a, "shape"_a);
-    m.def("wanted_gain", &wanted_of, "request"_a, "gain"_a, "options"_a);
-    m.def("implied_hip_drop", &implied_of, "request"_a, "without"_a, "options"_a);
 
     m.def(
         "check_input", [](py::tuple const& plain) { (void)input_of(plain); }, "plain"_a);
@@ -634,29 +490,14 @@ PYBIND11_MODULE(_core, m) {
             }());
         },
         "values"_a, "level"_a, "shortest"_a);
-    m.def(
-        "evidence",
-        [](Options const& options, py::handle coefficients) {
-            Coefficients const c = coefficients_of(coefficients);
-            Evidence const run =
-                unlocked(options, [&](Options const& watched) { return evidence(watched, c); });
-            return told(
-                describe(run), [&](report::Form form) { return report::evidence(run, form); },
-                [run] { return chart_of(run); });
-        },
-        "options"_a, "coefficients"_a);
     m.def("sources", [] {
         py::list rows;
         for (Source const& row : sources) rows.append(object_of(describe(row)));
         return rows;
     });
     m.def(
-        "source_words",
-        [](py::handle key) {
-            std::optional<std::string> which;
-            if (!key.is_none()) which = text_of(key, "source", "a key as sources() lists them");
-            return told({}, [&](report::Form form) { return report::sources(which, form); });
-        },
+        "check_source",
+        [](py::handle key) { (void)source(text_of(key, "source", "a key as sources() lists them")); },
         "key"_a);
     m.def("dimension_list", [] {
         py::list out;

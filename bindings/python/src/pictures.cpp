@@ -1,7 +1,5 @@
 /// What is looked at: pictures of bodies and results, cards, and a squad as one table.
 
-#include <libdrag/answer.hpp>
-#include <libdrag/report_card.hpp>
 #include <libdrag/request_card.hpp>
 #include <libdrag/request_drawing.hpp>
 
@@ -17,33 +15,6 @@ std::string drawing_of(SwimHandle const& handle, py::dict const& call, py::objec
     if (!posture.is_none()) scene.joints = posture_of(py::cast<py::tuple>(posture));
     return unlocked(options,
                     [&](Options const& watched) { return request::view_of(fields, scene, watched); });
-}
-
-/// How it is run, as fields: a record on a card is weighed with them.
-Fields with_run(Fields fields, Options const& options) {
-    fields.add("draws", std::to_string(options.draws));
-    fields.add("seed", std::to_string(options.seed));
-    fields.add("level", request::InSi{options.level, Dimension::number});
-    fields.add("threads", std::to_string(options.threads));
-    return fields;
-}
-py::dict card_of(SwimHandle const* whose, py::dict const& call, std::vector<AidHandle> const& aids,
-                 Composition const& composition, Options const& options) {
-    Fields const fields =
-        with_run(held(fields_of(call, {"event", "time_s", "splits_s"}), whose, aids, composition), options);
-    auto const made = std::make_shared<Card const>(unlocked(options, [&](Options const& watched) {
-        request::CardQuestion q = request::card(fields);
-        q.options = q.options.watched_as(watched);
-        if (q.card.measured) q.card.measured->options = q.card.measured->options.watched_as(watched);
-        Card card = libdrag::card(q.card, q.options);
-        if (card.request.measured) // drawn later
-            card.request.measured->options = card.request.measured->options.kept();
-        return card;
-    }));
-    py::dict out = told(describe(*made), [&](report::Form form) { return report::card(*made, "", form); });
-    out["page"] = drawn_when_asked([made] { return page_of(*made); });
-    out["body"] = drawn_when_asked([made] { return picture_of(*made); });
-    return out;
 }
 
 void write_card(Drawn& page, Drawn& picture, py::bytes const& path, bool overwrite) {
@@ -82,7 +53,10 @@ py::tuple squad_of(std::string const& question, std::vector<std::string> titles,
         std::vector<std::string>& line = cells.emplace_back();
         for (py::handle const value : row) line.push_back(cell_of(value));
     }
-    Fields const fields = with_run(fields_of(call, {"instead", "splits_s"}), options);
+    Fields fields = fields_of(call);
+    request::Held run;
+    run.options = options;
+    fields.hold(run);
     request::Squad const squad = request::squad(sheet_of("the data frame", titles, std::move(cells)), fields);
     Answer const told = unlocked(options, [&](Options const& watched) {
         return answer(question, squad, fields, report::Form::csv, [&](double) { (*watched.poll)(); });
@@ -119,7 +93,6 @@ void define_pictures(py::module_& m) {
         },
         "ranked"_a, "of"_a);
     m.def("drawing", &drawing_of, "swim"_a, "call"_a, "posture"_a, "options"_a);
-    m.def("card", &card_of, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a);
     m.def("write_card", &write_card, "page"_a, "picture"_a, "path"_a, "overwrite"_a);
     m.def("squad", &squad_of, "question"_a, "titles"_a, "rows"_a, "call"_a, "options"_a);
 }

@@ -1,16 +1,7 @@
-/// What was seen at the pool: the record, timed swims, film, glides, loaded swims, weeks.
+/// Any question by its keywords, and what was seen at the pool: records, timed swims, frames of a film, glides.
 
-#include <libdrag/report_compare.hpp>
-#include <libdrag/report_film.hpp>
-#include <libdrag/report_measured.hpp>
-#include <libdrag/report_practice.hpp>
-#include <libdrag/report_progress.hpp>
 #include <libdrag/report_record.hpp>
-#include <libdrag/report_trials.hpp>
 #include <libdrag/request_film.hpp>
-#include <libdrag/request_measured.hpp>
-#include <libdrag/request_practice.hpp>
-#include <libdrag/request_progress.hpp>
 #include <libdrag/request_record.hpp>
 
 #include "questions.hpp"
@@ -19,8 +10,6 @@ namespace libdrag_python {
 namespace {
 
 // --- values of the package as the library's ---------------------------------------------------------
-
-constexpr int most_counted = 1'000'000;
 
 std::string word(py::dict const& call, char const* key, std::string const& allowed) {
     return text_of(py::object(call[key]), in_words(key), allowed);
@@ -147,50 +136,7 @@ py::dict record_in(py::bytes const& path, py::handle name, py::dict const& usual
     return object_of(describe(read_record(std::string(path), whom, defaults)));
 }
 
-/// Counts among the keywords, taken out and added as fields.
-Fields with_counts(py::dict const& call, std::initializer_list<char const*> counts,
-                   std::initializer_list<std::string_view> lists) {
-    py::dict rest = call.attr("copy")();
-    std::vector<std::pair<char const*, std::string>> read;
-    for (char const* const name : counts) {
-        py::object const given = rest.attr("pop")(name, py::none());
-        if (given.is_none()) continue;
-        refuse_labels(name, given);
-        py::list const several = is_sequence(given) ? py::list(given) : py::list(py::make_tuple(given));
-        for (py::handle const count : several)
-            read.emplace_back(name, std::to_string(whole_number(count, name, most_counted)));
-    }
-    Fields fields = fields_of(rest, lists);
-    for (auto const& [name, count] : read) fields.add(name, count);
-    return fields;
-}
-
-py::dict append_of(py::dict const& call) {
-    request::LogQuestion const q =
-        request::log(with_counts(call, {"order", "strokes", "breaths"}, {"time_s", "how"}));
-    Appended const written = append(q.file, q.name, q.seen);
-    return told(describe(written), [&](report::Form form) { return report::appended(written, form); });
-}
-
 // --- timed swims ------------------------------------------------------------------------------------
-
-py::dict told_watch(std::vector<PoolTest> const& tests, libdrag::Watch const& w, Stroke stroke) {
-    return told(
-        describe(w), [&](report::Form form) { return report::watch(w, stroke, form); },
-        [tests, w] { return chart_of(tests, w); });
-}
-
-py::dict watch_of(py::list const& calls, py::handle reference, py::handle level, py::handle coefficients) {
-    std::vector<PoolTest> const tests = pool_tests_of(calls);
-    Stroke const stroke = tests.empty() ? Stroke::crawl : tests.front().stroke;
-    std::optional<Condition> than;
-    if (!reference.is_none())
-        than =
-            parse_condition("reference", text_of(reference, "reference", "a condition, as snorkel"), stroke);
-    libdrag::Watch const w =
-        libdrag::watch(tests, than, number(level, "level", unit::one), coefficients_of(coefficients));
-    return told_watch(tests, w, stroke);
-}
 
 constexpr int most_conditions = 1000; // the library says how many there may be
 int count_of(py::handle value, char const* field) {
@@ -204,122 +150,32 @@ py::dict plan_of(py::handle conditions, py::handle each, py::handle swim, py::ha
                     "why"_a = plan.why);
 }
 
-// --- film, glides, loaded swims, weeks --------------------------------------------------------------
+// --- any question -----------------------------------------------------------------------------------
 
-py::dict angle_of(SwimHandle const* whose, py::dict const& call, py::handle horizon, py::list const& breaths,
-                  py::list const& without, Options const& options) {
-    Fields fields = held(fields_of(call), whose);
-    if (!horizon.is_none()) {
-        auto const [from, to] = horizon_of(horizon);
-        py::str const numbers =
-            py::str(",").attr("join")(py::make_tuple(py::str(py::float_(from.x)), py::str(py::float_(from.y)),
-                                                     py::str(py::float_(to.x)), py::str(py::float_(to.y))));
-        fields.add("horizon", std::string(numbers));
+/// @param values what is no keyword: coefficients, glides, tests, film (strokes with a breath and without, horizon)
+py::dict ask_of(std::string const& question, SwimHandle const* whose, py::dict const& call,
+                std::vector<AidHandle> const& aids, Composition const& composition, Options const& options,
+                py::dict const& values) {
+    Fields fields = fields_of(call);
+    request::Held with = held(whose, aids, composition);
+    for (auto const& [key, value] : values) {
+        auto const name = py::cast<std::string>(key);
+        if (name == "coefficients") with.coefficients = coefficients_of(value);
+        else if (name == "tests") with.tests = pool_tests_of(py::cast<py::list>(value));
+        else if (name == "glides")
+            for (py::handle const glide : value) with.glides.push_back(glide_of(py::cast<py::dict>(glide)));
+        else {
+            auto const [breaths, without, horizon] =
+                py::cast<std::tuple<py::list, py::list, py::object>>(value);
+            with.film = request::GivenFilm{strokes_of(breaths), strokes_of(without)};
+            if (!horizon.is_none()) with.film->horizon = horizon_of(horizon);
+        }
     }
-    request::FilmQuestion const q = request::film(fields, strokes_of(breaths), strokes_of(without));
-    FilmEstimate const e = unlocked(options, [&](Options const& watched) {
-        return film_estimate(q.film, q.body, watched, q.coefficients);
-    });
-    py::dict out =
-        told(describe(e), [&](report::Form form) { return report::angle(e, q.coefficients, q.name, form); });
-    std::vector<double> drop;
-    if (e.drop_draws)
-        for (double const x : *e.drop_draws) drop.push_back(in_degrees(radians(x)));
-    out["draws"] = e.drop_draws ? py::object(handed_over(std::move(drop))) : py::object(py::none());
-    return out;
-}
-
-py::dict glide_estimate_of(SwimHandle const& handle, py::dict const& call, py::list const& calls,
-                           Options const& options) {
-    std::vector<Glide> glides;
-    for (py::handle const call : calls) glides.push_back(glide_of(py::cast<py::dict>(call)));
-    GlideRequest const request = request::glide(held(fields_of(call), &handle), glides);
-    GlideEstimate const e =
-        unlocked(options, [&](Options const& watched) { return glide_estimate(request, watched); });
-    return told(describe(e), [&](report::Form form) { return report::glide(e, form); });
-}
-
-py::dict loaded_of(py::dict const& call, py::handle coefficients, Options const& options) {
-    Fields const fields = fields_of(call, {"free_m_s", "loaded_m_s", "free_s", "loaded_s"});
-    LoadedRequest const request = request::loaded(fields, coefficients_of(coefficients));
-    LoadedEstimate const e =
-        unlocked(options, [&](Options const& watched) { return loaded_estimate(request, watched); });
-    return told(describe(e), [&](report::Form form) { return report::loaded(e, form); });
-}
-
-py::dict progress_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
-    ProgressRequest const request = request::progress(held(fields_of(call), whose));
-    Progress const p = unlocked(options, [&](Options const& watched) { return progress(request, watched); });
-    py::dict out = told(
-        describe(p), [&](report::Form form) { return report::progress(request, p, options, form); },
-        [request, p] { return chart_of(request, p); });
-    out["swimmer"] = request.swimmer;
-    return out;
-}
-
-// --- what her own tests say -------------------------------------------------------------------------
-
-py::dict told_measured(MeasuredRequest const& request, Options const& options) {
-    auto const [m, hips] = unlocked(options, [&](Options const& watched) {
-        Measured known = measured(request, watched);
-        Sample draws = cost(known.race, known.options.watched_as(watched)).draws;
-        return std::pair{std::move(known), std::move(draws)};
-    });
-    Measured const& known = m; // clang: no structured binding in a lambda
-    py::dict out = told(
-        describe(known), [&](report::Form form) { return report::measured(known, form); },
-        [known] { return chart_of(known); });
-    if (known.watch) out["watch"] = told_watch(known.tests, *known.watch, known.race.event.stroke);
-    out["swimmer"] = known.request.record.swimmer;
-    out["draws"] = handed_over(hips);
-    out["weights"] = handed_over(known.options.weights ? *known.options.weights
-                                                       : std::vector<double>(known.options.draws, 1.0));
-    return out;
-}
-
-py::dict measured_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
-    return told_measured(request::measured(held(fields_of(call), whose)), options);
-}
-
-/// The price too where a race is named, which says so by "hips_s".
-py::dict trials_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
-    request::TrialsQuestion const q = request::trials(held(fields_of(call), whose));
-    if (q.priced) return told_measured(*q.priced, options);
-    std::vector<PoolTest> const tests = pool_tests(q.record, q.stroke);
-    return told_watch(tests, libdrag::watch(tests, std::nullopt, options.level), q.stroke);
-}
-
-py::dict design_of(SwimHandle const* whose, py::dict const& call, Options const& options) {
-    DesignRequest const request = request::design(held(with_counts(call, {"swims", "days"}, {"how"}), whose));
-    Design const d = unlocked(options, [&](Options const& watched) { return design(request, watched); });
-    return told(describe(d), [&](report::Form form) { return report::design(d, form); });
-}
-
-// --- a session --------------------------------------------------------------------------------------
-
-py::dict practice_of(SwimHandle const* whose, py::dict const& call, std::vector<AidHandle> const& aids,
-                     Options const& options) {
-    PracticeRequest const request = request::practice(held(with_counts(call, {"minutes"}, {}), whose, aids));
-    Practice const p = unlocked(options, [&](Options const& watched) { return practice(request, watched); });
-    py::dict out = told(describe(p), [&](report::Form form) { return report::practice(p, form); });
-    out["html"] = report::practice_page(p);
-    py::list swims;
-    for (Description const& swim : report::swims_of(p)) swims.append(object_of(swim));
-    out["swims"] = py::tuple(swims);
-    return out;
-}
-
-py::dict compare_of(SwimHandle const* whose, py::dict const& call, std::vector<AidHandle> const& aids,
-                    Options const& options) {
-    Fields const fields = held(fields_of(call, {"instead"}), whose, aids);
-    CompareRequest asked = request::compare(fields);
-    Comparison const c = unlocked(options, [&](Options const& watched) {
-        Options const known = request::recorded(fields, asked.race, watched);
-        return compare(asked, known);
-    });
-    return told(
-        describe(c), [&](report::Form form) { return report::compare(c, form); },
-        [c] { return chart_of(c); });
+    return told(unlocked(options, [&](Options const& watched) {
+        with.options = watched;
+        fields.hold(with);
+        return ask(question, fields);
+    }));
 }
 
 } // namespace
@@ -330,8 +186,6 @@ void define_pool(py::module_& m) {
     m.def(
         "glide_points", [](py::dict const& call) { return plain(glide_of(call)); }, "call"_a);
     m.def("read_record", &record_in, "path"_a, "name"_a, "usual"_a);
-    m.def("append_to_record", &append_of, "call"_a);
-    m.def("watch", &watch_of, "tests"_a, "reference"_a, "level"_a, "coefficients"_a);
     m.def(
         "mirrored_order",
         [](py::handle conditions, py::handle each) {
@@ -342,18 +196,15 @@ void define_pool(py::module_& m) {
     m.def(
         "check_frame",
         [](py::list const& frame) {
-            (void)request::film({}, strokes_of(py::list(py::make_tuple(frame))), {});
+            Fields fields;
+            request::Held of_it;
+            of_it.film = request::GivenFilm{strokes_of(py::list(py::make_tuple(frame))), {}};
+            fields.hold(of_it);
+            (void)request::film(fields);
         },
         "frame"_a);
-    m.def("angle", &angle_of, "swim"_a, "call"_a, "horizon"_a, "breaths"_a, "without"_a, "options"_a);
-    m.def("glide", &glide_estimate_of, "swim"_a, "call"_a, "glides"_a, "options"_a);
-    m.def("loaded", &loaded_of, "call"_a, "coefficients"_a, "options"_a);
-    m.def("measured", &measured_of, "swim"_a, "call"_a, "options"_a);
-    m.def("trials", &trials_of, "swim"_a, "call"_a, "options"_a);
-    m.def("practice", &practice_of, "swim"_a, "call"_a, "aids"_a, "options"_a);
-    m.def("compare", &compare_of, "swim"_a, "call"_a, "aids"_a, "options"_a);
-    m.def("design", &design_of, "swim"_a, "call"_a, "options"_a);
-    m.def("progress", &progress_of, "swim"_a, "call"_a, "options"_a);
+    m.def("ask", &ask_of, "question"_a, "swim"_a, "call"_a, "aids"_a, "composition"_a, "options"_a,
+          "values"_a);
 }
 
 } // namespace libdrag_python

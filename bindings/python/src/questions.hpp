@@ -8,9 +8,8 @@
 
 #include <pybind11/stl.h>
 
+#include <libdrag/answer.hpp>
 #include <libdrag/chart_of.hpp>
-#include <libdrag/report.hpp>
-#include <libdrag/request.hpp>
 
 #include "elements.hpp"
 #include "results.hpp"
@@ -37,19 +36,17 @@ private:
     std::function<std::string()> draw_;
     std::string text_;
 };
-inline std::shared_ptr<Drawn> drawn_when_asked(std::function<std::string()> draw) {
-    return std::make_shared<Drawn>(std::move(draw));
-}
 
-/// A result's fields, and what it says.
-/// @param chart how to make its chart, if it has one
-template <class Report>
-py::dict told(Description const& record, Report const& report, std::function<Chart()> chart = {}) {
-    py::dict out = object_of(record);
-    if (chart) out["chart"] = drawn_when_asked([chart = std::move(chart)] { return svg_of(chart()); });
-    out["words"] = report(report::Form::words);
-    out["json"] = report(report::Form::json);
-    out["csv"] = report(report::Form::csv);
+/// An answer's fields, and what it says.
+inline py::dict told(Found const& found) {
+    py::dict out = found.fields ? object_of(found.fields()) : py::dict();
+    if (found.chart)
+        out["chart"] = std::make_shared<Drawn>([chart = found.chart] { return svg_of(chart()); });
+    for (auto const& [name, draw] : found.pictures) out[py::cast(name)] = std::make_shared<Drawn>(draw);
+    out["words"] = found.text(report::Form::words);
+    out["json"] = found.text(report::Form::json);
+    out["csv"] = found.text(report::Form::csv);
+    for (auto const& [name, part] : found.parts) out[py::cast(name)] = told(part);
     return out;
 }
 
@@ -117,14 +114,17 @@ inline void put(Fields& fields, std::string const& name, py::handle value, Unit 
     fields.add(name, request::InSi{number(value, words, u) * (per_cent ? 0.01 : 1.0), u.dimension});
 }
 
-/// A keyword that is a word, or a number whose unit its name does not say.
+/// A keyword that is a word, a count, or a number whose unit its name does not say.
 struct Keyword {
     std::string_view name;
     char const* field;
     char const* allowed; ///< of a word
     Unit const* unit = nullptr;
-    bool needed = false; ///< None is no answer
+    bool needed = false;  ///< None is no answer
+    bool counted = false; ///< a whole number
 };
+inline constexpr int most_counted = 1'000'000;
+constexpr Keyword count(char const* name) { return {name, name, nullptr, nullptr, false, true}; }
 inline constexpr std::array keywords{
     Keyword{"event", "event", "an event, as \"100 free\"", nullptr, true},
     Keyword{"course", "course", "lcm, scm or scy", nullptr, true},
@@ -148,7 +148,19 @@ inline constexpr std::array keywords{
     Keyword{"view", "view", "side, front or both", nullptr, true},
     Keyword{"points", "points", "times and distances"},
     Keyword{"want", "want", nullptr, &unit::one},
-    Keyword{"lungs", "lungs", nullptr, &unit::m3}};
+    Keyword{"slip_px", "slip", nullptr, &unit::one},
+    Keyword{"lungs", "lungs", nullptr, &unit::m3},
+    Keyword{"reference", "reference", "a condition, as snorkel"},
+    count("order"),
+    count("strokes"),
+    count("breaths"),
+    count("swims"),
+    count("days"),
+    count("minutes")};
+/// Those that some question takes several values of; the others refuse them.
+inline constexpr std::array<std::string_view, 14> several{
+    "event",  "time_s",   "splits_s", "instead", "how",     "free_m_s", "loaded_m_s",
+    "free_s", "loaded_s", "order",    "strokes", "breaths", "swims",    "days"};
 /// Names of files, which the system has as bytes.
 inline constexpr std::array files{"file", "record", "out"};
 /// Known as an angle or a length: two keywords, of which one may be given.
@@ -156,8 +168,7 @@ inline constexpr std::array angles_or_lengths{"hip_drop",    "hip_drop_sd", "hea
                                               "steady_drop", "drop",        "drop_sd"};
 
 /// The keywords of a call as fields, each by its name without the unit; None is no field.
-/// @param lists those that may have several values
-inline Fields fields_of(py::dict const& call, std::initializer_list<std::string_view> lists = {"splits_s"}) {
+inline Fields fields_of(py::dict const& call) {
     Fields fields;
     for (char const* const name : angles_or_lengths) {
         auto const value = [&](char const* ending) -> py::object {
@@ -180,7 +191,16 @@ inline Fields fields_of(py::dict const& call, std::initializer_list<std::string_
         bool const is_done =
             std::find(angles_or_lengths.begin(), angles_or_lengths.end(), field) != angles_or_lengths.end();
         if (is_done) continue;
-        bool const takes_several = std::find(lists.begin(), lists.end(), name) != lists.end();
+        auto const add = [&](py::handle one) {
+            if (word == keywords.end()) put(fields, field, one, u);
+            else if (word->unit != nullptr) put(fields, word->field, one, *word->unit);
+            else if (word->counted)
+                fields.add(name, std::to_string(whole_number(one, word->field, most_counted)));
+            else fields.add(word->field, text_of(one, in_words(word->field), word->allowed));
+        };
+        bool const takes_several = std::find(several.begin(), several.end(), name) != several.end();
+        bool const needed = word != keywords.end() && word->needed;
+        if (value.is_none() && !needed) continue;
         if (py::isinstance<py::str>(value) && std::find(files.begin(), files.end(), name) != files.end()) {
             fields.add(name,
                        std::string(py::reinterpret_steal<py::bytes>(PyUnicode_EncodeFSDefault(value.ptr()))));
@@ -188,20 +208,15 @@ inline Fields fields_of(py::dict const& call, std::initializer_list<std::string_
             refuse_labels(field, value);
             for (py::handle const one : value) {
                 if (one.is_none()) wrong_type(field, value, "no gaps among its values");
-                if (word != keywords.end())
-                    fields.add(word->field, text_of(one, in_words(field), word->allowed));
-                else put(fields, field, one, u);
+                add(one);
             }
-        } else if (name == "splits_s" && !value.is_none()) {
+        } else if (name == "splits_s") {
             wrong_type(field, value, "a list of times");
         } else if (PyBool_Check(value.ptr()) && u.ending[0] == '\0' && word == keywords.end()) {
             if (py::cast<bool>(value)) fields.flag(name);
-        } else if (word == keywords.end()) {
-            put(fields, field, value, u);
-        } else if (word->unit != nullptr) {
-            put(fields, word->field, value, *word->unit);
-        } else if (word->needed || !value.is_none()) {
-            fields.add(word->field, text_of(value, in_words(word->field), word->allowed));
+        } else {
+            if (takes_several) refuse_labels(field, value);
+            add(value);
         }
     }
     return fields;
@@ -258,11 +273,17 @@ inline std::vector<Aid> aids_in(std::vector<AidHandle> const& handles) {
     return out;
 }
 
-/// The same question with her swim, if it is known, and what she wears.
-inline Fields held(Fields fields, SwimHandle const* whose, std::vector<AidHandle> const& aids = {},
-                   Composition const& composition = {}) {
-    fields.hold(whose != nullptr ? std::optional(whose->swim) : std::nullopt, {aids_in(aids), composition});
-    return fields;
+/// Her swim, if it is known, and what she wears.
+inline request::Held held(SwimHandle const* whose, std::vector<AidHandle> const& aids,
+                          Composition const& composition) {
+    request::Held out{{}, {aids_in(aids), composition}};
+    if (whose == nullptr) return out;
+    out.swim = whose->swim;
+    out.hull = [whose]() -> Hull const& {
+        py::gil_scoped_acquire const locked;
+        return whose->of_hull();
+    };
+    return out;
 }
 
 } // namespace libdrag_python

@@ -1,13 +1,16 @@
 #pragma once
 /// @file
-/// A question from its named fields to its text: what every face of texts asks. The fields say what is asked and of
-/// whom (`request.hpp`), the text is words, JSON or CSV (`report.hpp`).
+/// A question from its named fields to its answer: what every face asks. The fields say what is asked and of whom
+/// (`request.hpp`), the text is words, JSON or CSV (`report.hpp`).
 
 #include <functional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
+#include <libdrag/chart.hpp>
+#include <libdrag/describe.hpp>
 #include <libdrag/report.hpp>
 #include <libdrag/request.hpp>
 #include <libdrag/request_squad.hpp>
@@ -16,6 +19,21 @@ namespace libdrag {
 
 /// "aids", "angle" ... "trials".
 std::vector<std::string_view> const& questions();
+
+/// What a question found, and how it is told: as text, as named fields, in pictures.
+struct Found {
+    using Picture = std::function<std::string()>; ///< drawn when it is called
+    std::function<std::string(report::Style const&)> text;
+    std::function<report::Description()> fields{};
+    std::function<Chart()> chart{}; ///< if it has one
+    std::vector<std::pair<std::string_view, Picture>>
+        pictures{}; ///< of a cost "side", "front" and "both", of a card "page" and "body"
+    std::vector<std::pair<std::string_view, Found>> parts{}; ///< fields that are answers of their own
+};
+/// A file that the fields name (`save`, `out`, the record of `log`) is written.
+/// @param question one of `questions()`
+/// @throws UnknownKey for another, InvalidInput and UnknownKey as the question does
+Found ask(std::string_view question, request::Fields const& fields);
 
 struct Answer {
     std::string text;

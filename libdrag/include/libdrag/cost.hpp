@@ -139,8 +139,9 @@ struct Inverse {
     double chance;                 ///< share of draws in which taking away all of it is enough
     Interval<Time> most;           ///< what taking away all of it buys
 };
+/// @param run whose `poll` may end it; the draws are those of the cost
 /// @throws InvalidInput unless the wanted gain is positive and finite.
-Inverse wanted_gain(Cost const& cost, Time gain);
+Inverse wanted_gain(Cost const& cost, Time gain, Options const& run = {});
 
 /// Which hip drop explains the difference between two times, one with and one without the fault.
 struct ImpliedDrop {

@@ -92,6 +92,7 @@ struct Measured {
     std::vector<std::string> notes, cautions;
     std::vector<PoolTest> tests{}; ///< that `watch` is of
     std::optional<Pooled> pooled{};
+    std::vector<double> hips_draws{}; ///< s, weighed as `options` says
 };
 
 /// @param look_ahead whether to work out `next`

@@ -7,6 +7,8 @@
 /// Fields have machine names (`hip_drop`); an error speaks of them in plain words ("hip drop") and carries
 /// the machine name.
 
+#include <array>
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -20,8 +22,11 @@
 #include <libdrag/compare.hpp>
 #include <libdrag/cost.hpp>
 #include <libdrag/cycle.hpp>
+#include <libdrag/film.hpp>
+#include <libdrag/glide.hpp>
 #include <libdrag/quantity.hpp>
 #include <libdrag/swimmer.hpp>
+#include <libdrag/trials.hpp>
 
 namespace libdrag::request {
 
@@ -38,6 +43,28 @@ struct Worn {
     Composition composition{};
 };
 
+/// Frames of a stroke, whose side is the film's unless given.
+struct GivenStroke {
+    std::optional<std::string> side{};
+    std::vector<Frame> frames{};
+};
+struct GivenFilm {
+    std::vector<GivenStroke> breaths, without;
+    std::optional<std::array<SidePoint, 2>> horizon{};
+};
+
+/// What a face has as values and not as texts.
+struct Held {
+    std::optional<Swim> swim{};                   ///< stands for all that fields say of one
+    Worn worn{};                                  ///< before what they name
+    Coefficients coefficients{};                  ///< of a question without a swim
+    std::optional<GivenFilm> film{};              ///< frames, or a film whose points are in a file
+    std::vector<Glide> glides{};                  ///< beside theirs
+    std::optional<std::vector<PoolTest>> tests{}; ///< and not a file of them
+    std::function<Hull const&()> hull{};          ///< of the swim, made when it is called
+    std::optional<Options> options{};             ///< where they name none
+};
+
 /// The fields of one request, by name.
 class Fields {
 public:
@@ -49,7 +76,7 @@ public:
     void erase(std::string_view name);
 
     [[nodiscard]] bool has(std::string_view name) const;
-    /// The first value, if any.
+    /// Its value, if any. @throws InvalidInput for several
     [[nodiscard]] Given const* find(std::string_view name) const;
     [[nodiscard]] std::vector<Given> const& all(std::string_view name) const;
     /// One that nobody has asked for: to a face without a list of its own, it is no field of the question.
@@ -57,11 +84,8 @@ public:
     /// What a changed copy of these fields has read counts as read here.
     void read_as(Fields const& copy) const;
 
-    /// Her swim and what she wears, of a face that has them as values: the swim stands for all that fields say of one, what
-    /// is worn comes before what they name.
-    void hold(std::optional<Swim> swim, Worn worn = {});
-    [[nodiscard]] Swim const* held_swim() const;
-    [[nodiscard]] Worn held_worn() const;
+    void hold(Held values);
+    [[nodiscard]] Held const& held() const;
 
 private:
     struct Values {
@@ -69,7 +93,7 @@ private:
         mutable bool read = false;
     };
     std::map<std::string, Values, std::less<>> values_;
-    std::shared_ptr<std::pair<std::optional<Swim>, Worn> const> held_;
+    std::shared_ptr<Held const> held_;
 };
 
 // Each reads its own fields, named in the comment, and throws InvalidInput or UnknownKey.
@@ -121,10 +145,6 @@ struct DragQuestion {
 };
 /// swim's, worn's; speed, head_lift, for
 DragQuestion drag(Fields const& fields);
-/// The swim with what is worn, for a face that has both as values.
-Swim wearing(Fields const& fields, Swim const& swim, Velocity speed, Worn const& worn,
-             Options const& options = {});
-
 /// swim's, worn's; speed, cycle, hip_drop, head_lift, breathe, effort, for
 StrokeRequest stroke(Fields const& fields);
 

@@ -20,20 +20,11 @@ struct FilmQuestion {
 /// file, or shoulder, hip, ankle, without_shoulder, without_hip, without_ankle, each as x,y and as often as there are
 /// frames; side, horizon, slip, cycle, above_water, stroke; swimmer's, set
 FilmQuestion film(Fields const& fields);
-/// The same for a face that has frames as values. A stroke without a side has the field's.
-struct GivenStroke {
-    std::optional<std::string> side{};
-    std::vector<Frame> frames{};
-};
-FilmQuestion film(Fields const& fields, std::vector<GivenStroke> const& breaths,
-                  std::vector<GivenStroke> const& without);
 
 /// file, points; held and depth of the points; swimmer's, water's, set's, tilt_model
-/// @param glides of a face that has them as values
-GlideRequest glide(Fields const& fields, std::vector<Glide> const& glides = {});
+GlideRequest glide(Fields const& fields);
 
 /// free and loaded, speeds, or times over distance; load or tow, load_sd, by; set
 LoadedRequest loaded(Fields const& fields);
-LoadedRequest loaded(Fields const& fields, Coefficients const& coefficients);
 
 } // namespace libdrag::request
