@@ -137,13 +137,7 @@ std::string Overview::make_help(CLI::App const* app, std::string, CLI::AppFormat
                " ");
 }
 
-std::deque<Command>& commands() {
-    static std::deque<Command> all;
-    return all;
-}
-
-void add(CLI::App& app, Command added) {
-    Command const& command = commands().emplace_back(std::move(added));
+void add(CLI::App& app, Command const& command) {
     auto* const sub = app.add_subcommand(command.name, command.description);
     auto const fields = std::make_shared<Fields>();
     sub->preparse_callback([sub, fields, &command](std::size_t) { // of some twenty commands one is asked
@@ -160,117 +154,6 @@ void add(CLI::App& app, Command added) {
         std::fputs(given.text.c_str(), stdout);
         if (!given.refused.empty()) throw Refused(given.refused);
     });
-}
-
-Group races_group() {
-    constexpr auto value = Option::Takes::value;
-    return {"Race",
-            {{"event", "\"100 free\", \"200m butterfly\", \"400 IM\"; repeatable, with a --time each", values,
-              true},
-             {"time", "1:02.40, or a pace: 1:06/100", values, true},
-             {"course", "lcm (50 m, default), scm (25 m) or scy (25 yd)", value, true},
-             {"all_events", "the event's stroke over all its distances, other times guessed", nothing},
-             {"splits", "of a medley, fly to free or one a length: 15.1,17.9,20.4,16.0"},
-             {"start_underwater", "flight and under water after the start: 11m"},
-             {"turn_underwater", "under water after each turn: 6m"}}};
-}
-Group swimmer_group() {
-    return {"Swimmer",
-            {{"swimmer", "a file, see 'dragcalc body --save'; the options below win over it"},
-             {"sex", "f, m or average", Option::Takes::value, true},
-             {"height", "172cm, 5ft8in, 5'8 1/2\"", Option::Takes::value, true},
-             {"mass", "63kg, 139lb", Option::Takes::value, true},
-             {"dim", "a measured dimension: chest_girth=90cm ('dragcalc body' lists the names); repeatable",
-              values},
-             {"incline", "the swimmer's own trunk incline at race speed without the fault: 9deg"},
-             {"k", "the swimmer's own measured active drag over speed squared: 28kg/m"}}};
-}
-
-Group record_group() {
-    return {"Record",
-            {{"record",
-              "answer as her tests have it: squad.csv, see 'dragcalc log'; none leaves out the one that "
-              "her file names"},
-             {"name", "the swimmer in it; not needed where the file has only one"}}};
-}
-Group squad_group() {
-    return {"Squad",
-            {{"squad",
-              "a CSV with a row per swimmer, read by its heads: name, sex, height (cm), mass (kg), event, "
-              "time, hip drop (deg) ...; what a row does not say the options do",
-              Option::Takes::value, true}}};
-}
-Group water_group() {
-    return {"Water", {{"water", "fresh (default) or sea"}, {"temperature", "27C (default), 80F"}}};
-}
-
-std::vector<Option> model_options() {
-    return {{"stroke", "crawl (default), back, breast or fly", Option::Takes::value, true},
-            {"method", "active drag as measured by push-off-pads, perturbation, planimetric (default), "
-                       "residual-thrust or assisted-tow"},
-            {"tilt_model", "blend (default: all four drawn), projected, damped, slope or crossflow"}};
-}
-
-Group posture_group() {
-    return {"Posture",
-            {{"posture", "streamlined (default), arms-at-sides or mid-stroke", Option::Takes::value, true},
-             {"leg_angle", "legs below the trunk line: 5deg"},
-             {"knee_bend", "heels towards the buttocks: 40deg"},
-             {"leg_spread", "each leg outwards: 20deg"},
-             {"arm_angle", "arms below the trunk line: 10deg"},
-             {"arm_spread", "each arm outwards: 10deg"},
-             {"roll", "about the trunk's axis: 30deg"}}};
-}
-
-Group worn_group() {
-    return {"Worn or towed",
-            {{"snorkel", "no breath lifts the head", nothing, true},
-             {"belt", "worn weight: 2kg", Option::Takes::value, true},
-             {"belt_at", "where, from the soles: 0.95m (default: the waist)"},
-             {"shorts", "drag shorts", nothing},
-             {"shorts_area", "their drag area on the level swimmer, if known: 60cm2"},
-             {"drogue", "bottomless drogue, opening or diameter: 900cm2, 34cm", Option::Takes::value, true},
-             {"bowl", "bowl open to the flow, opening or diameter"},
-             {"parachute", "parachute, opening or diameter"},
-             {"tether", "a pull that does not depend on speed: 20N"},
-             {"buoy", "pull buoy: 3L"},
-             {"buoy_at", "where, from the soles (default: between the thighs)"},
-             {"sleeve", "buoyant shorts or a sleeve round the thighs, volume of the foam: 2L"},
-             {"sleeve_at", "where, from the soles (default: round the thighs)"}}};
-}
-
-Group floating_group() {
-    return {"Floating",
-            {{"lungs", "full, mid (default), empty or a volume: 2.5L"},
-             {"fat", "body fat: 15% (default 12% men, 20% women)"},
-             {"age", "25y, for the lungs (default 25 years)"}}};
-}
-
-Group study_group(Options const& usual) {
-    return {
-        "Study",
-        {{"draws", "Monte Carlo draws (default " + std::to_string(usual.draws) + ")"},
-         {"seed", "same seed, same answer (default " + std::to_string(usual.seed) + ")"},
-         {"level", "coverage of the intervals, 0.5 to 0.999 (default " + format_number(usual.level, 2) + ")"},
-         {"threads", "default 0: all cores; the answer does not depend on it"},
-         {"set",
-          "another value for a published number: tilt.slope=2.0 or tilt.slope=2.0+-0.5 "
-          "('dragcalc sources' says which); repeatable",
-          values}}};
-}
-
-Group output_group() {
-    return {"Output",
-            {{"json", "everything, full precision, as JSON", nothing, true},
-             {"csv", "the table as CSV", nothing, true}}};
-}
-
-Group picture_group() {
-    Group output = output_group();
-    output.options.push_back(
-        {"plot", "a picture of the answer, to this file: cost.svg", Option::Takes::value, true});
-    output.options.push_back({"force", "let --plot replace an existing file", nothing});
-    return output;
 }
 
 } // namespace dragcalc

@@ -22,7 +22,6 @@ struct Option {
     Takes takes = Takes::value; ///< `place` is a value without an option's name
     bool brief = false;         ///< in the short help
 };
-constexpr auto values = Option::Takes::values, nothing = Option::Takes::nothing;
 
 /// Options under one heading of the help.
 struct Group {
@@ -30,33 +29,18 @@ struct Group {
     std::vector<Option> options;
 };
 
-// What several commands take.
-/// One or several, each with a time.
-Group races_group();
-Group swimmer_group();
-Group record_group();
-Group squad_group();
-Group water_group();
-Group posture_group();
-Group worn_group();
-Group floating_group();
-Group study_group(libdrag::Options const& usual = {});
-Group output_group();
-/// The same with --plot, for an answer that has a picture.
-Group picture_group();
-/// --stroke, --method, --tilt-model.
-std::vector<Option> model_options();
-
 struct Command {
     std::string name, description;
     std::vector<std::string> examples;
     std::vector<Group> groups;
     std::string closing; ///< last line of the help
 };
-/// All that were added, in order; none moves.
-std::deque<Command>& commands();
+/// All that ask the library, in the order of the help.
+std::deque<Command> const& commands();
 /// Adds a subcommand that prints the answer to the question of its name.
-void add(CLI::App& app, Command command);
+void add(CLI::App& app, Command const& command);
+/// Adds `manual` and `completion`.
+void add_manual(CLI::App& app);
 
 /// What the file of defaults says beyond what was typed: $DRAGCALC_DEFAULTS, or dragcalc.json in the folder for
 /// configuration. Its names are those of options, with "output" (words, json, csv) and "units", which go to bare numbers.
@@ -74,27 +58,5 @@ class Overview : public CLI::Formatter {
 public:
     std::string make_help(CLI::App const* app, std::string, CLI::AppFormatMode) const override;
 };
-
-// One file per subcommand.
-void add_cost(CLI::App& app);
-void add_compare(CLI::App& app);
-void add_drag(CLI::App& app);
-void add_body(CLI::App& app);
-void add_stroke(CLI::App& app);
-void add_balance(CLI::App& app);
-void add_aids(CLI::App& app);
-void add_angle(CLI::App& app);
-void add_glide(CLI::App& app);
-void add_loaded(CLI::App& app);
-void add_evidence(CLI::App& app);
-void add_log(CLI::App& app);
-void add_practice(CLI::App& app);
-void add_progress(CLI::App& app);
-void add_card(CLI::App& app);
-void add_measured(CLI::App& app);
-void add_trials(CLI::App& app);
-void add_design(CLI::App& app);
-void add_sources(CLI::App& app);
-void add_manual(CLI::App& app);
 
 } // namespace dragcalc

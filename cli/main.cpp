@@ -82,25 +82,7 @@ int main(int argc, char** argv) {
     app.formatter(std::make_shared<dragcalc::Overview>());
     app.set_version_flag("--version", DRAGCALC_VERSION);
     app.require_subcommand(1);
-    dragcalc::add_cost(app);
-    dragcalc::add_compare(app);
-    dragcalc::add_drag(app);
-    dragcalc::add_body(app);
-    dragcalc::add_stroke(app);
-    dragcalc::add_balance(app);
-    dragcalc::add_aids(app);
-    dragcalc::add_log(app);
-    dragcalc::add_angle(app);
-    dragcalc::add_glide(app);
-    dragcalc::add_loaded(app);
-    dragcalc::add_trials(app);
-    dragcalc::add_measured(app);
-    dragcalc::add_design(app);
-    dragcalc::add_practice(app);
-    dragcalc::add_progress(app);
-    dragcalc::add_card(app);
-    dragcalc::add_evidence(app);
-    dragcalc::add_sources(app);
+    for (dragcalc::Command const& command : dragcalc::commands()) dragcalc::add(app, command);
     dragcalc::add_manual(app);
     constexpr int bad_input = 2, no_output = 1;
     try {
