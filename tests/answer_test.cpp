@@ -122,6 +122,11 @@ TEST_CASE("what is found is told as text, as fields and in pictures" * doctest::
     CHECK(ask("cost", priced).text(report::Form::json) == without);
     CHECK(ask("drag", dragged).text(report::Form::json) == drag_without);
     CHECK(made == 2);
+    // It is that of her head down.
+    dragged.add("head_lift", std::string("20deg"));
+    std::string const lifted = ask("drag", dragged).text(report::Form::json);
+    CHECK(made == 2);
+    CHECK(lifted != drag_without);
 
     // Timed swims that a face has.
     request::Held watched;

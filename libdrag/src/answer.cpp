@@ -47,13 +47,21 @@ using request::Fields;
 
 template <class R> using TextOf = std::string (*)(R const&, Style const&);
 
-// Draws are of objects alone: no text has them, and to describe them would take longer than all else.
+/// Draws are of objects alone: no text has them, and to describe them would take longer than all else.
 Description draws_of(std::initializer_list<std::pair<std::string_view, Sample const*>> samples) {
     Description out;
     out.reserve(samples.size());
     for (auto const& [name, sample] : samples)
         out.push_back(report::field(name, sample != nullptr ? sample->values() : std::vector<double>{}));
     return out;
+}
+
+/// The hull that a face has of her, if she is held the same in the swim asked about.
+Hull const* hull_in(Fields const& fields, Swim const& swim) {
+    request::Held const& held = fields.held();
+    bool const same = held.hull && held.swim && swim.body == held.swim->body
+                      && swim.posture.same_joints(held.swim->posture);
+    return same ? &held.hull() : nullptr;
 }
 
 /// What is told by functions of the result alone, which is kept for them.
@@ -154,9 +162,9 @@ Found cost_found(Fields const& fields) {
                 [=] { return describe(first, without, result); },
                 [=] { return chart_of(first, without, result); }};
     }
-    auto const& hull = fields.held().hull;
     std::vector<Cost> priced;
-    if (hull && asked.races.size() == 1) priced.push_back(cost(asked.races.front(), hull().tilt, options));
+    Hull const* const hull = asked.races.size() == 1 ? hull_in(fields, asked.races.front().swim) : nullptr;
+    if (hull != nullptr) priced.push_back(cost(asked.races.front(), hull->tilt, options));
     else priced = costs(asked.races, options);
     auto const results = std::make_shared<std::vector<Cost> const>(std::move(priced));
     Cost const& first = results->front();
@@ -202,10 +210,10 @@ Found design_found(Fields const& fields) {
 Found drag_found(Fields const& fields) {
     Options const options = request::options(fields);
     auto const q = request::drag(fields);
-    auto const& hull = fields.held().hull;
+    Hull const* const hull = hull_in(fields, q.swim);
     auto const result = std::make_shared<DragEstimate const>(
-        hull ? drag_estimate(hull(), q.swim, q.speed, options, q.population)
-             : drag_estimate(q.swim, q.speed, options, q.population));
+        hull != nullptr ? drag_estimate(*hull, q.swim, q.speed, options, q.population)
+                        : drag_estimate(q.swim, q.speed, options, q.population));
     return {
         [=](Style const& style) { return report::drag(*result, style); },
         [=] {
