@@ -58,10 +58,10 @@ Description draws_of(std::initializer_list<std::pair<std::string_view, Sample co
 
 /// The hull that a face has of her, if she is held the same in the swim asked about.
 Hull const* hull_in(Fields const& fields, Swim const& swim) {
-    request::Held const& held = fields.held();
-    bool const same = held.hull && held.swim && swim.body == held.swim->body
-                      && swim.posture.same_joints(held.swim->posture);
-    return same ? &held.hull() : nullptr;
+    request::Held const& known = fields.held();
+    bool const as_held = known.hull && known.swim && swim.body == known.swim->body
+                         && swim.posture.same_joints(known.swim->posture);
+    return as_held ? &known.hull() : nullptr;
 }
 
 /// What is told by functions of the result alone, which is kept for them.
