@@ -316,6 +316,8 @@ TEST_CASE("a swim and what is worn may come as values") {
     CHECK(by_fields.film.breaths.front().frames.front().horizon->at(1).y == 304);
     film.add("file", std::string("film.csv"));
     CHECK(refused([&] { request::film(film); }).first == "file, frames");
+    Fields both = fields({{"file", "film.csv"}, {"shoulder", "412,310"}, {"shoulder", "410,311"}});
+    CHECK(refused([&] { request::film(both); }).second.find("beside a file") != std::string::npos);
     filmed.swim = hers;
     moving.hold(filmed);
     CHECK(request::film(moving).body->stature() == metres(1.60));

@@ -161,8 +161,9 @@ private:
 
 /// A field that changes nothing as things are.
 [[noreturn]] inline void idle(Fields const& fields, std::string_view name, std::string_view why) {
-    Given const* const given = fields.find(name);
-    throw InvalidInput(plain(name), given != nullptr ? shown(*given) : "yes", "nothing " + std::string(why));
+    auto const& given = fields.all(name);
+    throw InvalidInput(plain(name), given.empty() ? "yes" : shown(given.front()),
+                       "nothing " + std::string(why));
 }
 inline void need(Fields const& fields, std::string_view name, std::string_view other) {
     if (fields.has(name) && !fields.has(other)) idle(fields, name, "without " + plain(other));
