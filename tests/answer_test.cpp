@@ -99,7 +99,9 @@ TEST_CASE("what is found is told as text, as fields and in pictures" * doctest::
     implied.erase("hip_drop");
     CHECK_NOTHROW((void)report::at(ask("cost", fields_of(implied)).fields(), "explained"));
 
-    CHECK(names_of(ask("card", cost)) == std::vector<std::string_view>{"page", "body"});
+    Found const card = ask("card", cost);
+    CHECK(names_of(card) == std::vector<std::string_view>{"page", "body"});
+    CHECK(card.pictures.front().second().find("<!DOCTYPE html>") == 0);
     CHECK_THROWS_AS(answer("card", cost, report::Form::words), InvalidInput);
     CHECK_NOTHROW(answer("card", cost, report::Form::json));
     CHECK_FALSE(ask("sources", {}).chart);
