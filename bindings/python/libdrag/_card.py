@@ -277,12 +277,13 @@ def card(  # type: ignore[misc]
              "turn_underwater_m", "name")  # fmt: skip
     call = _given(**{key: given_here[key] for key in names}, date=_date(date))
     flags = {"all_events": flag("all_events", all_events), "force": flag("overwrite", overwrite)}
+    worn = {"aids": aids, "composition": composition}
+    run = {"draws": draws, "seed": seed, "level": level, "threads": threads}
     if is_frame(body):
-        options = _core.Options(draws, seed, level, threads)
-        files = {"record": record, "out": out}
-        return answers_of("card", body, {**call, **flags}, aids, composition, files, options)
+        return answers_of(
+            "card", {**call, **flags, **worn, **run, "body": body, "record": record, "out": out}
+        )
     for key, value in _given(out=out, overwrite=overwrite or None).items():
         raise InvalidInput(key, shown(value), "nothing without a data frame: save() writes one card")
     call.update(_given(body=body, record=record, all_events=flags["all_events"] or None))
-    run = {"draws": draws, "seed": seed, "level": level, "threads": threads}
-    return answered(Card, "card", {**call, **run, "aids": aids, "composition": composition})
+    return answered(Card, "card", {**call, **worn, **run})

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, ClassVar, Dict, NamedTuple, Optional, Sequence, Tuple, Union, overload
 
-from . import _core
 from ._body import Number
 from ._draws import Contribution, Estimate
 from ._picture import Charted
@@ -173,8 +172,5 @@ def compare(  # type: ignore[misc]
     """
     given = _given(**locals())
     if is_frame(body):
-        of_all = ("body", "aids", "record", "draws", "seed", "level", "threads")
-        call = {key: value for key, value in given.items() if key not in of_all}
-        options = _core.Options(draws, seed, level, threads)
-        return answers_of("compare", body, call, aids, None, {"record": record}, options)
+        return answers_of("compare", given)
     return answered(Comparison, "compare", dict(given, aids=aids))

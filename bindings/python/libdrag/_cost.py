@@ -561,23 +561,17 @@ def cost(  # type: ignore[misc]
     Cost(100 m freestyle lcm 1:02.40 swum with 4 deg every-2: 0.50 s, 95 % range 0.18 to 1.5 s; f 1.72 m
     63 kg, crawl, planimetric)
     """
-    given_here = locals()
-    race = {key: given_here[key] for key in _DEFAULTS}
-    within = flag("within_stroke", within_stroke)
-    of_record = {name_: x for name_, x in (("record", record), ("name", name)) if x is not None}
-    options = _core.Options(draws, seed, level, threads)
+    given_here = dict(locals(), within_stroke=flag("within_stroke", within_stroke))
     if is_frame(body):
-        call = {**race, "name": name, "within_stroke": within}
-        return answers_of("cost", body, call, aids, composition, {"record": record}, options)
-    spread = _spread(body, race)
+        return answers_of("cost", given_here)
+    spread = _spread(body, {key: given_here[key] for key in _DEFAULTS})
     if not spread[0]:
-        given = {**given_here, "within_stroke": within}
-        return answered(Cost, "cost", given)
-    if of_record:
-        field, value = next(iter(of_record.items()))
-        raise InvalidInput(field, shown(value), "nothing beside several races")
-    rest = (aids, composition, within_stroke)
-    table, all_draws, cautions = _run_many(spread, rest, options, True)
+        return answered(Cost, "cost", given_here)
+    for key, value in (("record", record), ("name", name)):
+        if value is not None:
+            raise InvalidInput(key, shown(value), "nothing beside several races")
+    options = _core.Options(draws, seed, level, threads)
+    table, all_draws, cautions = _run_many(spread, (aids, composition, within_stroke), options, True)
     return Costs(table, all_draws, level, cautions)
 
 

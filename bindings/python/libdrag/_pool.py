@@ -1374,21 +1374,9 @@ def loaded(
     >>> towed.load_N
     -40.0
     """
-    named: Dict[str, Any] = {
-        "free_m_s": free_m_s,
-        "loaded_m_s": loaded_m_s,
-        "free_s": free_s,
-        "loaded_s": loaded_s,
-        "distance_m": distance_m,
-        "by": by,
-        "load_N": load_N,
-        "tow_N": tow_N,
-        "load_sd_N": load_sd_N,
-    }
-    run = {"draws": draws, "seed": seed, "level": level, "threads": threads}
-    return answered(
-        LoadedEstimate, "loaded", {**_given(**named), **run}, {"coefficients": _coefficients(coefficients)}
-    )
+    given = dict(locals())
+    replaced = _coefficients(given.pop("coefficients"))
+    return answered(LoadedEstimate, "loaded", _given(**given), {"coefficients": replaced})
 
 
 # --- what her own tests say -------------------------------------------------------------------------

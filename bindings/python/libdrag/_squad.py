@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import io
-from typing import Any, Dict, Mapping, Optional, Protocol, Sequence, Union
+from typing import Any, Mapping, Protocol
 
 from . import _core
-from ._swim import Aid, Composition, aid_keywords, composition_core, place_of
+from ._swim import aid_keywords, composition_core, parted
 from ._values import has
 
 
@@ -26,26 +26,17 @@ def is_frame(body: Any) -> bool:
     return has(body, "iloc") and has(body, "columns")
 
 
-def answers_of(
-    question: str,
-    frame: Any,
-    call: Mapping[str, Any],
-    aids: Union[Aid, Sequence[Aid], None],
-    composition: Optional[Composition],
-    paths: Mapping[str, Any],
-    options: _core.Options,
-) -> Any:
-    """A row for each row of a frame, in their order and under their index.
-
-    `call` is what rows do not say, `paths` are the names of files.
+def answers_of(question: str, given: Mapping[str, Any]) -> Any:
+    """A row for each row of the frame that is the body, in their order and under their index; what rows do not say the
+    other arguments do.
     """
     import pandas  # type: ignore[import]
 
+    asked, aids, composition, options = parted(given)
+    frame = asked.pop("body")
     composition_core(composition)
-    made_of = {} if composition is None else vars(composition)
-    asked: Dict[str, Any] = {**call, **aid_keywords(aids), **made_of}
+    asked = {**asked, **aid_keywords(aids), **({} if composition is None else vars(composition))}
     asked = {name: value for name, value in asked.items() if value is not None}
-    asked.update((name, place_of(path)) for name, path in paths.items() if path is not None)
     filled = frame.astype(object).where(frame.notna(), None)
     titles = [str(title) for title in frame.columns]
     text, notes = _core.squad(question, titles, filled.values.tolist(), asked, options)

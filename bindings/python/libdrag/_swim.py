@@ -539,21 +539,27 @@ def composition_core(given: Optional[Composition]) -> _core.Composition:
     return _core.Composition({} if given is None else vars(given))
 
 
+def parted(given: Mapping[str, Any]) -> Tuple[Dict[str, Any], Any, Any, _core.Options]:
+    """The arguments of a function: the keywords of a question, aids, composition, and how it is run."""
+    call = dict(given)
+    if "path" in call:
+        call["file"] = call.pop("path")
+    for name in ("file", "record", "out"):
+        if call.get(name) is not None:
+            call[name] = place_of(call[name])
+    run = {"draws": 20000, "seed": 1, "level": 0.95, "threads": 0}
+    options = _core.Options(**{name: call.pop(name, usual) for name, usual in run.items()})
+    return call, call.pop("aids", None), call.pop("composition", None), options
+
+
 def ask(question: str, given: Mapping[str, Any], values: Dict[str, Any] = {}) -> Dict[str, Any]:
     """The fields of the library's answer to the arguments of one of our functions.
 
     Without `body` it is of nobody known; a `path` is of a record. `values` are no keywords: coefficients, glides, film.
     """
-    call = dict(given)
+    call, aids, composition, options = parted(given)
     whose = swim_core(call.pop("body")) if "body" in call else None
-    worn = (aid_cores(call.pop("aids", None)), composition_core(call.pop("composition", None)))
-    if "path" in call:
-        call["file"] = call.pop("path")
-    for name in ("file", "record"):
-        if call.get(name) is not None:
-            call[name] = place_of(call[name])
-    run = {"draws": 20000, "seed": 1, "level": 0.95, "threads": 0}
-    options = _core.Options(**{name: call.pop(name, usual) for name, usual in run.items()})
+    worn = (aid_cores(aids), composition_core(composition))
     return _core.ask(question, whose, call, *worn, options, values)
 
 
