@@ -73,7 +73,7 @@ Glide glide_of(py::dict const& call) {
     return glide;
 }
 py::dict plain(Glide const& glide) {
-    py::dict out = object_of(describe(glide));
+    py::dict out = object_of(report::describe(glide));
     if (glide.date == Date{}) out["date"] = py::none();
     return out;
 }
@@ -133,7 +133,7 @@ py::dict record_in(py::bytes const& path, py::handle name, py::dict const& usual
     if (py::object const by = given("by"); !by.is_none())
         defaults.by = parse_timed_by(text_of(by, "by", "stopwatch, pads or video"));
     std::string const whom = name.is_none() ? std::string() : text_of(name, "name", "the swimmer's name");
-    return object_of(describe(read_record(std::string(path), whom, defaults)));
+    return object_of(report::describe(read_record(std::string(path), whom, defaults)));
 }
 
 // --- timed swims ------------------------------------------------------------------------------------
@@ -182,7 +182,8 @@ py::dict ask_of(std::string const& question, SwimHandle const* whose, py::dict c
 
 void define_pool(py::module_& m) {
     m.def(
-        "pool_test", [](py::dict const& call) { return object_of(describe(pool_test_of(call))); }, "call"_a);
+        "pool_test", [](py::dict const& call) { return object_of(report::describe(pool_test_of(call))); },
+        "call"_a);
     m.def(
         "glide_points", [](py::dict const& call) { return plain(glide_of(call)); }, "call"_a);
     m.def("read_record", &record_in, "path"_a, "name"_a, "usual"_a);
