@@ -712,6 +712,12 @@ def test_draws_of_a_record_have_weights():
     assert middle == pytest.approx(known.hips_s.median, rel=0.01) == pytest.approx(price.median, rel=0.01)
     assert price.to_ufloat().nominal_value == pytest.approx((share * known.draws).sum(), rel=1e-12)
     assert known.effective_draws == pytest.approx(1 / (share**2).sum(), rel=1e-9)
+    inverse = libdrag.wanted_gain(BODY, 0.1, record=SEASON, **race)
+    enough = share[price.draws >= 0.1].sum()  # of which each draw takes all away
+    assert inverse.most_s == price.cost_s and inverse.chance == pytest.approx(enough, rel=1e-9)
+    assert inverse.asked["record"] == str(SEASON)
+    with pytest.raises(libdrag.InvalidInput, match="time without"):
+        libdrag.implied_hip_drop(BODY, 62.0, record=SEASON, **race)
     data = known.to_xarray()
     assert data["hips_s"].dims == ("chain", "draw") and data["hips_s"].shape == (1, 2000)
     assert np.array_equal(data["weight"][0], known.weights) and data["hips_s"].attrs["units"] == "s"

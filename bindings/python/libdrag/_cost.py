@@ -732,7 +732,7 @@ def wanted_gain(body: Who, gain_s: Number, **race: Any) -> Inverse:
     gain_s : number
         More than 0 s and less than the race.
     **race
-        As of `cost`, with the hip drop of today.
+        As of `cost`, with the hip drop of today, which a ``record`` has as well.
 
     Returns
     -------

@@ -1,12 +1,7 @@
 /// The compiled core behind the package: opaque handles, one call per library function, plain numbers and
 /// dictionaries out. Documentation, defaults and result classes are in the package. No physics here.
 
-#include <libdrag/aids.hpp>
 #include <libdrag/cost.hpp>
-#include <libdrag/evidence.hpp>
-#include <libdrag/report_drawing.hpp>
-#include <libdrag/request_drawing.hpp>
-#include <libdrag/request_measured.hpp>
 #include <libdrag/swimmer.hpp>
 
 #include "questions.hpp"
