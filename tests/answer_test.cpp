@@ -1,6 +1,7 @@
 #include <libdrag/answer.hpp>
 
 #include <algorithm>
+#include <filesystem>
 
 #include <libdrag/error.hpp>
 
@@ -49,8 +50,33 @@ TEST_CASE("what is wrong with a JSON request comes back with its field") {
     CHECK(deep["allowed"].get<std::string>().find("45") != std::string::npos);
     CHECK(deep["message"].get<std::string>().find("hip drop: got") == 0);
     CHECK(error_of(with(race, "ask", "cots"))["message"] == "unknown question 'cots'; did you mean cost?");
-    CHECK(error_of(with(race, "hip_dorp", "4deg"))["message"].get<std::string>().find("'hip_dorp'")
-          != std::string::npos);
+    Json const dorp = error_of(with(race, "hip_dorp", "4deg"));
+    CHECK(dorp["message"] == "hip dorp: got 4deg; allowed: a field that cost reads");
+    CHECK(dorp["field"] == "hip_dorp");
+    // With nothing written.
+    auto const place = std::filesystem::temp_directory_path() / "answer_test";
+    std::filesystem::remove_all(place);
+    std::filesystem::create_directory(place);
+    Json const seen{{"ask", "log"},
+                    {"file", (place / "her.csv").string()},
+                    {"name", "Ada"},
+                    {"kind", "drop"},
+                    {"drop", "4deg"}};
+    Json const body{{"ask", "body"},
+                    {"sex", "f"},
+                    {"height", "172cm"},
+                    {"mass", "63kg"},
+                    {"save", (place / "her.json").string()}};
+    Json const card = with(with(race, "ask", "card"), "out", (place / "her.html").string());
+    Json const plot = with(race, "plot", (place / "her.svg").string());
+    for (Json const& asked : {seen, body, card, plot}) {
+        CHECK(error_of(with(asked, "dorp", true))["message"].get<std::string>().find("dorp: got yes") == 0);
+        CHECK(std::filesystem::is_empty(place));
+    }
+    for (Json const& asked : {seen, body, card, plot})
+        CHECK_FALSE(Json::parse(answer(asked.dump())).contains("error"));
+    CHECK(std::distance(std::filesystem::directory_iterator(place), {}) == 5); // and the record's lock
+    std::filesystem::remove_all(place);
     CHECK(error_of(with(race, "time", Json::object()))["field"] == "time");
     CHECK(error_of(with(race, "hip_drop", {"4deg", "1deg"}))["message"]
           == "hip drop: got 2 values; allowed: one");
@@ -84,6 +110,10 @@ TEST_CASE("what is found is told as text, as fields and in pictures" * doctest::
     request::Fields const cost = fields_of(asked);
     Found const price = ask("cost", cost);
     CHECK(price.text(report::Form::csv) == answer("cost", cost, report::Form::csv).text);
+    CHECK(
+        answer("cost", fields_of(with(asked, "other", "of a face with a list of its own")), report::Form::csv)
+            .text
+        == price.text(report::Form::csv));
     CHECK(std::get<std::string>(report::at(price.fields(), "event").value) == "100 m freestyle");
     CHECK(names_of(price) == std::vector<std::string_view>{"side", "front", "both"});
     CHECK(svg_of(price.chart()) == picture("cost", cost));

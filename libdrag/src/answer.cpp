@@ -119,6 +119,7 @@ Found balance_found(Fields const& fields) {
 Found body_found(Fields const& fields) {
     auto const save = request::save(fields);
     auto const body = request::body(fields);
+    fields.settle("body");
     if (save) write_swimmer(body.first, save->path, save->overwrite);
     return {[=](Style const& style) { return report::body(body.first, body.second, style); },
             [=] { return describe(body.first, body.second); }};
@@ -127,6 +128,7 @@ Found body_found(Fields const& fields) {
 Found card_found(Fields const& fields) {
     auto const file = request::card_file(fields);
     auto const [asked, options] = request::card(fields);
+    fields.settle("card");
     auto const made = std::make_shared<Card const>(card(asked, options));
     if (file) request::write(*made, *file);
     return {[=](Style const& style) { return report::card(*made, file ? file->path : "", style); },
@@ -240,8 +242,9 @@ Found draw_found(Fields const& fields) {
 }
 
 Found evidence_found(Fields const& fields) {
-    return charted<Evidence>(
-        evidence(fields.held().options.value_or(Options{}), request::coefficients(fields)), report::evidence);
+    Coefficients const c = request::coefficients(fields);
+    fields.settle("evidence");
+    return charted<Evidence>(evidence(fields.held().options.value_or(Options{}), c), report::evidence);
 }
 
 Found glide_found(Fields const& fields) {
@@ -256,6 +259,7 @@ Found loaded_found(Fields const& fields) {
 
 Found log_found(Fields const& fields) {
     request::LogQuestion const asked = request::log(fields);
+    fields.settle("log");
     return found<Appended>(asked.row ? correct(asked.file, *asked.row, asked.corrections)
                                      : append(asked.file, asked.name, asked.seen),
                            report::appended);
@@ -560,9 +564,9 @@ Answer answer(std::string_view name, Fields const& fields, Style const& style, D
         return squad_answer(question, request::squad(fields), fields, style, report_done);
     if (question.require != nullptr) question.require(fields, style);
     Found const out = ask(name, fields);
-    if (out.chart)
-        if (auto const place = request::plot(fields))
-            write_picture(svg_of(out.chart()), place->path, place->overwrite);
+    auto const plot = out.chart ? request::plot(fields) : std::nullopt;
+    fields.settle(name); // before a file is written
+    if (plot) write_picture(svg_of(out.chart()), plot->path, plot->overwrite);
     return {out.text(style)};
 }
 
@@ -588,10 +592,10 @@ std::string answer(std::string_view json) {
         Fields fields;
         for (auto const& [name, value] : request.items())
             if (name != "ask") add_value(fields, name, value);
-        std::string text = answer(request["ask"].get<std::string>(), fields, report::Form::json).text;
-        if (auto const name = fields.unread())
-            throw UnknownKey("field", printable(*name),
-                             "one that " + request["ask"].get<std::string>() + " reads");
+        fields.refuse_unread();
+        std::string const question = request["ask"].get<std::string>();
+        std::string text = answer(question, fields, report::Form::json).text;
+        fields.settle(question);
         return text;
     } catch (InvalidInput const& error) {
         return error_json(error.field(), error.value(), error.allowed(), error.what());

@@ -143,6 +143,14 @@ std::optional<std::string> Fields::unread() const {
     return std::nullopt;
 }
 
+void Fields::settle(std::string_view question) const {
+    auto const name = refuses_unread_ ? unread() : std::nullopt;
+    if (!name) return;
+    auto const& given = all(*name);
+    throw InvalidInput(plain(*name), given.empty() ? "yes" : shown(given.front()),
+                       "a field that " + std::string(question) + " reads");
+}
+
 void Fields::read_as(Fields const& copy) const {
     for (auto const& [name, values] : copy.values_)
         if (values.read) (void)has(name);

@@ -79,8 +79,12 @@ public:
     /// Its value, if any. @throws InvalidInput for several
     [[nodiscard]] Given const* find(std::string_view name) const;
     [[nodiscard]] std::vector<Given> const& all(std::string_view name) const;
-    /// One that nobody has asked for: to a face without a list of its own, it is no field of the question.
+    /// One that nobody has asked for.
     [[nodiscard]] std::optional<std::string> unread() const;
+    /// To a face without a list of its own: `settle` then refuses what nobody has asked for.
+    void refuse_unread() { refuses_unread_ = true; }
+    /// All that the question reads has been read. @throws InvalidInput for a field that it does not read
+    void settle(std::string_view question) const;
     /// What a changed copy of these fields has read counts as read here.
     void read_as(Fields const& copy) const;
 
@@ -94,6 +98,7 @@ private:
     };
     std::map<std::string, Values, std::less<>> values_;
     std::shared_ptr<Held const> held_;
+    bool refuses_unread_ = false;
 };
 
 // Each reads its own fields, named in the comment, and throws InvalidInput or UnknownKey.
