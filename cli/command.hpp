@@ -8,7 +8,6 @@
 
 #include <CLI/CLI.hpp>
 
-#include <libdrag/report.hpp>
 #include <libdrag/request.hpp>
 
 namespace dragcalc {

@@ -560,8 +560,11 @@ Found ask(std::string_view name, Fields const& fields) {
 
 Answer answer(std::string_view name, Fields const& fields, Style const& style, Done const& report_done) {
     Question const& question = question_of(name);
-    if (question.row != nullptr && fields.has("squad"))
-        return squad_answer(question, request::squad(fields), fields, style, report_done);
+    if (question.row != nullptr && fields.has("squad")) {
+        Answer out = squad_answer(question, request::squad(fields), fields, style, report_done);
+        fields.settle(name);
+        return out;
+    }
     if (question.require != nullptr) question.require(fields, style);
     Found const out = ask(name, fields);
     auto const plot = out.chart ? request::plot(fields) : std::nullopt;
@@ -593,10 +596,7 @@ std::string answer(std::string_view json) {
         for (auto const& [name, value] : request.items())
             if (name != "ask") add_value(fields, name, value);
         fields.refuse_unread();
-        std::string const question = request["ask"].get<std::string>();
-        std::string text = answer(question, fields, report::Form::json).text;
-        fields.settle(question);
-        return text;
+        return answer(request["ask"].get<std::string>(), fields, report::Form::json).text;
     } catch (InvalidInput const& error) {
         return error_json(error.field(), error.value(), error.allowed(), error.what());
     } catch (UnknownKey const& error) {

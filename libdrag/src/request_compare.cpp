@@ -14,8 +14,7 @@ CompareRequest compare(Fields const& fields) {
     for (std::string_view const name : {"all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "in a comparison");
     if (fields.has("when")) idle(fields, "when", "in a comparison: steady drop is the one that stays");
-    for (std::string_view const name : {"event", "time"}) (void)fields.find(name); // which refuses several
-    CompareRequest out{cost(fields, false).races.front()};
+    CompareRequest out{only_race(fields)};
     CostRequest& race = out.race;
     out.steady_drop = angle_or_length(fields, "steady_drop");
     race.swim.posture.leg_angle = radians(0.0); // which a swim takes as how she is held

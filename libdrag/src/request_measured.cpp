@@ -13,8 +13,7 @@ namespace {
 CostRequest race_of(Fields const& fields) {
     for (std::string_view const name : {"head_lift", "all_events", "what_if", "want", "time_without"})
         if (fields.has(name)) idle(fields, name, "with a record");
-    for (std::string_view const name : {"event", "time"}) (void)fields.find(name); // which refuses several
-    return cost(fields, false).races.front();
+    return only_race(fields);
 }
 
 void name(CostRequest& race, Record const& record) {

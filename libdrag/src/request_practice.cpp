@@ -19,7 +19,7 @@ CostRequest race_of_session(Fields const& fields) {
     asked.hold({fields.held().swim});
     for (std::string_view const name : of_the_race)
         for (Given const& given : fields.all(name)) asked.add(name, given);
-    return cost(asked, false).races.front();
+    return only_race(asked);
 }
 
 } // namespace
@@ -31,7 +31,6 @@ PracticeRequest practice(Fields const& fields) {
     if (!fields.has("minutes")) missing.add("minutes", "how long the session is", "40");
     if (text_of(fields, "work") == "loaded" && !fields.held().swim) missing.add_body(swimmer(fields));
     missing.refuse();
-    for (std::string_view const name : {"event", "time"}) (void)fields.find(name); // which refuses several
     for (std::string_view const other : {"json", "csv"})
         if (fields.has("html") && fields.has(other))
             throw InvalidInput("html, " + std::string(other), "both", "one of them");

@@ -169,4 +169,10 @@ inline void need(Fields const& fields, std::string_view name, std::string_view o
     if (fields.has(name) && !fields.has(other)) idle(fields, name, "without " + plain(other));
 }
 
+/// The only race asked about, whose drop may be missing.
+inline CostRequest only_race(Fields const& fields) {
+    for (std::string_view const name : {"event", "time"}) (void)fields.find(name); // which refuses several
+    return cost(fields, false).races.front();
+}
+
 } // namespace libdrag::request::reading

@@ -1,5 +1,6 @@
 /// What is looked at: pictures of bodies and results, cards, and a squad as one table.
 
+#include <libdrag/chart_of.hpp>
 #include <libdrag/request_card.hpp>
 #include <libdrag/request_drawing.hpp>
 

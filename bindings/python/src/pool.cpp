@@ -173,7 +173,7 @@ py::dict ask_of(std::string const& question, SwimHandle const* whose, py::dict c
     }
     return told(unlocked(options, [&](Options const& watched) {
         with.options = watched;
-        fields.hold(with);
+        fields.hold(std::move(with));
         return ask(question, fields);
     }));
 }

@@ -9,7 +9,6 @@
 #include <pybind11/stl.h>
 
 #include <libdrag/answer.hpp>
-#include <libdrag/chart_of.hpp>
 
 #include "elements.hpp"
 #include "results.hpp"

@@ -150,6 +150,7 @@ struct DragQuestion {
 };
 /// swim's, worn's; speed, head_lift, for
 DragQuestion drag(Fields const& fields);
+
 /// swim's, worn's; speed, cycle, hip_drop, head_lift, breathe, effort, for
 StrokeRequest stroke(Fields const& fields);
 
